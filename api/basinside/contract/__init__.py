@@ -1,0 +1,1 @@
+"""The contract: every shape that crosses the wire, with its units and bounds."""

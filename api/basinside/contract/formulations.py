@@ -1,0 +1,93 @@
+"""Formulations: what to mix from this shelf for this hair and this wish."""
+
+from typing import Annotated, Literal
+
+from msgspec import UNSET, Meta, UnsetType
+
+from .base import DeltaE, Level, Line, Name, Shape, Share, ToneWord
+from .colours import Colour
+from .hair import Hair
+from .mixes import Mix
+from .predictions import Products, Window
+from .products import ProductClass
+from .wishes import Wish
+
+
+class Limits(Shape):
+    """What the answer must keep to."""
+
+    classes: Annotated[list[ProductClass], Meta(min_length=1, max_length=5)] | None = None
+    lines: Annotated[list[Line], Meta(min_length=1, max_length=100)] | None = None
+    max_minutes: Annotated[int, Meta(ge=1, le=120)] | None = None
+    max_products: Annotated[int, Meta(ge=1, le=3, description="Clear is not counted.")] = 3
+    total_g: Annotated[
+        float, Meta(gt=0, le=2000, description="Grams of colour, before developer.")
+    ] = 60.0
+    step_g: Annotated[
+        float, Meta(gt=0, le=500, description="The smallest amount weighed; total_g is whole steps.")
+    ] = 5.0
+    count: Annotated[int, Meta(ge=1, le=10, description="How many formulas at most.")] = 5
+
+
+class FormulationRequest(Shape):
+    """What should be mixed for this hair and this wish?"""
+
+    hair: Hair
+    wish: Wish
+    products: Products
+    limits: Limits = Limits()
+
+
+class OtherHairResult(Shape):
+    """What the same mix does to other hair on the head."""
+
+    name: Name
+    share: Share
+    predicted: Colour
+    delta_e: DeltaE
+    expected_delta_e: DeltaE
+    chance: Share
+
+
+class Formula(Shape):
+    """One answer: a bowl, its minutes, what it will give and how sure that is."""
+
+    mix: Mix
+    predicted: Annotated[Colour, Meta(description="Dry, rinsed at `mix.minutes`.")]
+    delta_e: Annotated[DeltaE, Meta(description="From the wish, on the hair as described.")]
+    expected_delta_e: Annotated[
+        DeltaE, Meta(description="Mean distance from the wish over how unsure the hair is.")
+    ]
+    chance: Annotated[Share, Meta(description="Share of such heads that land within tolerance.")]
+    window: Window
+    choose_when: str
+    reasons: list[str]
+    cost: float | UnsetType = UNSET
+    also: list[OtherHairResult] | UnsetType = UNSET
+
+
+class WouldHelp(Shape, rename={"class_": "class"}):
+    """One addition to the shelf that would come closer."""
+
+    class_: ProductClass
+    level: Annotated[float, Meta(ge=1, le=11)]
+    tone: list[ToneWord]
+    delta_e: DeltaE
+
+
+class Shortfall(Shape):
+    """Why the shelf cannot do it, and what could."""
+
+    delta_e: Annotated[DeltaE, Meta(description="The lowest the shelf reaches.")]
+    direction: Literal["too_warm", "too_dark", "too_cool", "too_light"]
+    words: str
+    lift_first: Annotated[Level, Meta(description="Lift to this level first.")] | UnsetType = UNSET
+    would_help: WouldHelp | UnsetType = UNSET
+
+
+class FormulationReply(Shape):
+    """Ranked formulas; `shortfall` is null when some formula is within tolerance."""
+
+    formulas: list[Formula]
+    shortfall: Shortfall | None
+    engine_version: str

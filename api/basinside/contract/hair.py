@@ -1,0 +1,68 @@
+"""Hair: what is known of it, how sure that is, and what is already on it."""
+
+from __future__ import annotations
+
+from typing import Annotated, Literal
+
+from msgspec import Meta, field
+
+from .base import Lab, Level, Name, Shape, Share
+from .mixes import Mix
+
+Sd = Annotated[float, Meta(ge=0, le=2, description="One standard deviation.")]
+
+
+class Sure(Shape):
+    """How sure the description of the hair is: standard deviations, each 0 when known exactly."""
+
+    level_sd: Sd = 0.3
+    log_warmth_sd: Sd = 0.25
+    porosity_sd: Annotated[
+        float, Meta(ge=0, le=0.5, description="At porosity 0.5; narrower towards 0 and 1.")
+    ] = 0.15
+    log_rate_sd: Sd = 0.25
+    log_uptake_sd: Sd = 0.2
+
+
+class HairReading(Shape):
+    """A measured colour of the bare hair, in the state it was measured in."""
+
+    lab: Lab
+    state: Literal["dry", "damp", "wet"]
+
+
+class OtherHair(Shape):
+    """Other hair on the same head that gets the same mix: ends, or hair between foils."""
+
+    hair: Hair
+    share: Annotated[float, Meta(gt=0, lt=1, description="Share of the head's hair.")]
+    name: Name
+
+
+class Hair(Shape):
+    """The hair in front of the colourist."""
+
+    level: Level = 10.0
+    warmth: Annotated[
+        float, Meta(ge=0.2, le=5, description="Warm pigment left, 1 is usual for the level.")
+    ] = 1.0
+    porosity: Annotated[
+        float, Meta(ge=0, le=1, description="0 tight, 0.5 usual, 1 very porous.")
+    ] = 0.5
+    damp: Annotated[
+        float, Meta(ge=0, le=1, description="How wet when the mix goes on; 0.6 is towel-damp.")
+    ] = 0.6
+    white_share: Share = 0.0
+    lifted: Annotated[bool, Meta(description="Pre-lightened (true) or natural hair.")] = True
+    rate: Annotated[
+        float, Meta(ge=0.2, le=5, description="How fast this head develops, 1 is usual.")
+    ] = 1.0
+    uptake: Annotated[
+        float, Meta(ge=0.2, le=5, description="How much this head takes up, 1 is usual.")
+    ] = 1.0
+    reading: HairReading | None = None
+    already_on: Annotated[
+        list[Mix], Meta(max_length=8, description="Mixes already on this hair, oldest first.")
+    ] = []
+    sure: Sure = field(default_factory=Sure)
+    also: Annotated[list[OtherHair], Meta(max_length=6)] = []

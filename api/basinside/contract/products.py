@@ -1,0 +1,91 @@
+"""Products: what stands on the shelf, as its leaflet describes it."""
+
+from typing import Annotated, Literal
+
+from msgspec import UNSET, Meta, UnsetType
+
+from .base import Line, Name, PeroxidePercent, Shape, ToneWord
+
+ProductClass = Literal["alkaline_demi", "neutral_demi", "acid_demi", "permanent", "direct"]
+PRODUCT_CLASSES: tuple[ProductClass, ...] = (
+    "alkaline_demi",
+    "neutral_demi",
+    "acid_demi",
+    "permanent",
+    "direct",
+)
+Consistency = Literal["liquid", "gel", "light_cream", "cream"]
+
+ProductId = Annotated[
+    str,
+    Meta(
+        pattern=r"^[a-zA-Z0-9_-]{1,64}$",
+        description="1 to 64 of a-z A-Z 0-9 _ -",
+        examples=["st9vb"],
+    ),
+]
+DyeAmount = Annotated[
+    float,
+    Meta(ge=0, le=5, description="K/S at the dye's peak, on hair of porosity 0.5, fully taken up."),
+]
+
+
+class Dyes(Shape):
+    """How much of each dye component a product holds, in K/S at the component's peak."""
+
+    yellow: DyeAmount = 0.0
+    orange: DyeAmount = 0.0
+    red: DyeAmount = 0.0
+    violet: DyeAmount = 0.0
+    blue: DyeAmount = 0.0
+    blue_green: DyeAmount = 0.0
+    blue_violet_direct: DyeAmount = 0.0
+
+
+class MinuteSpan(Shape):
+    """The maker's own development time for toning lightened hair, from the leaflet."""
+
+    min: Annotated[int, Meta(ge=0, le=120, description="Earliest minute the leaflet allows.")]
+    max: Annotated[int, Meta(ge=1, le=120, description="Latest minute the leaflet allows.")]
+
+
+class Product(Shape, rename={"class_": "class"}):
+    """One tube, bottle or jar.
+
+    Its `dyes` are either measured or, when absent, worked out from its class, level
+    and tone words. `tone` ["clear"] means no dye at all.
+    """
+
+    id: ProductId
+    name: Name
+    line: Line
+    class_: ProductClass
+    level: Annotated[float, Meta(ge=1, le=11, description="The level on the label.", examples=[9])]
+    tone: Annotated[list[ToneWord], Meta(min_length=1, max_length=2, examples=[["violet", "blue"]])]
+    window: MinuteSpan
+    dyes: Dyes | None = None
+    mix_ratio: Annotated[
+        float, Meta(ge=0, le=4, description="Grams of developer per gram of colour; direct: 0.")
+    ] = 1.0
+    developer_percent: Annotated[
+        list[PeroxidePercent],
+        Meta(max_length=12, description="Strengths the leaflet allows; direct: none."),
+    ] = []
+    consistency: Consistency | None = None
+    may_mix_with: Annotated[
+        list[Line],
+        Meta(
+            max_length=50,
+            description="Other lines the leaflet allows in one bowl; both must name each other.",
+        ),
+    ] = []
+    price_per_100g: (
+        Annotated[float, Meta(ge=0, le=100_000, description="In the salon's currency.")] | None
+    ) = None
+
+
+class Shelf(Shape):
+    """The products at hand."""
+
+    products: list[Product]
+    demo: bool | UnsetType = UNSET
