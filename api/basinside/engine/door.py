@@ -1,0 +1,97 @@
+"""The only entrance to the engine: a question and its JSON in, a reply's JSON out.
+
+The server and the phone's worker both come in here, so a question is decoded, refused
+and answered in the same words wherever it is asked. Nothing is kept between questions.
+
+A refusal is a problem detail (RFC 9457). 400: the shape is wrong, and the first place
+is named. 422: the meaning is wrong, and every place is named. 404: no such question.
+"""
+
+from collections.abc import Callable
+from typing import Any, NamedTuple
+
+import msgspec
+
+from ..contract.formulations import FormulationRequest
+from ..contract.predictions import PredictionRequest
+from ..contract.problems import Fault, Problem
+from .formulation.formulate import formulate
+from .refusal import Refused
+from .timing.predict import predict
+from .version import engine_version
+from .wording import fault_of_shape
+
+__all__ = ["QUESTIONS", "Reply", "answer", "engine_version", "refusal"]
+
+JSON = "application/json"
+PROBLEM_JSON = "application/problem+json"
+
+# The type is a reference relative to where the API stands: the document page explains each.
+_KINDS: dict[int, tuple[str, str]] = {
+    400: ("/docs#problem-shape", "The request does not have the right shape."),
+    404: ("about:blank", "There is nothing here."),
+    405: ("about:blank", "That method is not served here."),
+    413: ("/docs#problem-too-large", "The request is too large."),
+    422: ("/docs#problem-meaning", "The question cannot be answered as asked."),
+}
+_OWN_FAULT = ("about:blank", "Something went wrong on our side.")
+
+
+class Reply(NamedTuple):
+    """What to send back: an HTTP status, the body's bytes and their media type."""
+
+    status: int
+    body: bytes
+    media_type: str
+
+
+class _Question(NamedTuple):
+    asked: type
+    decoder: msgspec.json.Decoder[Any]
+    calculate: Callable[[Any], msgspec.Struct]
+
+
+def _question(asked: type, calculate: Callable[[Any], msgspec.Struct]) -> _Question:
+    return _Question(asked, msgspec.json.Decoder(asked), calculate)
+
+
+QUESTIONS: dict[str, _Question] = {
+    "formulations": _question(FormulationRequest, formulate),
+    "predictions": _question(PredictionRequest, predict),
+}
+
+
+def answer(question: str, body: bytes) -> Reply:
+    """Return the reply to a question, or its refusal; the same bytes give the same bytes.
+
+    `question` is a name in `QUESTIONS`, `body` the UTF-8 JSON of its request.
+    Raises nothing for anything a caller can send.
+    """
+    if (known := QUESTIONS.get(question)) is None:
+        return refusal(
+            404, f"There is no question {question!r}; ask one of {', '.join(QUESTIONS)}."
+        )
+    try:
+        request = known.decoder.decode(body)
+    # msgspec raises the last two itself: for nesting past the stack, for bytes not UTF-8.
+    except (msgspec.DecodeError, RecursionError, UnicodeDecodeError) as error:
+        fault = fault_of_shape(error, body, known.asked)
+        return refusal(400, fault.message, [fault])
+    try:
+        reply = known.calculate(request)
+    except Refused as refused:
+        return refusal(422, _summary(refused.faults), refused.faults)
+    return Reply(200, msgspec.json.encode(reply), JSON)
+
+
+def refusal(status: int, detail: str, faults: list[Fault] | None = None) -> Reply:
+    """Return a refusal as problem details; `faults` name the places in the request."""
+    kind, title = _KINDS.get(status, _OWN_FAULT)
+    problem = Problem(kind, title, status, detail, faults or [])
+    return Reply(status, msgspec.json.encode(problem), PROBLEM_JSON)
+
+
+def _summary(faults: list[Fault]) -> str:
+    if len(faults) == 1:
+        return faults[0].message
+    return f"{len(faults)} places need another look. The first: {faults[0].message}"
