@@ -19,7 +19,7 @@ Consistency = Literal["liquid", "gel", "light_cream", "cream"]
 ProductId = Annotated[
     str,
     Meta(
-        pattern=r"^[a-zA-Z0-9_-]{1,64}$",
+        pattern=r"^[a-zA-Z0-9_-]{1,64}$(?!\n)",
         description="1 to 64 of a-z A-Z 0-9 _ -",
         examples=["st9vb"],
     ),
