@@ -40,9 +40,9 @@ class OtherHair(Shape):
 
 
 class Hair(Shape):
-    """The hair in front of the colourist."""
+    """The hair in front of the colourist. `level` may be absent only when `reading` is there."""
 
-    level: Level = 10.0
+    level: Level | None = None
     warmth: Annotated[
         float, Meta(ge=0.2, le=5, description="Warm pigment left, 1 is usual for the level.")
     ] = 1.0

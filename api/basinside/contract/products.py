@@ -62,15 +62,27 @@ class Product(Shape, rename={"class_": "class"}):
     class_: ProductClass
     level: Annotated[float, Meta(ge=1, le=11, description="The level on the label.", examples=[9])]
     tone: Annotated[list[ToneWord], Meta(min_length=1, max_length=2, examples=[["violet", "blue"]])]
-    window: MinuteSpan
-    dyes: Dyes | None = None
-    mix_ratio: Annotated[
-        float, Meta(ge=0, le=4, description="Grams of developer per gram of colour; direct: 0.")
-    ] = 1.0
     developer_percent: Annotated[
         list[PeroxidePercent],
-        Meta(max_length=12, description="Strengths the leaflet allows; direct: none."),
-    ] = []
+        Meta(
+            max_length=12,
+            description="Strengths the leaflet allows; none for class direct.",
+            examples=[[1.9]],
+        ),
+    ]
+    window: MinuteSpan
+    mix_ratio: (
+        Annotated[
+            float,
+            Meta(
+                ge=0,
+                le=4,
+                description="Grams of developer per gram of colour: 1 when absent, direct 0.",
+            ),
+        ]
+        | None
+    ) = None
+    dyes: Dyes | None = None
     consistency: Consistency | None = None
     may_mix_with: Annotated[
         list[Line],

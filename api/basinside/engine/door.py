@@ -21,7 +21,7 @@ from .timing.predict import predict
 from .version import engine_version
 from .wording import fault_of_shape
 
-__all__ = ["QUESTIONS", "Reply", "answer", "engine_version", "refusal"]
+__all__ = ["JSON", "QUESTIONS", "Reply", "answer", "engine_version", "refusal"]
 
 JSON = "application/json"
 PROBLEM_JSON = "application/problem+json"

@@ -1,0 +1,135 @@
+"""Where outcomes lie when the hair is not known exactly.
+
+Ten possible heads give ten colours. Taken as difference vectors whose length is CIEDE2000 from
+a reference (see `residual_from`), their unscented moments make a normal distribution, and a
+fixed set of points over it gives shares, means and quantiles that move smoothly with the
+question and never by chance.
+"""
+
+from bisect import bisect_right
+from collections.abc import Sequence
+from math import sqrt
+from statistics import NormalDist
+
+from .lab import LabTuple
+
+POINTS = 256
+_LIKELY_SHARE = 0.8
+_TINY = 1e-12
+
+
+def _normal_points() -> list[LabTuple]:
+    """Return evenly spread points of the three-dimensional standard normal.
+
+    The additive recurrence on the plastic-type constant of three dimensions (root of
+    x⁴ = x + 1), through the inverse normal, in antithetic pairs so that the mean is exact,
+    scaled so that each variance is 1.
+    """
+    root = 1.0
+    for _ in range(60):
+        root = (1.0 + root) ** 0.25
+    inverse = NormalDist().inv_cdf
+    half = [
+        [inverse((0.5 + k / root**axis) % 1.0) for axis in (1, 2, 3)]
+        for k in range(1, POINTS // 2 + 1)
+    ]
+    scale = [sqrt(len(half) / sum(p[axis] ** 2 for p in half)) for axis in range(3)]
+    scaled = [(p[0] * scale[0], p[1] * scale[1], p[2] * scale[2]) for p in half]
+    return scaled + [(-x, -y, -z) for x, y, z in scaled]
+
+
+_POINTS = _normal_points()
+
+Covariance = tuple[tuple[float, float, float], tuple[float, float, float], LabTuple]
+
+
+def moments(vectors: Sequence[LabTuple]) -> tuple[LabTuple, Covariance]:
+    """Return mean and covariance of equally likely vectors (n in the denominator)."""
+    n = len(vectors)
+    m = [sum(v[k] for v in vectors) / n for k in range(3)]
+    c = [[0.0] * 3 for _ in range(3)]
+    for v in vectors:
+        x, y, z = v[0] - m[0], v[1] - m[1], v[2] - m[2]
+        c[0][0] += x * x
+        c[1][0] += y * x
+        c[1][1] += y * y
+        c[2][0] += z * x
+        c[2][1] += z * y
+        c[2][2] += z * z
+    s00, s10, s11, s20, s21, s22 = (
+        v / n for v in (c[0][0], c[1][0], c[1][1], c[2][0], c[2][1], c[2][2])
+    )
+    return (m[0], m[1], m[2]), ((s00, s10, s20), (s10, s11, s21), (s20, s21, s22))
+
+
+def distances(vectors: Sequence[LabTuple]) -> list[float]:
+    """Return the lengths, ascending, over the normal distribution of these vectors' moments."""
+    (m0, m1, m2), ((s00, s10, s20), (_, s11, s21), (_, _, s22)) = moments(vectors)
+    # lower-triangular root of the covariance; a vanishing pivot means no spread that way
+    l00 = sqrt(max(s00, 0.0))
+    l10, l20 = (s10 / l00, s20 / l00) if l00 > _TINY else (0.0, 0.0)
+    l11 = sqrt(max(s11 - l10 * l10, 0.0))
+    l21 = (s21 - l20 * l10) / l11 if l11 > _TINY else 0.0
+    l22 = sqrt(max(s22 - l20 * l20 - l21 * l21, 0.0))
+    return sorted(
+        [
+            sqrt(
+                (m0 + l00 * x) ** 2
+                + (m1 + l10 * x + l11 * y) ** 2
+                + (m2 + l20 * x + l21 * y + l22 * z) ** 2
+            )
+            for x, y, z in _POINTS
+        ]
+    )
+
+
+def share_within(ascending: Sequence[float], limit: float) -> float:
+    """Return the share of distances up to `limit`, straight between neighbouring points."""
+    below = bisect_right(ascending, limit)
+    if below == 0:
+        # from nothing at zero distance up to the first point's half weight
+        first = ascending[0]
+        return 0.5 / len(ascending) * (limit / first) ** 3 if first > 0 else 0.0
+    if below == len(ascending):
+        return 1.0
+    low, high = ascending[below - 1], ascending[below]
+    return (below - 0.5 + (limit - low) / (high - low)) / len(ascending)
+
+
+def likely_distance(ascending: Sequence[float]) -> float:
+    """Return the distance 80 % of outcomes stay within."""
+    place = _LIKELY_SHARE * len(ascending) - 0.5
+    below = int(place)
+    low, high = ascending[below], ascending[below + 1]
+    return low + (place - below) * (high - low)
+
+
+def mean_distance(ascending: Sequence[float]) -> float:
+    """Return the expected distance."""
+    return sum(ascending) / len(ascending)
+
+
+def widest_direction(covariance: Covariance) -> LabTuple:
+    """Return the direction of greatest variance, one standard deviation long; zeros if none."""
+    (s00, _, _), (_, s11, _), (_, _, s22) = covariance
+    if s00 + s11 + s22 < _TINY:
+        return 0.0, 0.0, 0.0
+    # power iteration from the axis of most variance, squared to converge fast
+    rows = [list(row) for row in covariance]
+    for _ in range(6):
+        size = max(abs(v) for row in rows for v in row)
+        rows = [
+            [sum(rows[i][k] * rows[k][j] for k in range(3)) / (size * size) for j in range(3)]
+            for i in range(3)
+        ]
+    widest = max(range(3), key=lambda k: rows[k][k])
+    x, y, z = rows[0][widest], rows[1][widest], rows[2][widest]
+    length = sqrt(x * x + y * y + z * z)
+    x, y, z = x / length, y / length, z / length
+    variance = sum(
+        covariance[i][j] * u * v
+        for i, u in enumerate((x, y, z))
+        for j, v in enumerate((x, y, z))
+    )
+    deviation = sqrt(max(variance, 0.0))
+    return x * deviation, y * deviation, z * deviation

@@ -1,0 +1,60 @@
+"""The tone word of a colour, by stated bands of CIELAB hue and chroma.
+
+The bands are common practice with no published source; they are ours and change only here.
+"""
+
+from math import atan2, degrees, hypot
+
+from .lab import LabTuple
+
+NEUTRAL_CHROMA = 5.0
+SOFT_CHROMA = 16.0
+SILVER_FROM_LEVEL = 9.0
+
+# (hue from, hue to, word), degrees; a band that ends before it starts passes through 0
+_SOFT_BANDS = (
+    (55.0, 90.0, "beige"),
+    (90.0, 105.0, "ash"),
+    (352.0, 55.0, "rose beige"),
+    (275.0, 352.0, "violet"),
+)
+_VIVID_BANDS = (
+    (330.0, 15.0, "rose"),
+    (15.0, 40.0, "red"),
+    (40.0, 60.0, "copper"),
+    (60.0, 68.0, "orange"),
+    (68.0, 80.0, "gold"),
+    (80.0, 98.0, "yellow"),
+    (98.0, 200.0, "green"),
+    (200.0, 275.0, "blue"),
+    (275.0, 330.0, "violet"),
+)
+
+
+def chroma_of(lab: LabTuple) -> float:
+    """Return C*ab."""
+    return hypot(lab[1], lab[2])
+
+
+def hue_of(lab: LabTuple) -> float:
+    """Return the CIELAB hue angle h_ab in degrees, 0–360."""
+    return degrees(atan2(lab[2], lab[1])) % 360
+
+
+def _within(hue: float, start: float, end: float) -> bool:
+    return start <= hue < end if start < end else hue >= start or hue < end
+
+
+def tone_word(lab: LabTuple, level: float) -> str:
+    """Return the tone word of a colour read at `level`."""
+    chroma, hue = chroma_of(lab), hue_of(lab)
+    if chroma < NEUTRAL_CHROMA:
+        return "neutral silver" if level >= SILVER_FROM_LEVEL else "neutral smoke"
+    bands = (*_SOFT_BANDS, *_VIVID_BANDS) if chroma < SOFT_CHROMA else _VIVID_BANDS
+    return next(word for start, end, word in bands if _within(hue, start, end))
+
+
+def half_level(level: float) -> str:
+    """Return a level to the half as it is spoken: 8, 8½."""
+    halves = round(level * 2)
+    return f"{halves // 2}½" if halves % 2 else f"{halves // 2}"

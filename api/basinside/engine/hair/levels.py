@@ -1,0 +1,95 @@
+"""Depth: level numbers from lightness and back, and the undertone words of bare hair.
+
+Toned hair is read against toned hair: neutralising costs lightness, so each level has the L*
+it is expected to keep at a given chroma.
+"""
+
+from collections.abc import Callable
+from functools import cache
+
+from ..colour.lab import LabTuple
+from ..colour.words import chroma_of
+from .appearance import dry_lab
+from .fibre import PALEST_LEVEL, fibre_ks
+
+# Common practice, no published source: the warm remainder seen at each lifted level.
+_UNDERTONES = (
+    (10.25, "palest yellow"),
+    (9.5, "pale yellow"),
+    (8.5, "yellow"),
+    (7.5, "gold"),
+    (6.5, "orange gold"),
+    (5.5, "orange"),
+    (4.5, "red orange"),
+    (3.5, "red"),
+    (2.5, "deep red"),
+)
+_STEP = 0.05
+_TONED_FROM_LEVEL = 5.0
+
+
+@cache
+def untoned(level: float) -> tuple[float, float]:
+    """Return (L*, C*) of bare lifted hair, dry and fanned."""
+    lab = dry_lab(fibre_ks(level))
+    return lab[0], chroma_of(lab)
+
+
+def row_lightness(level: float, chroma: float) -> float:
+    """Return L* that hair of a level has when brought to this chroma.
+
+    L_u − 0.7·max(0, C_u − max(C, 9)) − 0.3·max(0, C − C_u): derived from the model, the price
+    of neutralising.
+    """
+    lightness, bare_chroma = untoned(level)
+    return (
+        lightness
+        - 0.7 * max(0.0, bare_chroma - max(chroma, 9.0))
+        - 0.3 * max(0.0, chroma - bare_chroma)
+    )
+
+
+@cache
+def _ladder() -> list[float]:
+    steps = round((PALEST_LEVEL - 1.0) / _STEP)
+    return [1.0 + _STEP * step for step in range(steps + 1)]
+
+
+def bare_depth(lightness: float) -> float:
+    """Return the level of bare lifted hair of this L*, 1–10.5, between levels by L*."""
+    return _level_where(lightness, lambda level: untoned(level)[0], 1.0)
+
+
+def toned_depth(lab: LabTuple) -> float:
+    """Return the level a dry colour reads at, 1–10.5, not rounded.
+
+    Found downwards from 10.5 along the rows of toned hair. Under level 5 those rows do not
+    rise with level, so there, and for hair more vivid than bare hair, bare lightness decides.
+    """
+    chroma = chroma_of(lab)
+    level = _level_where(lab[0], lambda step: row_lightness(step, chroma), _TONED_FROM_LEVEL)
+    dark = lab[0] < untoned(_TONED_FROM_LEVEL)[0]
+    if level <= _TONED_FROM_LEVEL or (dark and chroma > untoned(level)[1]):
+        return min(_TONED_FROM_LEVEL, bare_depth(lab[0]))
+    return level
+
+
+def _level_where(lightness: float, row: Callable[[float], float], lowest: float) -> float:
+    above = PALEST_LEVEL
+    l_above = row(above)
+    if lightness >= l_above:
+        return above
+    for level in reversed(_ladder()[:-1]):
+        if level < lowest - 1e-9:
+            break
+        l_here = row(level)
+        if lightness >= l_here:
+            share = (lightness - l_here) / (l_above - l_here) if l_above > l_here else 0.0
+            return level + share * (above - level)
+        above, l_above = level, l_here
+    return lowest
+
+
+def undertone(level: float) -> str:
+    """Return the trade's word for the warmth bare lifted hair of this level shows."""
+    return next((word for lowest, word in _UNDERTONES if level >= lowest), "near black")

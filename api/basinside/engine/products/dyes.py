@@ -1,0 +1,73 @@
+"""The seven dye components: how each absorbs while young and once fixed, and how fast it forms.
+
+Peaks are those of known oxidation dyes: J. Soc. Cosmet. Chem. 24 (1973), table V, p. 114,
+neutral solution: indoaniline 554 nm, 2-methoxy 538, 2-hydroxy 484, 2-amino 511; indamine 672,
+2-methoxy 653, 2-hydroxy-5-methyl 504, 2-amino 552. Widths, tails, gains and time constants are
+assumptions that calibration replaces.
+"""
+
+from dataclasses import dataclass
+
+from ..colour.spectrum import Spectrum, gaussian_band
+from ...contract.products import Dyes
+
+_TAIL = 0.05
+_YOUNG_GAIN = 1.15
+
+
+@dataclass(frozen=True, slots=True)
+class Dye:
+    """One component. Times in minutes; absorption is K/S per unit amount, 36 bands."""
+
+    name: str
+    colour_min: float
+    fix_min: float
+    fixed: Spectrum
+    young: Spectrum
+
+
+def _dye(
+    name: str,
+    fixed_nm: tuple[float, float],
+    young_nm: tuple[float, float],
+    times_min: tuple[float, float],
+    young_gain: float = _YOUNG_GAIN,
+) -> Dye:
+    return Dye(
+        name,
+        *times_min,
+        fixed=gaussian_band(*fixed_nm, tail=_TAIL),
+        young=gaussian_band(*young_nm, tail=_TAIL, gain=young_gain),
+    )
+
+
+# Blue's young form absorbs near 535 nm, so it looks violet-pink, and it fixes half as fast as
+# the others: on very pale hair that is the pink flush, and its fixing is the turn to neutral.
+DYES: tuple[Dye, ...] = (
+    _dye("yellow", (440, 40), (440, 40), (2.0, 4.0)),
+    _dye("orange", (484, 45), (484, 45), (2.5, 4.0)),
+    _dye("red", (512, 45), (512, 45), (2.5, 4.0)),
+    _dye("violet", (552, 45), (540, 45), (2.5, 4.0)),
+    _dye("blue", (610, 50), (535, 48), (2.5, 8.0)),
+    _dye("blue_green", (665, 45), (610, 50), (3.5, 9.0)),
+    # ready made: nothing to form, so young and fixed are the same
+    _dye("blue_violet_direct", (585, 55), (585, 55), (0.1, 0.1), young_gain=1.0),
+)
+OXIDATION_DYES = DYES[:6]
+
+DyeAmounts = tuple[float, ...]  # K/S at the peak, one for each of DYES
+NO_DYE: DyeAmounts = (0.0,) * len(DYES)
+
+
+def amounts_of(dyes: Dyes) -> DyeAmounts:
+    """Return the amounts in the order of `DYES`."""
+    return tuple(getattr(dyes, dye.name) for dye in DYES)
+
+
+def spectrum_of(weights: list[tuple[float, Spectrum]]) -> list[float]:
+    """Return the weighted sum of absorption spectra; zeros when there are none."""
+    total = [0.0] * len(DYES[0].fixed)
+    for weight, spectrum in weights:
+        if weight:
+            total = [t + weight * s for t, s in zip(total, spectrum, strict=True)]
+    return total

@@ -1,0 +1,163 @@
+"""Development: what a bowl does to a head of hair, minute by minute.
+
+Three looks at every minute: on the head (product on, wet), wiped (clean, wet), and dry if
+rinsed now.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+from ..colour.lab import LabTuple, lab_of
+from ..colour.spectrum import Spectrum
+from ...contract.hair import Hair
+from ...contract.products import Product
+from ..hair.appearance import (
+    USUAL_BUNCHED,
+    WET_AT_BASIN,
+    dry_reflectance,
+    layer_terms,
+    mixed,
+    through_layer,
+    wet_reflectance,
+)
+from ..hair.head import Head
+from ..products.classes import CLASSES, levels_lifted
+from ..products.dyes import DYES, spectrum_of
+from .bowl import Bowl, bowl_of
+from .kinetics import in_hair, on_top, site_uptake
+
+_BARE_CREAM_KS = 0.004  # assumption: the product itself is nearly white
+_LAYER_GAIN = 0.5  # assumption
+
+
+@dataclass(frozen=True, slots=True)
+class Looks:
+    """The three looks of one head at one minute, CIELAB."""
+
+    on_head: LabTuple
+    wiped: LabTuple
+    if_rinsed: LabTuple
+
+
+class Development:
+    """One bowl developing. Keeps what different heads share: kinetics and the product on top."""
+
+    def __init__(self, bowl: Bowl, bunched: float = USUAL_BUNCHED) -> None:
+        self.bowl = bowl
+        self.bunched = bunched
+        self._row = CLASSES[bowl.product_class]
+        self._used = [i for i, amount in enumerate(bowl.amounts) if amount]
+        self._on_hair: dict[tuple[float, float], Spectrum] = {}
+        self._rinsed: dict[tuple[float, float], Spectrum] = {}
+        self._on_top: dict[float, list[tuple[float, float]]] = {}
+
+    def looks(self, head: Head, minute: float) -> Looks:
+        """Return the three looks of a head after `minute` minutes."""
+        clock_min = minute * head.rate
+        uptake = self._uptake(head)
+        strands = head.strands(self._lift(head, clock_min))
+        wet = mixed(
+            [
+                (share, wet_reflectance(ks, WET_AT_BASIN, self.bunched))
+                for share, ks in _dyed(strands, uptake, self._on_hair_ks(head.porosity, clock_min))
+            ]
+        )
+        return Looks(
+            on_head=lab_of(through_layer(wet, self._layer(minute))),
+            wiped=lab_of(wet),
+            if_rinsed=self._dry(head, strands, uptake, clock_min),
+        )
+
+    def if_rinsed(self, head: Head, minute: float) -> LabTuple:
+        """Return only the dry look of a head rinsed after `minute` minutes."""
+        clock_min = minute * head.rate
+        strands = head.strands(self._lift(head, clock_min))
+        return self._dry(head, strands, self._uptake(head), clock_min)
+
+    def worn(self, head: Head, minute: float) -> Head:
+        """Return the head once this bowl was rinsed off it after `minute` minutes."""
+        clock_min = minute * head.rate
+        uptake = self._uptake(head)
+        left = [uptake * d for d in self.rinsed_ks(head.porosity, clock_min)]
+        young, fixed = in_hair(self.bowl.product_class, head.porosity, clock_min)
+        kept = self._row.young_kept
+        total = sum(
+            amount * (f + kept * y)
+            for amount, y, f in zip(self.bowl.amounts, young, fixed, strict=True)
+        )
+        before = head.dye_ks or (0.0,) * len(left)
+        return replace(
+            head,
+            dye_ks=[b + d for b, d in zip(before, left, strict=True)],
+            dye_total=head.dye_total + uptake * total,
+            gained_levels=head.gained_levels + self._lift(head, clock_min),
+        )
+
+    def rinsed_ks(self, porosity: float, clock_min: float) -> Spectrum:
+        """Return the K/S a unit of uptake leaves once rinsed, 36 bands."""
+        key = (porosity, clock_min)
+        if key not in self._rinsed:
+            self._rinsed[key] = self._spectrum(key, self._row.young_kept)
+        return self._rinsed[key]
+
+    def _on_hair_ks(self, porosity: float, clock_min: float) -> Spectrum:
+        key = (porosity, clock_min)
+        if key not in self._on_hair:
+            self._on_hair[key] = self._spectrum(key, 1.0)
+        return self._on_hair[key]
+
+    def _spectrum(self, key: tuple[float, float], young_share: float) -> Spectrum:
+        young, fixed = in_hair(self.bowl.product_class, *key)
+        amounts = self.bowl.amounts
+        return spectrum_of(
+            [(amounts[i] * fixed[i], DYES[i].fixed) for i in self._used]
+            + [(amounts[i] * young[i] * young_share, DYES[i].young) for i in self._used]
+        )
+
+    def _layer(self, minute: float) -> list[tuple[float, float]]:
+        if minute not in self._on_top:
+            lying = self.bowl.lying
+            young, fixed = on_top(minute)
+            gain = _LAYER_GAIN * lying.dose / lying.scattering_power
+            amounts = self.bowl.amounts
+            dyed = spectrum_of(
+                [(gain * amounts[i] * fixed[i], DYES[i].fixed) for i in self._used]
+                + [(gain * amounts[i] * young[i], DYES[i].young) for i in self._used]
+            )
+            self._on_top[minute] = layer_terms(
+                [_BARE_CREAM_KS + d for d in dyed], lying.scattering_power
+            )
+        return self._on_top[minute]
+
+    def _uptake(self, head: Head) -> float:
+        return site_uptake(self._row, head.porosity, head.damp, head.uptake, head.dye_total)
+
+    def _lift(self, head: Head, clock_min: float) -> float:
+        return levels_lifted(self._row, self.bowl.peroxide_percent, clock_min, head.lifted)
+
+    def _dry(
+        self,
+        head: Head,
+        strands: Sequence[tuple[float, Spectrum]],
+        uptake: float,
+        clock_min: float,
+    ) -> LabTuple:
+        left = self.rinsed_ks(head.porosity, clock_min)
+        return lab_of(
+            mixed([(share, dry_reflectance(ks)) for share, ks in _dyed(strands, uptake, left)])
+        )
+
+
+def _dyed(
+    strands: Sequence[tuple[float, Spectrum]], uptake: float, dye_ks: Spectrum
+) -> list[tuple[float, Spectrum]]:
+    return [
+        (share, [q + uptake * d for q, d in zip(ks, dye_ks, strict=True)]) for share, ks in strands
+    ]
+
+
+def after_what_is_on(head: Head, hair: Hair, shelf: dict[str, Product]) -> Head:
+    """Return a head with every mix of `hair.already_on` developed and rinsed, oldest first."""
+    for mix in hair.already_on:
+        head = Development(bowl_of(mix, shelf)).worn(head, mix.minutes)
+    return head

@@ -1,0 +1,114 @@
+"""From a product's words to the dye in it: the amounts with which the model keeps its promise.
+
+There is no table of amounts. A product promises a colour on unpigmented hair at full time; its
+prior dye vector is the non-negative vector of least sum of squares with which that comes true.
+What is out of reach at pale levels is brought as near as it goes.
+"""
+
+from functools import lru_cache
+
+from ..colour.lab import LabTuple
+from ..colour.spectrum import Spectrum, dot
+from ...contract.products import Product, ProductClass
+from ..hair.appearance import dry_lab_gradient
+from ..hair.fibre import WHITE_FIBRE_KS
+from ..products.classes import CLASSES
+from ..products.dyes import DYES, NO_DYE, DyeAmounts, amounts_of, spectrum_of
+from ..products.nonnegative import nonnegative_least_squares
+from ..products.tones import CLEAR, promise_lab
+from .kinetics import in_hair, site_uptake
+
+_PROMISE_POROSITY = 0.5
+_RIDGE = 0.02  # least squares among equals; costs under 0.02 ΔE of the promise
+_ROUNDS = 40
+_SETTLED = 1e-9
+
+
+def rinsed_rows(
+    product_class: ProductClass, porosity: float, clock_min: float
+) -> list[list[float]]:
+    """Return for each dye the K/S one unit of full uptake leaves on rinsed hair, 36 bands."""
+    kept = CLASSES[product_class].young_kept
+    young, fixed = in_hair(product_class, porosity, clock_min)
+    return [
+        spectrum_of([(f, dye.fixed), (kept * y, dye.young)])
+        for dye, y, f in zip(DYES, young, fixed, strict=True)
+    ]
+
+
+@lru_cache(maxsize=4096)
+def promised_dyes(
+    product_class: ProductClass, level: float, words: tuple[str, ...]
+) -> DyeAmounts:
+    """Return the dye amounts of a product described by class, level and tone words.
+
+    `words` are known product words; ("clear",) is no dye. The ready-made blue-violet is used
+    in class direct only. Conditions of the promise: full time of the class, porosity 0.5, put
+    on dry, rinsed, dried.
+    """
+    if CLEAR in words:
+        return NO_DYE
+    row = CLASSES[product_class]
+    uptake = site_uptake(row, _PROMISE_POROSITY, 0.0, 1.0, 0.0)
+    spectra = [
+        [uptake * s for s in spectrum]
+        for spectrum in rinsed_rows(product_class, _PROMISE_POROSITY, row.full_min)
+    ]
+    if not row.ready_made:
+        spectra = spectra[:-1]
+    amounts = nearest_dyes(WHITE_FIBRE_KS, spectra, promise_lab(level, words), _RIDGE)
+    return (*amounts, *(0.0,) * (len(DYES) - len(amounts)))
+
+
+def nearest_dyes(
+    bare: Spectrum, spectra: list[list[float]], target: LabTuple, ridge: float
+) -> list[float]:
+    """Return non-negative amounts that bring dry hair nearest to `target` in CIELAB.
+
+    Minimises |Lab − target|² + (`ridge`·|amounts|)² by damped Gauss–Newton steps, each a
+    non-negative least-squares problem. Allen, "Basic equations used in computer color
+    matching", J. Opt. Soc. Am. 56 (1966) 1256, is the unconstrained form with three dyes.
+    """
+    n = len(spectra)
+    amounts = [0.0] * n
+    penalty = [[ridge if i == j else 0.0 for i in range(n)] for j in range(n)]
+
+    def state(amounts: list[float]) -> tuple[float, LabTuple, list[list[float]]]:
+        added = spectrum_of(list(zip(amounts, spectra, strict=True)))
+        ks = [b + d for b, d in zip(bare, added, strict=True)]
+        lab, gradient = dry_lab_gradient([(1.0, ks)])
+        miss = sum((t - v) ** 2 for t, v in zip(target, lab, strict=True))
+        cost = miss + ridge * ridge * sum(x * x for x in amounts)
+        return cost, lab, [[dot(row, s) for row in gradient] for s in spectra]
+
+    cost, lab, columns = state(amounts)
+    for _ in range(_ROUNDS):
+        wanted = [
+            t - v + sum(column[k] * x for column, x in zip(columns, amounts, strict=True))
+            for k, (t, v) in enumerate(zip(target, lab, strict=True))
+        ]
+        aim = nonnegative_least_squares(
+            [[*column, *rest] for column, rest in zip(columns, penalty, strict=True)],
+            [*wanted, *(0.0,) * n],
+        )
+        step = 1.0
+        while step > 1e-3:
+            trial = [x + step * (goal - x) for x, goal in zip(amounts, aim, strict=True)]
+            new_cost, new_lab, new_columns = state(trial)
+            if new_cost < cost:
+                break
+            step *= 0.4
+        else:
+            break
+        gain = cost - new_cost
+        amounts, cost, lab, columns = trial, new_cost, new_lab, new_columns
+        if gain < _SETTLED * (1.0 + cost):
+            break
+    return amounts
+
+
+def dyes_of(product: Product) -> DyeAmounts:
+    """Return a product's dye amounts: measured ones if it has them, else from its words."""
+    if product.dyes is not None:
+        return amounts_of(product.dyes)
+    return promised_dyes(product.class_, product.level, tuple(product.tone))

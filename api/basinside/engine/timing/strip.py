@@ -1,0 +1,96 @@
+"""The development strip: three looks at every minute, each with its likely range and words."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from ...contract.predictions import StripMinute
+from ..colour.lab import LabTuple
+from ..colour.likely import likely_colour
+from ..colour.words import half_level, hue_of, tone_word
+from ..hair.head import Head
+from ..hair.levels import bare_depth, toned_depth, undertone
+from ..products.classes import CLASSES
+from .development import Development, Looks
+
+_FLUSH_RISE = 1.0
+
+
+@dataclass(frozen=True, slots=True)
+class Heads:
+    """The head as described and the heads it may be, all as they are when the mix goes on."""
+
+    centre: Head
+    possible: Sequence[Head]
+
+
+def dry_words(lab: LabTuple) -> str:
+    """Return depth and tone of a dry colour in words."""
+    level = toned_depth(lab)
+    return f"level {half_level(level)}, {tone_word(lab, level)}"
+
+
+def bare_words(head: Head) -> str:
+    """Return the words of hair nothing has been put on: level and its own undertone."""
+    level = head.level + head.gained_levels
+    return f"level {half_level(level)}, {undertone(level) if head.lifted else 'natural'}"
+
+
+def wet_words(lab: LabTuple, flushed: bool) -> str:
+    """Return what wet hair looks like: the depth it seems, and its tone or that it flushes."""
+    level = bare_depth(lab[0])
+    if not flushed:
+        return f"looks {half_level(level)}, {tone_word(lab, level)}"
+    hue = hue_of(lab)
+    return f"looks {half_level(level)}, flushed {'mauve-pink' if hue > 330 or hue < 15 else 'pink'}"
+
+
+class Strip:
+    """The strip of one development on one uncertain head."""
+
+    def __init__(self, development: Development, heads: Heads) -> None:
+        self._development = development
+        self._heads = heads
+        bowl = development.bowl
+        self._may_flush = not CLASSES[bowl.product_class].ready_made
+        self._start = development.looks(heads.centre, 0)
+        self._full = development.looks(heads.centre, bowl.full_min)
+
+    def at(self, minute: int) -> StripMinute:
+        """Return one minute of the strip."""
+        looks = self._development.looks(self._heads.centre, minute)
+        possible = [self._development.looks(head, minute) for head in self._heads.possible]
+        return StripMinute(
+            minute=minute,
+            on_head=likely_colour(
+                looks.on_head,
+                [p.on_head for p in possible],
+                wet_words(looks.on_head, self._flushed(looks, "on_head")),
+            ),
+            wiped=likely_colour(
+                looks.wiped,
+                [p.wiped for p in possible],
+                wet_words(looks.wiped, self._flushed(looks, "wiped")),
+            ),
+            if_rinsed=likely_colour(
+                looks.if_rinsed,
+                [p.if_rinsed for p in possible],
+                self._dry_words(looks.if_rinsed, minute),
+            ),
+        )
+
+    def _dry_words(self, lab: LabTuple, minute: int) -> str:
+        head = self._heads.centre
+        bare = minute == 0 and head.dye_ks is None and head.white_share == 0
+        return bare_words(head) if bare else dry_words(lab)
+
+    def _flushed(self, looks: Looks, look: str) -> bool:
+        """Return whether a wet look is the passing pink of dye still forming.
+
+        Hue under 48° or over 330°, and a* above minute 0's and above full time's by 1.
+        """
+        if not self._may_flush:
+            return False
+        lab: LabTuple = getattr(looks, look)
+        hue = hue_of(lab)
+        a_start, a_full = getattr(self._start, look)[1], getattr(self._full, look)[1]
+        return (hue < 48 or hue > 330) and lab[1] >= max(a_start, a_full) + _FLUSH_RISE

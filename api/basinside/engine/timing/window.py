@@ -1,0 +1,61 @@
+"""The minutes to rinse in."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from ...contract.predictions import Window
+from ...contract.products import MinuteSpan
+from ..colour.lab import LabTuple
+from ..colour.outcome import distances, mean_distance, share_within
+
+_HOPELESS = 0.05
+
+
+@dataclass(frozen=True, slots=True)
+class Landing:
+    """What rinsing at one minute is worth: expected CIEDE2000 and chance within tolerance."""
+
+    minute: int
+    expected: float
+    chance: float
+
+
+def landing(minute: int, misses: Sequence[LabTuple], tolerance: float) -> Landing:
+    """Return the landing of one minute from the possible heads' difference vectors."""
+    ascending = distances(misses)
+    return Landing(minute, mean_distance(ascending), share_within(ascending, tolerance))
+
+
+def best_landing(landings: Sequence[Landing]) -> Landing:
+    """Return the landing of lowest expected ΔE, the earlier of equals (to 4 places)."""
+    return min(landings, key=lambda at: (round(at.expected, 4), at.minute))
+
+
+def window_of(landings: Sequence[Landing]) -> Window:
+    """Return the unbroken run of minutes around the best one with at least half the best chance.
+
+    `landings` are consecutive whole minutes inside the maker's window.
+    """
+    best = best_landing(landings)
+    highest = max(at.chance for at in landings)
+    if highest < _HOPELESS:
+        return Window(
+            reason=(
+                "No minute of this mix lands near the wish: at best"
+                f" {round(100 * highest)} in 100 heads like this one would."
+            )
+        )
+    by_minute = {at.minute: at for at in landings}
+    earliest = latest = best.minute
+    while earliest - 1 in by_minute and by_minute[earliest - 1].chance >= highest / 2:
+        earliest -= 1
+    while latest + 1 in by_minute and by_minute[latest + 1].chance >= highest / 2:
+        latest += 1
+    return Window(earliest=earliest, best=best.minute, latest=latest)
+
+
+def makers_window(maker: MinuteSpan | None) -> Window:
+    """Return the maker's own window: without a wish there is no better one."""
+    if maker is None:
+        return Window(reason="The leaflets of these products have no minute in common.")
+    return Window(earliest=maker.min, best=maker.max, latest=maker.max)
