@@ -1,6 +1,5 @@
 """What `make` does before there is anything installed: it speaks, and does nothing twice."""
 
-import os
 import subprocess
 import sys
 from pathlib import Path
@@ -85,5 +84,5 @@ def test_the_stamp_follows_every_page_source_and_nothing_that_the_build_makes(cl
     assert changed != first
     (web / "src" / "main.tsx").rename(web / "src" / "other.tsx")
     assert stamp() not in (first, changed)
-    os.remove(web / "src" / "other.tsx")
+    (web / "src" / "other.tsx").unlink()
     assert stamp() not in (first, changed)
