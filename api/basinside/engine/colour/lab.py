@@ -20,6 +20,8 @@ def _of_white(weights: tuple[float, ...]) -> tuple[float, ...]:
 WEIGHT_X = _of_white(D65_CMF_1964_X)
 WEIGHT_Y = _of_white(D65_CMF_1964_Y)
 WEIGHT_Z = _of_white(D65_CMF_1964_Z)
+Weights = tuple[Spectrum, Spectrum, Spectrum]
+WEIGHTS: Weights = (WEIGHT_X, WEIGHT_Y, WEIGHT_Z)
 
 
 def _f(ratio: float) -> float:

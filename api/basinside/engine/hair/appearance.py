@@ -9,15 +9,7 @@ film's internal reflection (Saunderson, J. Opt. Soc. Am. 32 (1942) 727).
 from collections.abc import Sequence
 from math import sqrt, tanh
 
-from ..colour.lab import (
-    WEIGHT_X,
-    WEIGHT_Y,
-    WEIGHT_Z,
-    LabTuple,
-    f_slope,
-    lab_of,
-    lab_of_ratios,
-)
+from ..colour.lab import WEIGHTS, LabTuple, Weights, f_slope, lab_of, lab_of_ratios
 from ..colour.spectrum import Spectrum, dot
 
 WET_AT_BASIN = 0.9
@@ -100,22 +92,24 @@ def dry_lab(ks: Spectrum) -> LabTuple:
 LabGradient = tuple[list[float], list[float], list[float]]
 
 
-def dry_lab_gradient(strands: Sequence[tuple[float, Spectrum]]) -> tuple[LabTuple, LabGradient]:
+def dry_lab_gradient(
+    strands: Sequence[tuple[float, Spectrum]], weights: Weights = WEIGHTS
+) -> tuple[LabTuple, LabGradient]:
     """Return CIELAB of dry hair and its derivative by K/S added alike to every strand, per band.
 
-    `strands` are (share, K/S); the gradient is three rows (L*, a*, b*) of 36.
+    `strands` are (share, K/S); the gradient is three rows (L*, a*, b*) of as many bands.
     """
     k = 1.0 - _DRY_SURFACE
-    reflectance = [1.0] * len(WEIGHT_X)
-    slope = [0.0] * len(WEIGHT_X)
+    reflectance = [1.0] * len(weights[0])
+    slope = [0.0] * len(weights[0])
     for share, ks in strands:
         for band, q in enumerate(ks):
             root = sqrt(q * (q + 2.0))
             reflectance[band] += share * k * (q - root)
             slope[band] += share * k * (1.0 - (q + 1.0) / root)
-    x, y, z = (dot(w, reflectance) for w in (WEIGHT_X, WEIGHT_Y, WEIGHT_Z))
+    x, y, z = (dot(w, reflectance) for w in weights)
     fx, fy, fz = f_slope(x), f_slope(y), f_slope(z)
-    rows = zip(slope, WEIGHT_X, WEIGHT_Y, WEIGHT_Z, strict=True)
+    rows = zip(slope, *weights, strict=True)
     by_l, by_a, by_b = [], [], []
     for s, wx, wy, wz in rows:
         gx, gy, gz = s * wx * fx, s * wy * fy, s * wz * fz

@@ -21,6 +21,8 @@ from .head import Head, head_of
 
 _WETNESS = {"damp": TOWEL_DAMP, "wet": WET_AT_BASIN}
 _LOG_WARMTH_RIM = 1.609  # log 5: the contract's bounds on warmth, 0.2–5
+_STARTS = (2.0, 4.0, 6.0, 7.5, 9.0, 10.0)
+_AS_CLOSE = 1e-4  # squared ΔE00
 _ROUNDS = 30
 _PROBE = 1e-4
 
@@ -56,9 +58,14 @@ def read_hair(hair: Hair) -> Hair:
         )
         return residual(bare_lab(head, state))
 
-    starts = (2.0, 4.0, 6.0, 8.0, 9.0, 10.0)
-    fits = [_descend(miss, level, 0.0) for level in starts]
-    _, level, log_warmth = min((round(cost, 9), level, warmth) for cost, level, warmth in fits)
+    fits = [_descend(miss, level, 0.0) for level in _STARTS]
+    closest = min(cost for cost, _, _ in fits)
+    # Two levels can share a colour at different warmth: the more usual warmth is the likelier.
+    _, level, log_warmth = min(
+        (round(abs(warmth), 6), level, warmth)
+        for cost, level, warmth in fits
+        if cost <= closest + _AS_CLOSE
+    )
     return msgspec.structs.replace(
         hair, level=level, warmth=min(5.0, max(0.2, exp(log_warmth)))
     )

@@ -6,8 +6,8 @@ from ...contract.products import Product
 
 
 def common_percents(products: Sequence[Product]) -> list[float]:
-    """Return the strengths every product's leaflet allows, lowest first."""
-    allowed = [set(p.developer_percent) for p in products]
+    """Return the strengths allowed by every product that takes developer, lowest first."""
+    allowed = [set(p.developer_percent) for p in products if usual_ratio(p) > 0]
     return sorted(set.intersection(*allowed)) if allowed else []
 
 

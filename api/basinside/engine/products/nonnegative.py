@@ -1,7 +1,7 @@
 """Least squares with nothing below zero: there is no negative dye."""
 
 from collections.abc import Sequence
-from math import sqrt
+from operator import mul
 
 Columns = Sequence[Sequence[float]]
 
@@ -10,54 +10,65 @@ def nonnegative_least_squares(columns: Columns, target: Sequence[float]) -> list
     """Return x ≥ 0 with the least |Σ x_j·column_j − target|².
 
     Lawson & Hanson, "Solving Least Squares Problems" (1974), chapter 23 (NNLS), by normal
-    equations; meant for a handful of columns. A trace of the diagonal is added so that equal
-    or empty columns do no harm.
+    equations on the few columns in use; many columns of few rows are its home. A trace is
+    added to the diagonal so that equal or empty columns do no harm.
     """
-    n = len(columns)
-    gram = [[_dot(p, q) for q in columns] for p in columns]
-    ridge = 1e-12 * (1.0 + max((gram[i][i] for i in range(n)), default=0.0))
-    right = [_dot(p, target) for p in columns]
-    x = [0.0] * n
-    passive: list[int] = []
-    for _ in range(3 * n):
-        slope = [right[j] - sum(gram[j][k] * x[k] for k in passive) for j in range(n)]
-        entering = max(
-            (j for j in range(n) if j not in passive), key=lambda j: slope[j], default=None
-        )
-        if entering is None or slope[entering] <= 1e-10 * (1.0 + sqrt(gram[entering][entering])):
+    x = [0.0] * len(columns)
+    used: list[int] = []
+    left = list(target)
+    scale = 1.0 + max((_dot(c, c) for c in columns), default=0.0)
+    for _ in range(3 * len(target) + 3):
+        slopes = [_dot(column, left) for column in columns]
+        entering = max(range(len(columns)), key=lambda j: -1.0 if j in used else slopes[j])
+        if entering in used or slopes[entering] <= 1e-10 * scale:
             break
-        passive.append(entering)
-        while passive:
-            trial = _solve_subset(gram, right, passive, ridge)
+        used.append(entering)
+        while used:
+            trial = _least_squares([columns[j] for j in used], target, 1e-12 * scale)
             if min(trial) > 0:
-                for j, value in zip(passive, trial, strict=True):
+                for j, value in zip(used, trial, strict=True):
                     x[j] = value
                 break
             # step towards the trial until the first of them reaches zero, and let that one go
             step = min(
                 x[j] / (x[j] - value) if x[j] > value else 1.0
-                for j, value in zip(passive, trial, strict=True)
+                for j, value in zip(used, trial, strict=True)
                 if value <= 0
             )
-            for j, value in zip(passive, trial, strict=True):
+            for j, value in zip(used, trial, strict=True):
                 x[j] += step * (value - x[j])
-            leaving = [j for j in passive if x[j] <= 1e-14]
-            for j in leaving or passive[-1:]:
+            leaving = [j for j in used if x[j] <= 1e-14]
+            for j in leaving or used[-1:]:
                 x[j] = 0.0
-                passive.remove(j)
+                used.remove(j)
+        left = [
+            t - sum(x[j] * columns[j][row] for j in used) for row, t in enumerate(target)
+        ]
     return x
 
 
+def nearest_mixture(points: Columns, weight_of_sum: float = 1000.0) -> list[float]:
+    """Return shares ≥ 0 summing to 1 whose mixture of points lies nearest the origin.
+
+    The sum is held by one more equation of this weight, then made exact.
+    """
+    dimensions = len(points[0])
+    columns = [(*point, weight_of_sum) for point in points]
+    shares = nonnegative_least_squares(columns, (0.0,) * dimensions + (weight_of_sum,))
+    total = sum(shares)
+    return [share / total for share in shares]
+
+
 def _dot(p: Sequence[float], q: Sequence[float]) -> float:
-    return sum(a * b for a, b in zip(p, q, strict=True))
+    return sum(map(mul, p, q))
 
 
-def _solve_subset(
-    gram: list[list[float]], right: list[float], subset: list[int], ridge: float
-) -> list[float]:
-    """Solve the normal equations of a subset by Gaussian elimination with row exchange."""
+def _least_squares(columns: Columns, target: Sequence[float], ridge: float) -> list[float]:
+    """Solve the normal equations by Gaussian elimination with row exchange."""
     rows = [
-        [gram[i][j] + (ridge if i == j else 0.0) for j in subset] + [right[i]] for i in subset
+        [_dot(p, q) + (ridge if i == j else 0.0) for j, q in enumerate(columns)]
+        + [_dot(p, target)]
+        for i, p in enumerate(columns)
     ]
     size = len(rows)
     for i in range(size):
