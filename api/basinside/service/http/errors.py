@@ -1,0 +1,54 @@
+"""The one exception handler: whatever goes wrong leaves as problem details (RFC 9457)."""
+
+import logging
+import traceback
+from http import HTTPStatus
+from typing import Any
+
+from litestar import Request, Response
+from litestar.exceptions import HTTPException
+
+from ...engine.door import Reply, refusal
+
+BODY_LIMIT_BYTES = 1024 * 1024
+_LONGEST_PATH_SHOWN = 100
+
+_log = logging.getLogger("basinside")
+
+
+def on_any_error(request: Request[Any, Any, Any], error: Exception) -> Response[bytes]:
+    """Return the refusal a caller gets for an error raised anywhere in the service."""
+    if not isinstance(error, HTTPException):
+        _log_own_fault(request, error)
+        return sent(refusal(500, "The fault is on our side; the server's log says where."))
+    headers = dict(error.headers or {})
+    if "allow" in headers:  # as the framework gives it, its order is that of a set
+        headers["allow"] = ", ".join(sorted(headers["allow"].split(", ")))
+    return sent(refusal(error.status_code, _sentence(request, error, headers)), headers)
+
+
+def sent(reply: Reply, headers: dict[str, str] | None = None) -> Response[bytes]:
+    """Return the HTTP response that carries a reply of the engine's door."""
+    return Response(
+        reply.body, status_code=reply.status, media_type=reply.media_type, headers=headers
+    )
+
+
+def _sentence(
+    request: Request[Any, Any, Any], error: HTTPException, headers: dict[str, str]
+) -> str:
+    path = request.url.path[:_LONGEST_PATH_SHOWN]
+    match error.status_code:
+        case 404 if error.detail == HTTPStatus.NOT_FOUND.phrase:
+            return f"Nothing is served at {path}. The calls are listed at /docs."
+        case 405:
+            return f"{request.method} is not served at {path}. Use {headers['allow']}."
+        case 413:
+            return "The body is larger than 1 MiB (1,048,576 bytes). Send fewer products."
+    return error.detail
+
+
+def _log_own_fault(request: Request[Any, Any, Any], error: Exception) -> None:
+    """Log where it broke, and none of the values: an error's own text may hold a client's words."""
+    where = "".join(traceback.format_tb(error.__traceback__))
+    _log.error("%s %s: %s\n%s", request.method, request.url.path, type(error).__name__, where)

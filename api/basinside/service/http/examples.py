@@ -1,0 +1,93 @@
+"""Worked examples for the document. Requests only: their replies are the engine's own.
+
+Every product, line and head of hair here is invented.
+"""
+
+from typing import Any
+
+# Stands where a reply names the engine that gave it: the true one changes with every edit
+# of the engine, down to a comment, and would call the document out of date each time.
+ENGINE_VERSION = "0123456789ab"
+
+_VIOLET_BLUE = {
+    "id": "st9vb",
+    "name": "9 violet blue",
+    "line": "Still",
+    "class": "neutral_demi",
+    "level": 9,
+    "tone": ["violet", "blue"],
+    "mix_ratio": 1,
+    "developer_percent": [1.9],
+    "window": {"min": 5, "max": 20},
+}
+_BEIGE = _VIOLET_BLUE | {"id": "st9b", "name": "9 beige", "tone": ["beige"]}
+_CLEAR = _VIOLET_BLUE | {"id": "st0", "name": "Clear", "level": 10, "tone": ["clear"]}
+_VIOLET_MASK = {
+    "id": "qk9v",
+    "name": "Violet mask",
+    "line": "Quilt",
+    "class": "direct",
+    "level": 9,
+    "tone": ["violet"],
+    "mix_ratio": 0,
+    "developer_percent": [],
+    "window": {"min": 1, "max": 20},
+    "price_per_100g": 6.5,
+}
+
+FORMULATIONS: dict[str, Any] = {
+    "A pearl blonde from three tubes": {
+        "hair": {"level": 10, "porosity": 0.6},
+        "wish": {"level": 10, "tone": ["pearl"]},
+        "products": [_VIOLET_BLUE, _BEIGE, _CLEAR],
+        "limits": {"total_g": 40, "step_g": 5, "count": 2},
+    },
+    "A wish lighter than the hair": {
+        "hair": {"level": 8},
+        "wish": {"level": 10, "tone": ["silver"]},
+        "products": [_VIOLET_BLUE, _CLEAR],
+        "limits": {"count": 1},
+    },
+}
+
+PREDICTIONS: dict[str, Any] = {
+    "Violet blue on palest blonde, at three minutes": {
+        "hair": {"level": 10.5},
+        "mix": {"parts": [{"product": "st9vb", "grams": 40}], "minutes": 20},
+        "products": [_VIOLET_BLUE],
+        "wish": {"level": 10, "tone": ["ash"]},
+        "minutes": [0, 5, 20],
+    },
+    "A violet mask, which takes no developer": {
+        "hair": {"level": 9.5, "porosity": 0.7},
+        "mix": {"parts": [{"product": "qk9v", "grams": 30}], "minutes": 5},
+        "products": [_VIOLET_MASK],
+        "minutes": [5],
+        "look": {"bunched": 1},
+    },
+}
+
+# Not in the document: what must hold of any engine, so that a machine can examine its own.
+CLEAR_ON_BLONDE: dict[str, Any] = {
+    "hair": {"level": 10},
+    "mix": {"parts": [{"product": "st0", "grams": 40}], "minutes": 20},
+    "products": [_CLEAR],
+    "minutes": [0, 20],
+}
+
+PRODUCTS: dict[str, Any] = {
+    "An invented shelf": {"products": [_VIOLET_BLUE, _VIOLET_MASK], "demo": True},
+}
+
+HEALTH: dict[str, Any] = {
+    "Ready": {"status": "ok", "version": "0.1.0", "engine_version": ENGINE_VERSION},
+}
+
+# Two refusals, worked like the rest: a volume typed as percent, and steps that do not fit.
+MISSHAPEN = FORMULATIONS["A pearl blonde from three tubes"] | {
+    "products": [_VIOLET_BLUE | {"developer_percent": [40]}]
+}
+MEANINGLESS = FORMULATIONS["A pearl blonde from three tubes"] | {
+    "wish": {"level": 10, "tone": ["sparkling"]},
+    "limits": {"total_g": 40, "step_g": 7},
+}

@@ -1,0 +1,99 @@
+"""The page's own files, as its build left them, already compressed."""
+
+from email.utils import formatdate
+from pathlib import Path
+from typing import Any, NamedTuple
+
+from anyio import to_thread
+from litestar import HttpMethod, Request, Response, route
+from litestar.exceptions import MethodNotAllowedException, NotFoundException
+
+# Named here and not asked of the system, whose own table differs from machine to machine.
+_MEDIA_TYPES = {
+    ".css": "text/css; charset=utf-8",
+    ".html": "text/html; charset=utf-8",
+    ".ico": "image/x-icon",
+    ".js": "text/javascript; charset=utf-8",
+    ".json": "application/json",
+    ".mjs": "text/javascript; charset=utf-8",
+    ".png": "image/png",
+    ".svg": "image/svg+xml",
+    ".txt": "text/plain; charset=utf-8",
+    ".wasm": "application/wasm",
+    ".webmanifest": "application/manifest+json",
+    ".webp": "image/webp",
+    ".woff2": "font/woff2",
+}
+# The build puts a hash of the content into the name of every file in this folder.
+_HASHED_FOLDER = "assets"
+_KEPT_FOR_GOOD = "public, max-age=31536000, immutable"
+_ASKED_EACH_TIME = "no-cache"
+_READING = ("GET", "HEAD")
+_INDEX = "index.html"
+
+
+class _File(NamedTuple):
+    path: Path
+    encoding: str | None
+    media_type: str
+    etag: str
+    modified: str
+    cache: str
+
+
+# Every method is caught here, so that an unknown path is 404 whatever is done to it.
+@route(["/", "/{file:path}"], http_method=list(HttpMethod), name="pages")
+async def pages(request: Request[Any, Any, Any]) -> Response[bytes]:
+    """Return a file of the built page; `/` is its index."""
+    wanted = request.path_params.get("file", "").strip("/") or _INDEX
+    built: Path = request.app.state.web_folder
+    found = await to_thread.run_sync(_find, built, wanted, _accepts_brotli(request))
+    if found is None and wanted == _INDEX:
+        raise NotFoundException(detail="The page is not built yet. Run `make run` to build it.")
+    if found is None:
+        raise NotFoundException
+    if request.method not in _READING:
+        raise MethodNotAllowedException(headers={"allow": ", ".join(_READING)})
+    headers = {
+        "cache-control": found.cache,
+        "etag": found.etag,
+        "last-modified": found.modified,
+        "vary": "accept-encoding",
+    }
+    if found.encoding:
+        headers["content-encoding"] = found.encoding
+    if found.etag in request.headers.get("if-none-match", ""):
+        return Response(b"", status_code=304, headers=headers)
+    content = await to_thread.run_sync(found.path.read_bytes)
+    return Response(content, status_code=200, headers=headers, media_type=found.media_type)
+
+
+def _find(built: Path, wanted: str, brotli: bool) -> _File | None:
+    """Return the file, its compressed twin where there is one and it is welcome, or None."""
+    if "\0" in wanted:
+        return None
+    path = (built / wanted).resolve()
+    if not path.is_relative_to(built.resolve()) or not path.is_file():
+        return None
+    twin = path.with_name(path.name + ".br")
+    compressed = brotli and twin.is_file()
+    sent_path = twin if compressed else path
+    stat = sent_path.stat()
+    hashed = path.relative_to(built.resolve()).parts[0] == _HASHED_FOLDER
+    return _File(
+        sent_path,
+        "br" if compressed else None,
+        _MEDIA_TYPES.get(path.suffix, "application/octet-stream"),
+        f'"{stat.st_mtime_ns:x}-{stat.st_size:x}"',
+        formatdate(stat.st_mtime, usegmt=True),
+        _KEPT_FOR_GOOD if hashed else _ASKED_EACH_TIME,
+    )
+
+
+def _accepts_brotli(request: Request[Any, Any, Any]) -> bool:
+    """Return whether the client takes brotli; a weight of 0 says that it does not."""
+    for coding in request.headers.get("accept-encoding", "").split(","):
+        name, _, weight = coding.replace(" ", "").partition(";q=")
+        if name.lower() == "br":
+            return not weight or weight.strip("0.") != ""
+    return False
