@@ -1,0 +1,110 @@
+"""The command line: serve, ask the engine, write the document, look for what is missing."""
+
+import argparse
+import sys
+from collections.abc import Sequence
+from pathlib import Path
+
+import msgspec
+
+from .. import __version__
+from ..contract.problems import Problem
+from ..engine.door import answer
+from ..service.http.openapi import DOCUMENT, openapi_text
+from ..service.store.unready import Unready
+from .doctor import examine
+from .serve import Settings, serve
+from .tables import TABLES
+
+# What each asking command is called, and the question it puts to the engine's door.
+_ASKING = {"predict": "predictions", "formulate": "formulations"}
+
+
+def main(arguments: Sequence[str] | None = None) -> int:
+    """Run one command; return 0, or 1 after a sentence on what to do. Usage errors exit 2."""
+    asked = _parser().parse_args(arguments)
+    try:
+        match asked.command:
+            case "serve":
+                return serve(Settings.from_environment())
+            case "doctor":
+                return examine(Settings.from_environment())
+            case "openapi":
+                return _check_document() if asked.check else _write_document()
+        return _ask(_ASKING[asked.command], asked.file, asked.table)
+    except Unready as unready:
+        return _refuse(str(unready))
+    except BrokenPipeError:  # the reader, such as `head`, has seen enough
+        sys.stderr.close()
+        return 0
+
+
+def _parser() -> argparse.ArgumentParser:
+    parser = argparse.ArgumentParser(
+        prog="basinside",
+        description="What to mix for this hair, and what it will look like minute by minute.",
+    )
+    parser.add_argument("--version", action="version", version=__version__)
+    commands = parser.add_subparsers(dest="command", required=True, metavar="COMMAND")
+    commands.add_parser(
+        "serve", help="start the server; HOST, PORT and BASINSIDE_DATA say where and with what"
+    )
+    document = commands.add_parser("openapi", help="write openapi/openapi.json")
+    document.add_argument("--check", action="store_true", help="only say whether it has drifted")
+    for command, help_text in (
+        ("predict", "what will be seen while a mix develops"),
+        ("formulate", "what to mix for a wish"),
+    ):
+        asking = commands.add_parser(command, help=help_text)
+        asking.add_argument(
+            "file", metavar="FILE", help="the request as JSON; - for standard input"
+        )
+        asking.add_argument("--table", action="store_true", help="print a table, not JSON")
+    commands.add_parser("doctor", help="look for what is missing or wrong on this machine")
+    return parser
+
+
+def _ask(question: str, file: str, table: bool) -> int:
+    try:
+        body = sys.stdin.buffer.read() if file == "-" else Path(file).read_bytes()
+    except OSError as error:
+        return _refuse(f"{file} cannot be read: {error.strerror}. Name a file with the request.")
+    reply = answer(question, body)
+    if reply.status != 200:
+        problem = msgspec.json.decode(reply.body, type=Problem)
+        return _refuse(*(_placed(fault.pointer, fault.message) for fault in problem.errors))
+    shown = TABLES[question](body, reply.body) if table else _indented(reply.body)
+    print(shown, flush=True)
+    return 0
+
+
+def _write_document() -> int:
+    DOCUMENT.parent.mkdir(exist_ok=True)
+    DOCUMENT.write_text(openapi_text(), "utf-8")
+    return 0
+
+
+def _check_document() -> int:
+    kept = DOCUMENT.read_text("utf-8") if DOCUMENT.exists() else ""
+    if kept == (current := openapi_text()):
+        return 0
+    pairs = zip(kept.splitlines(), current.splitlines(), strict=False)
+    same_lines = next((count for count, (old, new) in enumerate(pairs) if old != new), 0)
+    return _refuse(
+        f"openapi/openapi.json has drifted, first at line {same_lines + 1}:"
+        " run `basinside openapi` and commit what it writes."
+    )
+
+
+def _indented(body: bytes) -> str:
+    return msgspec.json.format(body, indent=2).decode()
+
+
+def _placed(pointer: str, message: str) -> str:
+    return f"{pointer}: {message}" if pointer else message
+
+
+def _refuse(*sentences: str) -> int:
+    for sentence in sentences:
+        print(sentence, file=sys.stderr)
+    return 1

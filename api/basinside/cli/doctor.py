@@ -1,0 +1,91 @@
+"""`basinside doctor`: one line for each thing that must be right on this machine."""
+
+import platform
+import sys
+from collections.abc import Callable
+from importlib.metadata import version
+from typing import TypeVar
+
+import msgspec
+
+from .. import __version__
+from ..app import WEB_FOLDER
+from ..contract.formulations import FormulationReply
+from ..contract.predictions import PredictionReply
+from ..engine.door import answer, engine_version
+from ..service.http import examples
+from ..service.store.shelf import SEED_FOLDER, SHELF_FILE, check_writable, read_shelf
+from ..service.store.unready import Unready
+from .serve import Settings
+
+Replied = TypeVar("Replied", bound=msgspec.Struct)
+
+_OLDEST_PYTHON = (3, 11)
+
+
+def examine(settings: Settings) -> int:
+    """Print one line for each check; return 0 when all is well, else 1."""
+    checks: dict[str, Callable[[], str]] = {
+        "Python": _python,
+        "Packages": _packages,
+        "Data folder": lambda: _data_folder(settings),
+        "Shelf": lambda: _shelf(settings),
+        "Page": _page,
+        "Engine": _engine,
+    }
+    wrong = 0
+    for name, check in checks.items():
+        try:
+            print(f"ok     {name}: {check()}")
+        except Unready as unready:
+            wrong += 1
+            print(f"wrong  {name}: {unready}")
+    return 1 if wrong else 0
+
+
+def _python() -> str:
+    if sys.version_info < _OLDEST_PYTHON:
+        raise Unready(f"{platform.python_version()} is too old. Install Python 3.11 or later.")
+    return platform.python_version()
+
+
+def _packages() -> str:
+    named = ("litestar", "msgspec", "sqlite-utils", "uvicorn")
+    return ", ".join([f"basinside {__version__}", *(f"{name} {version(name)}" for name in named)])
+
+
+def _data_folder(settings: Settings) -> str:
+    check_writable(settings.data_folder)
+    return f"{settings.data_folder} can be written"
+
+
+def _shelf(settings: Settings) -> str:
+    seeded = (settings.data_folder / SHELF_FILE).exists()
+    folder = settings.data_folder if seeded else SEED_FOLDER
+    count = len(read_shelf(folder).products)
+    return f"{count} products" + ("" if seeded else " in the demo salon, not yet seeded")
+
+
+def _page() -> str:
+    if not (WEB_FOLDER / "index.html").exists():
+        raise Unready(f"It is not built: {WEB_FOLDER} has no index.html. Run `make run`.")
+    return "built"
+
+
+def _engine() -> str:
+    """Ask what must hold whatever the numbers are: clear changes nothing, a dye does."""
+    predicted = _asked("predictions", examples.CLEAR_ON_BLONDE, PredictionReply)
+    first, last = predicted.strip[0].if_rinsed.lab, predicted.strip[-1].if_rinsed.lab
+    if max(abs(a - b) for a, b in zip(first, last, strict=True)) > 0.01:
+        raise Unready(f"A clear product changed hair from {first} to {last}. Install it anew.")
+    wanted = next(iter(examples.FORMULATIONS.values()))
+    if not _asked("formulations", wanted, FormulationReply).formulas:
+        raise Unready("A wish that three tubes can meet got no formula. Install it anew.")
+    return f"version {engine_version()} answers as it should"
+
+
+def _asked(question: str, request: object, shape: type[Replied]) -> Replied:
+    reply = answer(question, msgspec.json.encode(request))
+    if reply.status != 200:
+        raise Unready(f"A known question was refused ({reply.status}). Install Basinside anew.")
+    return msgspec.json.decode(reply.body, type=shape)

@@ -1,0 +1,110 @@
+"""`basinside serve`: one process, one address, loopback only."""
+
+import errno
+import ipaddress
+import os
+import socket
+from pathlib import Path
+from typing import NamedTuple
+
+import uvicorn
+
+from ..app import create_app
+from ..service import ROOT
+from ..service.store.shelf import check_writable
+from ..service.store.unready import Unready
+
+_SECONDS_TO_FINISH = 3
+
+
+class Settings(NamedTuple):
+    """Where to serve and where the records are."""
+
+    host: str
+    port: int
+    data_folder: Path
+
+    @classmethod
+    def from_environment(cls) -> "Settings":
+        """Return HOST, PORT and BASINSIDE_DATA, or what stands for them when absent.
+
+        Raises `Unready` for what is not served: a host others can reach, a port that is none.
+        """
+        data_folder = Path(os.environ.get("BASINSIDE_DATA") or ROOT / "var")
+        return cls(_host(os.environ.get("HOST")), _port(os.environ.get("PORT")), data_folder)
+
+
+def serve(settings: Settings) -> int:
+    """Serve until interrupted; print the address, once, when requests are taken.
+
+    Raises `Unready` when the port or the data folder cannot be used.
+    """
+    check_writable(settings.data_folder)
+    listening = _listen(settings.host, settings.port)
+    with listening:
+        host, port = listening.getsockname()[:2]
+        shown_host = f"[{host}]" if ":" in host else host
+        configuration = uvicorn.Config(
+            create_app(settings.data_folder),
+            log_level="warning",
+            access_log=False,
+            server_header=False,
+            timeout_graceful_shutdown=_SECONDS_TO_FINISH,
+        )
+        try:
+            _Announcing(configuration, f"http://{shown_host}:{port}/").run(sockets=[listening])
+        except KeyboardInterrupt:  # uvicorn has shut down and passes the signal on
+            return 0
+    return 0
+
+
+class _Announcing(uvicorn.Server):
+    """A server that says where it is once it takes requests, and not before."""
+
+    def __init__(self, configuration: uvicorn.Config, address: str) -> None:
+        super().__init__(configuration)
+        self._address = address
+
+    async def startup(self, sockets: list[socket.socket] | None = None) -> None:
+        await super().startup(sockets)
+        if self.started:
+            print(f"Basinside is ready at {self._address}", flush=True)
+
+
+def _host(asked: str | None) -> str:
+    if not asked or asked == "localhost":
+        return "127.0.0.1"
+    try:
+        if ipaddress.ip_address(asked).is_loopback:
+            return asked
+    except ValueError:
+        pass
+    raise Unready(
+        f"HOST must be this machine alone, such as 127.0.0.1; got {asked}. Others are refused"
+        " until devices can be paired: leave HOST out."
+    )
+
+
+def _port(asked: str | None) -> int:
+    if not asked:
+        return 8000
+    if asked.isascii() and asked.isdigit() and int(asked) <= 65535:
+        return int(asked)
+    raise Unready(f"PORT must be a whole number from 0 to 65535; got {asked}. 8000 is usual.")
+
+
+def _listen(host: str, port: int) -> socket.socket:
+    """Return a bound socket. Bound here, since the server would only log that it could not."""
+    family = socket.AF_INET6 if ":" in host else socket.AF_INET
+    listening = socket.socket(family, socket.SOCK_STREAM)
+    listening.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
+    try:
+        listening.bind((host, port))
+    except OSError as error:
+        listening.close()
+        why = "in use" if error.errno == errno.EADDRINUSE else f"not to be had ({error.strerror})"
+        raise Unready(
+            f"Port {port} on {host} is {why}. Stop what uses it or choose another,"
+            f" as in PORT={port + 1 if 1024 <= port < 65535 else 8000}."
+        ) from error
+    return listening

@@ -1,0 +1,79 @@
+"""The replies as tables to read at a glance, for `--table`."""
+
+from collections.abc import Callable
+
+import msgspec
+
+from ..contract.colours import Colour
+from ..contract.formulations import Formula, FormulationReply, FormulationRequest, Shortfall
+from ..contract.predictions import PredictionReply, Window
+
+
+def strip_table(_request: bytes, reply: bytes) -> str:
+    """Return the strip, a row a minute: each look in words and as a screen colour."""
+    predicted = msgspec.json.decode(reply, type=PredictionReply)
+    rows = [
+        [str(at.minute), *(_colour(look) for look in (at.on_head, at.wiped, at.if_rinsed))]
+        for at in predicted.strip
+    ]
+    table = _aligned([["min", "on the head", "wiped", "dry if rinsed now"], *rows], right={0})
+    return f"{table}\n\nRinse: {_window(predicted.window)}"
+
+
+def formula_table(request: bytes, reply: bytes) -> str:
+    """Return the formulas, a row each, in the order given, and what the shelf lacks."""
+    asked = msgspec.json.decode(request, type=FormulationRequest)
+    names = {product.id: product.name for product in asked.products}
+    replied = msgspec.json.decode(reply, type=FormulationReply)
+    heading = ["", "mix", "developer", "min", "dry", "ΔE", "chance", "rinse"]
+    rows = [
+        _formula(place, formula, names) for place, formula in enumerate(replied.formulas, start=1)
+    ]
+    table = _aligned([heading, *rows], right={0, 3, 5, 6}) if rows else "No formula."
+    return "\n\n".join([table, *_shortfall(replied.shortfall)])
+
+
+TABLES: dict[str, Callable[[bytes, bytes], str]] = {
+    "predictions": strip_table,
+    "formulations": formula_table,
+}
+
+
+def _formula(place: int, formula: Formula, names: dict[str, str]) -> list[str]:
+    mix, developer = formula.mix, formula.mix.developer
+    return [
+        str(place),
+        " + ".join(f"{part.grams:g} g {names[part.product]}" for part in mix.parts),
+        f"{developer.grams:g} g {developer.percent:g} %" if developer else "none",
+        str(mix.minutes),
+        _colour(formula.predicted),
+        f"{formula.delta_e:.1f}",
+        f"{formula.chance:.0%}",
+        _window(formula.window),
+    ]
+
+
+def _shortfall(shortfall: Shortfall | None) -> list[str]:
+    return [] if shortfall is None else [f"Off by ΔE {shortfall.delta_e:.1f}. {shortfall.words}"]
+
+
+def _colour(colour: Colour) -> str:
+    return f"{colour.words} {colour.hex}"
+
+
+def _window(window: Window) -> str:
+    if isinstance(window.reason, str):
+        return window.reason
+    return f"from {window.earliest}, best {window.best}, by {window.latest}"
+
+
+def _aligned(rows: list[list[str]], right: set[int]) -> str:
+    widths = [max(map(len, column)) for column in zip(*rows, strict=True)]
+    lines = (
+        "  ".join(
+            cell.rjust(width) if place in right else cell.ljust(width)
+            for place, (cell, width) in enumerate(zip(row, widths, strict=True))
+        )
+        for row in rows
+    )
+    return "\n".join(line.rstrip() for line in lines)
