@@ -1,6 +1,7 @@
 """Shows the OpenAPI document as one page of plain HTML: no script, nothing from elsewhere."""
 
 import json
+import re
 from collections.abc import Iterator
 from html import escape
 from typing import Any
@@ -55,7 +56,7 @@ def _head(about: Json) -> Iterator[str]:
     yield '<link rel="stylesheet" href="/docs/reference.css"></head><body>'
     yield f'<header><h1>{title}</h1><p class="lead">{escape(about["summary"])}</p>'
     yield from _paragraphs(about["description"])
-    yield f"<p>Version {escape(about['version'])}, OpenAPI 3.1:"
+    yield f"<p>Version {escape(about['version'])}, OpenAPI 3.1: "
     yield '<a href="/openapi.json">openapi.json</a>.</p></header>'
 
 
@@ -73,7 +74,7 @@ def _contents(calls: list[tuple[str, str, Json]], schemas: Json) -> str:
 
 
 def _group(tag: Json, calls: list[tuple[str, str, Json]]) -> Iterator[str]:
-    yield f"<section><h2>{escape(tag['name'])}</h2><p>{escape(tag['description'])}</p>"
+    yield f"<section><h2>{escape(tag['name'])}</h2><p>{_prose(tag['description'])}</p>"
     for method, path, operation in calls:
         if tag["name"] in operation["tags"]:
             yield from _call(method, path, operation)
@@ -87,7 +88,8 @@ def _call(method: str, path: str, operation: Json) -> Iterator[str]:
     answered = operation["responses"]["200"]["content"]["application/json"]
     if body := operation.get("requestBody"):
         asked = body["content"]["application/json"]
-        yield f"<p>Send {_kind(asked['schema'])}, get {_kind(answered['schema'])}.</p>"
+        yield f"<p>Send {_kind(asked['schema'])}, get {_kind(answered['schema'])}:</p>"
+        yield f'<pre tabindex="0"><code>curl --json @request.json "$ADDRESS{path}"</code></pre>'
         for title, example in asked["examples"].items():
             yield f"<details><summary>{escape(example['summary'])}</summary>"
             yield _code("Request", example["value"])
@@ -164,7 +166,7 @@ def _note(schema: Json) -> str:
     note = schema.get("description") or next(
         (choice["description"] for choice in schema.get("anyOf", []) if "description" in choice), ""
     )
-    return f"<p>{escape(note)}</p>" if note else ""
+    return f"<p>{_prose(note)}</p>" if note else ""
 
 
 def _code(title: str, value: Json) -> str:
@@ -175,4 +177,8 @@ def _code(title: str, value: Json) -> str:
 def _paragraphs(text: str) -> Iterator[str]:
     for paragraph in text.split("\n\n"):
         if paragraph:
-            yield f"<p>{escape(paragraph)}</p>"
+            yield f"<p>{_prose(paragraph)}</p>"
+
+
+def _prose(text: str) -> str:
+    return re.sub(r"`([^`]+)`", r"<code>\1</code>", escape(text))
