@@ -9,15 +9,6 @@ from typing import Any
 Json = dict[str, Any]
 
 _PROBLEMS = {"400": "problem-shape", "413": "problem-too-large", "422": "problem-meaning"}
-_BOUNDS = (
-    ("minimum", "from {:g}"),
-    ("exclusiveMinimum", "above {:g}"),
-    ("maximum", "to {:g}"),
-    ("minLength", "at least {} characters"),
-    ("maxLength", "at most {} characters"),
-    ("minItems", "at least {} entries"),
-    ("maxItems", "at most {} entries"),
-)
 _KINDS = {
     "number": "number",
     "integer": "whole number",
@@ -130,7 +121,8 @@ def _shape(name: str, schema: Json) -> Iterator[str]:
         yield "<dl>"
         for field, value in choice["properties"].items():
             needed = "" if field in choice.get("required", []) else _default(value)
-            yield f"<div><dt><code>{field}</code></dt><dd><p>{_kind(value)}{needed}</p>"
+            kind = _kind(value) + _example(value) + needed
+            yield f"<div><dt><code>{field}</code></dt><dd><p>{kind}</p>"
             yield f"{_note(value)}</dd></div>"
         yield "</dl>"
     yield "</article>"
@@ -147,18 +139,37 @@ def _kind(schema: Json) -> str:
         return "one of " + ", ".join(f"<code>{escape(str(value))}</code>" for value in values)
     if fixed := schema.get("prefixItems"):
         return f"list of {len(fixed)}: " + "; ".join(_kind(item) for item in fixed)
-    bounds = ", ".join(said.format(schema[key]) for key, said in _BOUNDS if key in schema)
     if schema.get("type") == "array":
-        kind = f"list of {_kind(schema['items'])}"
-        return f"{kind} ({bounds})" if bounds else kind
+        return f"list of {_span(schema, 'Items')}{_kind(schema['items'])}"
     kind = _KINDS.get(schema.get("type", ""), "value")
-    return f"{kind} {bounds}" if bounds else kind
+    if length := _span(schema, "Length"):
+        kind += f" of {length}characters"
+    said = {"minimum": "from", "exclusiveMinimum": "above", "maximum": "to"}
+    return " ".join(
+        [kind, *(f"{word} {schema[key]:g}" for key, word in said.items() if key in schema)]
+    )
+
+
+def _span(schema: Json, what: str) -> str:
+    fewest, most = schema.get(f"min{what}", 0), schema.get(f"max{what}")
+    if most is None:
+        return f"at least {fewest} " if fewest else ""
+    return f"{fewest} to {most} "
 
 
 def _default(schema: Json) -> str:
-    if "default" not in schema:
+    absent = schema.get("default")
+    if absent is None or isinstance(absent, dict):  # an object's defaults stand with its shape
         return "; may be absent"
-    return f"; <code>{escape(json.dumps(schema['default']))}</code> when absent"
+    return f"; <code>{escape(json.dumps(absent))}</code> when absent"
+
+
+def _example(schema: Json) -> str:
+    """Return one example value, also where it stands on the choice that is not null."""
+    for choice in (schema, *schema.get("anyOf", [])):
+        for example in choice.get("examples", []):
+            return f", such as <code>{escape(json.dumps(example))}</code>"
+    return ""
 
 
 def _note(schema: Json) -> str:
