@@ -5,7 +5,7 @@ MAKEFLAGS += --no-print-directory
 SHELL := /bin/sh
 
 bin := .venv/bin
-python_files := api tests scripts benchmarks
+python_files := api tests scripts $(wildcard benchmarks)
 # A Node that was installed into .venv goes before the system's.
 npm := PATH="$(CURDIR)/$(bin):$$PATH" npm --prefix web --silent
 
@@ -23,7 +23,7 @@ check: prepare ## format, lint, types, import rules, drift; no tests
 	@$(bin)/ruff format --check --quiet $(python_files)
 	@$(bin)/ruff check --quiet $(python_files)
 	@$(bin)/mypy
-	@$(bin)/lint-imports
+	@$(bin)/lint-imports --no-logo
 	@$(bin)/basinside openapi --check
 	@if [ -f web/package.json ]; then $(npm) run check; fi
 
@@ -48,7 +48,7 @@ lock: prepare ## re-make the Python locks from pyproject.toml
 clean: ## remove what was installed and built; var/ holds records and stays
 	@rm -rf .venv .cache .mypy_cache .pytest_cache .ruff_cache .import_linter_cache \
 	    .hypothesis web/node_modules web/dist
-	@find api tests scripts benchmarks -name __pycache__ -type d -prune -exec rm -rf {} + 2>/dev/null || true
+	@find $(python_files) -name __pycache__ -type d -prune -exec rm -rf {} +
 
 prepare:
 	@scripts/with_python scripts/prepare.py --dev
