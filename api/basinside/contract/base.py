@@ -52,7 +52,5 @@ Lab = Annotated[
         Annotated[float, Meta(ge=-128, le=127, description="a*, green to red.")],
         Annotated[float, Meta(ge=-128, le=127, description="b*, blue to yellow.")],
     ],
-    Meta(
-        description="CIELAB [L*, a*, b*], D65 and the 10 degree observer.", examples=[[72, 2, 9]]
-    ),
+    Meta(description="CIELAB [L*, a*, b*], D65 and the 10 degree observer.", examples=[[72, 2, 9]]),
 ]

@@ -24,7 +24,8 @@ class Limits(Shape):
         float, Meta(gt=0, le=2000, description="Grams of colour, before developer.")
     ] = 60.0
     step_g: Annotated[
-        float, Meta(gt=0, le=500, description="The smallest amount weighed; total_g is whole steps.")
+        float,
+        Meta(gt=0, le=500, description="The smallest amount weighed; total_g is whole steps."),
     ] = 5.0
     count: Annotated[int, Meta(ge=1, le=10, description="How many formulas at most.")] = 5
 

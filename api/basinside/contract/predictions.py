@@ -19,9 +19,7 @@ Products = Annotated[
 class Look(Shape):
     """How the wet hair is being looked at."""
 
-    bunched: Annotated[
-        Share, Meta(description="0 fanned on a towel, 1 wrung into one rope.")
-    ] = 0.3
+    bunched: Annotated[Share, Meta(description="0 fanned on a towel, 1 wrung into one rope.")] = 0.3
 
 
 class Window(Shape):

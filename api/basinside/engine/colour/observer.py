@@ -5,6 +5,7 @@ triangular sum over its neighbours, the ends gathering what lies beyond; scaled 
 to 100. tests/outside/ holds the comparison with colour-science integrating at 5 nm.
 """
 
+# fmt: off
 D65_CMF_1964_X: tuple[float, ...] = (
     0.0012, 0.0170, 0.1601, 0.6947, 1.6148, 2.4237, 3.3915, 3.6556, 3.0345,
     1.9313, 0.8294, 0.1870, 0.0661, 0.3730, 1.0894, 2.1852, 3.3992, 4.7367,

@@ -127,9 +127,7 @@ def widest_direction(covariance: Covariance) -> LabTuple:
     length = sqrt(x * x + y * y + z * z)
     x, y, z = x / length, y / length, z / length
     variance = sum(
-        covariance[i][j] * u * v
-        for i, u in enumerate((x, y, z))
-        for j, v in enumerate((x, y, z))
+        covariance[i][j] * u * v for i, u in enumerate((x, y, z)) for j, v in enumerate((x, y, z))
     )
     deviation = sqrt(max(variance, 0.0))
     return x * deviation, y * deviation, z * deviation

@@ -23,7 +23,7 @@ def _fastest_dot() -> Callable[[Sequence[float], Sequence[float]], float]:
     import math
 
     return cast(
-        Callable[[Sequence[float], Sequence[float]], float],
+        "Callable[[Sequence[float], Sequence[float]], float]",
         getattr(math, "sumprod", _dot_by_hand),
     )
 

@@ -8,8 +8,8 @@ five unknowns puts one pair of heads on each, ±√5 standard deviations out, we
 from dataclasses import dataclass, replace
 from math import exp, log, sqrt
 
-from ..colour.spectrum import Spectrum
 from ...contract.hair import Hair, Sure
+from ..colour.spectrum import Spectrum
 from .fibre import PALEST_LEVEL, WHITE_FIBRE_KS, fibre_ks
 
 _SPREAD = sqrt(5.0)

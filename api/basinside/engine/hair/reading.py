@@ -5,9 +5,9 @@ from math import exp
 
 import msgspec
 
+from ...contract.hair import Hair
 from ..colour.difference import residual_from
 from ..colour.lab import LabTuple, lab_of
-from ...contract.hair import Hair
 from .appearance import (
     TOWEL_DAMP,
     USUAL_BUNCHED,
@@ -37,7 +37,9 @@ def bare_lab(head: Head, state: str) -> LabTuple:
     if state == "dry":
         return lab_of(mixed([(share, dry_reflectance(ks)) for share, ks in strands]))
     wet = _WETNESS[state]
-    return lab_of(mixed([(share, wet_reflectance(ks, wet, USUAL_BUNCHED)) for share, ks in strands]))
+    return lab_of(
+        mixed([(share, wet_reflectance(ks, wet, USUAL_BUNCHED)) for share, ks in strands])
+    )
 
 
 def read_hair(hair: Hair) -> Hair:
@@ -53,9 +55,7 @@ def read_hair(hair: Hair) -> Hair:
     described = msgspec.structs.replace(hair, level=hair.level or 10.0)
 
     def miss(level: float, log_warmth: float) -> LabTuple:
-        head = head_of(
-            msgspec.structs.replace(described, level=level, warmth=exp(log_warmth))
-        )
+        head = head_of(msgspec.structs.replace(described, level=level, warmth=exp(log_warmth)))
         return residual(bare_lab(head, state))
 
     fits = [_descend(miss, level, 0.0) for level in _STARTS]
@@ -66,9 +66,7 @@ def read_hair(hair: Hair) -> Hair:
         for cost, level, warmth in fits
         if cost <= closest + _AS_CLOSE
     )
-    return msgspec.structs.replace(
-        hair, level=level, warmth=min(5.0, max(0.2, exp(log_warmth)))
-    )
+    return msgspec.structs.replace(hair, level=level, warmth=min(5.0, max(0.2, exp(log_warmth))))
 
 
 def _descend(

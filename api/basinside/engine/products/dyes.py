@@ -8,8 +8,8 @@ assumptions that calibration replaces.
 
 from dataclasses import dataclass
 
-from ..colour.spectrum import Spectrum, gaussian_band
 from ...contract.products import Dyes
+from ..colour.spectrum import Spectrum, gaussian_band
 
 _TAIL = 0.05
 _YOUNG_GAIN = 1.15

@@ -41,9 +41,7 @@ def nonnegative_least_squares(columns: Columns, target: Sequence[float]) -> list
             for j in leaving or used[-1:]:
                 x[j] = 0.0
                 used.remove(j)
-        left = [
-            t - sum(x[j] * columns[j][row] for j in used) for row, t in enumerate(target)
-        ]
+        left = [t - sum(x[j] * columns[j][row] for j in used) for row, t in enumerate(target)]
     return x
 
 
@@ -66,8 +64,7 @@ def _dot(p: Sequence[float], q: Sequence[float]) -> float:
 def _least_squares(columns: Columns, target: Sequence[float], ridge: float) -> list[float]:
     """Solve the normal equations by Gaussian elimination with row exchange."""
     rows = [
-        [_dot(p, q) + (ridge if i == j else 0.0) for j, q in enumerate(columns)]
-        + [_dot(p, target)]
+        [_dot(p, q) + (ridge if i == j else 0.0) for j, q in enumerate(columns)] + [_dot(p, target)]
         for i, p in enumerate(columns)
     ]
     size = len(rows)

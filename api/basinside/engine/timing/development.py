@@ -7,10 +7,10 @@ rinsed now.
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from ..colour.lab import LabTuple, lab_of
-from ..colour.spectrum import Spectrum
 from ...contract.hair import Hair
 from ...contract.products import Product
+from ..colour.lab import LabTuple, lab_of
+from ..colour.spectrum import Spectrum
 from ..hair.appearance import (
     USUAL_BUNCHED,
     WET_AT_BASIN,

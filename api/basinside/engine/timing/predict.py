@@ -64,9 +64,7 @@ def predict(request: PredictionRequest) -> PredictionReply:
     )
 
 
-def _check_minutes(
-    request: PredictionRequest, shelf: dict[str, Product], faults: Faults
-) -> None:
+def _check_minutes(request: PredictionRequest, shelf: dict[str, Product], faults: Faults) -> None:
     known = [shelf[p.product] for p in request.mix.parts if p.product in shelf]
     if not known:
         return

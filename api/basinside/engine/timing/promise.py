@@ -7,9 +7,9 @@ What is out of reach at pale levels is brought as near as it goes.
 
 from functools import lru_cache
 
+from ...contract.products import Product, ProductClass
 from ..colour.lab import LabTuple
 from ..colour.spectrum import Spectrum, dot
-from ...contract.products import Product, ProductClass
 from ..hair.appearance import dry_lab_gradient
 from ..hair.fibre import WHITE_FIBRE_KS
 from ..products.classes import CLASSES
@@ -37,9 +37,7 @@ def rinsed_rows(
 
 
 @lru_cache(maxsize=4096)
-def promised_dyes(
-    product_class: ProductClass, level: float, words: tuple[str, ...]
-) -> DyeAmounts:
+def promised_dyes(product_class: ProductClass, level: float, words: tuple[str, ...]) -> DyeAmounts:
     """Return the dye amounts of a product described by class, level and tone words.
 
     `words` are known product words; ("clear",) is no dye. The ready-made blue-violet is used
