@@ -1,0 +1,97 @@
+// The one way to a calculation. Questions wait in one queue and are worked out one at a time,
+// because whoever works them out (the server's one calculating thread, a worker on the device)
+// does just that. Guaranteed: an aborted question never answers, and leaves the queue at once.
+import { NoAnswer, send } from "../api/client";
+import type {
+  FormulationReply,
+  FormulationRequest,
+  PredictionReply,
+  PredictionRequest,
+} from "../api/shapes";
+
+interface Calculations {
+  formulations: { request: FormulationRequest; reply: FormulationReply };
+  predictions: { request: PredictionRequest; reply: PredictionReply };
+}
+
+export type Question = keyof Calculations;
+export type Request<Q extends Question> = Calculations[Q]["request"];
+
+export interface Answer<Q extends Question> {
+  reply: Calculations[Q]["reply"];
+  worked_out: "server";
+  answered_at_ms: number;
+}
+
+export const LONGEST_WAIT_MS = 20_000;
+
+interface Waiting {
+  run: () => Promise<void>;
+  signal: AbortSignal;
+}
+
+const queue: Waiting[] = [];
+let busy = false;
+
+/**
+ * Returns the answer to a question, and where it was worked out.
+ *
+ * Throws `Refused` or `NoAnswer` (both say what to do), or the reason `signal` was aborted with.
+ * The wait counts from when the question leaves the queue.
+ */
+export function ask<Q extends Question>(
+  question: Q,
+  request: Request<Q>,
+  { signal = new AbortController().signal, longest_wait_ms = LONGEST_WAIT_MS } = {},
+): Promise<Answer<Q>> {
+  return new Promise((resolve, reject) => {
+    if (signal.aborted) return reject(signal.reason);
+    const waiting: Waiting = {
+      signal,
+      run: () => onServer(question, request, signal, longest_wait_ms).then(resolve, reject),
+    };
+    signal.addEventListener("abort", () => {
+      const place = queue.indexOf(waiting);
+      if (place >= 0) queue.splice(place, 1);
+      reject(signal.reason);
+    });
+    queue.push(waiting);
+    void workThrough();
+  });
+}
+
+async function workThrough(): Promise<void> {
+  if (busy) return;
+  busy = true;
+  for (let next = queue.shift(); next; next = queue.shift()) await next.run();
+  busy = false;
+}
+
+async function onServer<Q extends Question>(
+  question: Q,
+  request: Request<Q>,
+  aborted: AbortSignal,
+  longest_wait_ms: number,
+): Promise<Answer<Q>> {
+  const timer = new AbortController();
+  const ring = setTimeout(
+    () =>
+      timer.abort(
+        new NoAnswer(
+          `No answer after ${Math.round(longest_wait_ms / 1000)} s: the server is slow or the ` +
+            "signal is weak. What you entered is kept on this phone.",
+        ),
+      ),
+    longest_wait_ms,
+  );
+  try {
+    const reply = await send<Calculations[Q]["reply"]>(`/api/${question}`, {
+      body: request,
+      signal: AbortSignal.any([aborted, timer.signal]),
+    });
+    aborted.throwIfAborted();
+    return { reply, worked_out: "server", answered_at_ms: Date.now() };
+  } finally {
+    clearTimeout(ring);
+  }
+}

@@ -1,0 +1,44 @@
+import "./look.css";
+import { effect } from "@preact/signals";
+import { render } from "preact";
+import type { Line } from "./engine/line";
+import { formulas, strip } from "./engine/lines";
+import { keep, recall } from "./records/kept";
+import { settings } from "./records/settings";
+import { fetch_shelf } from "./records/shelf";
+import { watch_bare_hair } from "./screens/hair/actions";
+import { watch_formulas } from "./screens/mix/actions";
+import { watch_strip } from "./screens/strip/actions";
+import { Shell } from "./shell";
+
+effect(() => {
+  const { theme } = settings.value;
+  document.documentElement.dataset.theme = theme === "device" ? "" : theme;
+});
+
+// The last answers are there before anything is asked, so that a reload without signal loses none.
+keep_answer("formulas", formulas);
+keep_answer("strip", strip);
+
+watch_bare_hair();
+watch_formulas();
+watch_strip();
+void fetch_shelf();
+
+addEventListener("online", () => {
+  void fetch_shelf();
+  for (const line of [formulas, strip]) if (line.asked.peek().state === "failed") line.again();
+});
+
+const page = document.getElementById("page");
+if (page) render(<Shell />, page);
+
+function keep_answer<Q extends "formulations" | "predictions">(name: string, line: Line<Q>): void {
+  type Answered = Extract<typeof line.asked.value, { state: "answered" }>;
+  const before = recall<Answered | null>(`answer.${name}`, null);
+  if (before?.state === "answered") line.restore(before.request, before.answer);
+  effect(() => {
+    const asked = line.asked.value;
+    if (asked.state === "answered") keep(`answer.${name}`, asked);
+  });
+}

@@ -1,0 +1,53 @@
+// The standing caution. A short line goes wherever grams are shown; the whole stands on the page.
+import "./style.css";
+
+/** Returns the line that goes beside grams, with the way to the whole. */
+export function CautionLine() {
+  return (
+    <p class="caution-line">
+      <span>The maker’s instructions come first: what the leaflet says overrides this page.</span>
+      <a class="button" href="#before-you-mix">
+        Before you mix
+      </a>
+    </p>
+  );
+}
+
+/** Returns the section "Before you mix". */
+export function BeforeYouMix() {
+  return (
+    <section id="before-you-mix" class="caution" aria-labelledby="before-you-mix-heading">
+      <h2 id="before-you-mix-heading" tabIndex={-1}>
+        Before you mix
+      </h2>
+      <ul>
+        <li>
+          <strong>Alert test.</strong> Hair colour can cause severe allergic reactions. Do the alert
+          test for this line as its leaflet says, usually 48 hours ahead, and read it. A clear test
+          lowers the risk; it does not make a service safe.
+        </li>
+        <li>
+          <strong>The maker’s instructions.</strong> Follow the leaflet in the box: who it is for,
+          what may be mixed with what, how strong the developer, how long at most. Where it differs
+          from this page, the leaflet is right.
+        </li>
+        <li>
+          <strong>Your law and licence.</strong> Local rules on age, patch testing and peroxide
+          apply. Peroxide for hair is 12 % at most in the EU and the UK.
+        </li>
+        <li>
+          <strong>Do not start</strong> on broken or sore skin, after an earlier reaction to hair
+          colour or to a temporary black tattoo, or near brows and lashes.
+        </li>
+        <li>
+          <strong>Burning, strong itch or swelling:</strong> rinse at once and get medical help.
+        </li>
+        <li>
+          <strong>These colours are worked out, not seen.</strong> The range at each edge is where 8
+          heads in 10 end up. Dry a strand before you decide.
+        </li>
+      </ul>
+      <p>For professional use. Wear gloves.</p>
+    </section>
+  );
+}

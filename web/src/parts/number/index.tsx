@@ -1,0 +1,89 @@
+// The three numbers of a colour reading, typed on a keypad of our own size or on a keyboard.
+import { useId, useState } from "preact/hooks";
+import "./style.css";
+
+type Three = [string, string, string];
+
+interface LabFieldProps {
+  legend: string;
+  value: Three;
+  onType: (value: Three) => void;
+  faults: readonly (string | undefined)[];
+}
+
+const NAMES = ["L*", "a*", "b*"] as const;
+const SPAN = ["0 to 100", "−128 to 127", "−128 to 127"] as const;
+const KEYS = ["1", "2", "3", "4", "5", "6", "7", "8", "9", "±", "0", "."] as const;
+
+/** Returns what a key makes of the text so far: a sign is turned, a second point is not taken. */
+export function typed(text: string, key: (typeof KEYS)[number] | "⌫"): string {
+  if (key === "⌫") return text.slice(0, -1);
+  if (key === "±") return text.startsWith("-") ? text.slice(1) : `-${text}`;
+  if (key === "." && text.includes(".")) return text;
+  return text.length < 7 ? text + key : text;
+}
+
+/** Returns what was typed on a keyboard, with comma and minus sign as a number has them. */
+function plain(text: string): string {
+  return text.replace(",", ".").replace("−", "-").slice(0, 7);
+}
+
+/** Returns the three fields, and the keypad under them while one is being typed. */
+export function LabField({ legend, value, onType, faults }: LabFieldProps) {
+  const id = useId();
+  const [place, setPlace] = useState<number | null>(null);
+  const put = (at: number, text: string) => onType(value.with(at, text) as Three);
+  return (
+    <fieldset class="lab-field">
+      <legend>{legend}</legend>
+      <div class="lab-numbers">
+        {NAMES.map((name, at) => (
+          <label key={name}>
+            <span>{name}</span>
+            <input
+              type="text"
+              inputMode="none"
+              autocomplete="off"
+              value={value[at]}
+              aria-describedby={`${id}-${at}`}
+              data-active={place === at}
+              onFocus={() => setPlace(at)}
+              onInput={(event) => put(at, plain(event.currentTarget.value))}
+            />
+            <span id={`${id}-${at}`} class={faults[at] ? "fault" : "quiet"}>
+              {faults[at] ?? SPAN[at]}
+            </span>
+          </label>
+        ))}
+      </div>
+      {place !== null && (
+        <div class="keypad" role="group" aria-label={`Keys for ${NAMES[place]}`}>
+          {KEYS.map((key) => (
+            <button
+              key={key}
+              type="button"
+              aria-label={key === "±" ? "plus or minus" : key}
+              onClick={() => put(place, typed(value[place] ?? "", key))}
+            >
+              {key}
+            </button>
+          ))}
+          <button
+            type="button"
+            aria-label="take the last one back"
+            onClick={() => put(place, typed(value[place] ?? "", "⌫"))}
+          >
+            ⌫
+          </button>
+          <button
+            type="button"
+            class="keypad-next"
+            onClick={() => setPlace(place < 2 ? place + 1 : null)}
+          >
+            {place < 2 ? `Next: ${NAMES[place + 1]}` : "Done"}
+          </button>
+        </div>
+      )}
+    </fieldset>
+  );
+}

@@ -1,0 +1,28 @@
+// A patch of hair colour. It stands on the grey surround and never without its words.
+import "./style.css";
+
+interface PatchProps {
+  hex: string | undefined;
+  /** The colours 80 % of outcomes lie between, drawn as slivers at the sides. */
+  edges?: readonly [string, string];
+  label?: string;
+  words?: string;
+  /** Said in place of the colour while there is none. */
+  missing?: string;
+}
+
+/** Returns the patch with its label above and its words below. */
+export function Patch({ hex, edges, label, words, missing }: PatchProps) {
+  return (
+    <figure class="patch">
+      {label && <figcaption class="patch-label">{label}</figcaption>}
+      <div class="patch-colour" data-hex={hex} style={{ backgroundColor: hex ?? "transparent" }}>
+        {edges?.map((edge) => (
+          <span key={edge} style={{ backgroundColor: edge }} />
+        ))}
+        {!hex && <span class="patch-missing">{missing}</span>}
+      </div>
+      {words && <p class="patch-words">{words}</p>}
+    </figure>
+  );
+}

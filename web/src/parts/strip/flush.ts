@@ -1,0 +1,27 @@
+// The pink flush, said before it is seen, so that nobody rinses it off in fright.
+import type { StripMinute } from "../../api/shapes";
+
+type WetLook = "on_head" | "wiped";
+
+const FLUSHED = /flushed ([a-z-]+)/;
+
+/** Returns where the engine calls a look flushed: from when to when, and where it is pinkest. */
+function flush_of(minutes: readonly StripMinute[], look: WetLook) {
+  const flushed = minutes.filter((at) => FLUSHED.test(at[look].words));
+  const pinkest = flushed.toSorted((a, b) => b[look].lab[1] - a[look].lab[1])[0];
+  if (!pinkest) return undefined;
+  const tone = FLUSHED.exec(pinkest[look].words)?.[1] ?? "pink";
+  return { tone, minute: pinkest.minute, last: flushed.at(-1)?.minute ?? pinkest.minute };
+}
+
+/** Returns the sentence that announces a flush, or undefined where none is expected. */
+export function flush_sentence(minutes: readonly StripMinute[]): string | undefined {
+  const on_head = flush_of(minutes, "on_head");
+  const flush = on_head ?? flush_of(minutes, "wiped");
+  if (!flush) return undefined;
+  const where = on_head ? "on the head" : "when you wipe a strand";
+  return (
+    `About minute ${flush.minute} it flushes ${flush.tone} ${where}; ` +
+    `that is the blue still forming, and it has settled after minute ${flush.last}.`
+  );
+}

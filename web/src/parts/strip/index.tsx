@@ -1,0 +1,146 @@
+// The development strip: what is seen on the head, what is under it, and what would be had dry,
+// minute by minute. Scrubbed with the thumb or the arrow keys; read out as a sentence a minute.
+import { useEffect, useRef, useState } from "preact/hooks";
+import type { StripMinute, Window } from "../../api/shapes";
+import { geometry } from "./geometry";
+import { Lanes } from "./lanes";
+import { Axis, Bracket, LaneNames, Now } from "./marks";
+import "./style.css";
+import { minute_sentence } from "./window";
+
+export interface StripOf {
+  name: string;
+  minutes: readonly StripMinute[];
+  window: Window;
+}
+
+interface StripProps {
+  /** All of one mix, so of the same minutes; the first is the hair itself. */
+  strips: readonly [StripOf, ...StripOf[]];
+  minute: number;
+  onMinute: (minute: number) => void;
+}
+
+const SIDEWAYS_FROM_PX = 600;
+
+/** Returns the strip, or several on one time axis, as one slider over the minutes. */
+export function Strip({ strips, minute, onMinute }: StripProps) {
+  const frame = useRef<HTMLDivElement>(null);
+  const width = useWidth(frame);
+  const [own] = strips;
+  const minutes = own.minutes.map((at) => at.minute);
+  const first = minutes[0] ?? 0;
+  const last = minutes.at(-1) ?? 0;
+  const row = Math.max(0, minutes.indexOf(minute));
+  const sideways = width >= SIDEWAYS_FROM_PX;
+  const layout = geometry({ width, strips: strips.length, minutes: minutes.length, sideways });
+
+  function scrub(event: PointerEvent & { currentTarget: HTMLElement }): void {
+    const { left, top } = event.currentTarget.getBoundingClientRect();
+    const along = sideways ? event.clientX - left : event.clientY - top;
+    const at = Math.min(minutes.length - 1, Math.max(0, Math.floor(along / layout.minute_px)));
+    onMinute(minutes[at] ?? first);
+  }
+
+  function step(event: KeyboardEvent): void {
+    const to = {
+      ArrowDown: minute + 1,
+      ArrowRight: minute + 1,
+      ArrowUp: minute - 1,
+      ArrowLeft: minute - 1,
+      PageDown: minute + 5,
+      PageUp: minute - 5,
+      Home: first,
+      End: last,
+    }[event.key];
+    if (to === undefined) return;
+    event.preventDefault();
+    onMinute(Math.min(last, Math.max(first, to)));
+  }
+
+  const across = (layout.across_start.at(-1) ?? 0) + layout.across - (layout.across_start[0] ?? 0);
+  const along = layout.minute_px * minutes.length;
+  const at = own.minutes[row];
+  return (
+    <div ref={frame} class="strip">
+      {width > 0 && (
+        <>
+          <svg width={layout.width} height={layout.height} aria-hidden="true">
+            <Axis layout={layout} minutes={minutes} />
+            {strips.map(({ name, minutes: of, window }, place) => (
+              <g key={name} data-strip={name}>
+                <Lanes minutes={of} layout={layout} strip={place} />
+                {(strips.length === 1 || sideways) && <LaneNames layout={layout} strip={place} />}
+                <Bracket
+                  layout={layout}
+                  strip={place}
+                  first_minute={first}
+                  window={window}
+                  worded={strips.length === 1 || sideways}
+                />
+                {strips.length > 1 && !sideways && (
+                  <text
+                    class="strip-number"
+                    x={(layout.across_start[place] ?? 0) + layout.across / 2}
+                    y={40}
+                    text-anchor="middle"
+                  >
+                    {place + 1}
+                  </text>
+                )}
+              </g>
+            ))}
+            <Now layout={layout} row={row} />
+          </svg>
+          <div
+            class="strip-slider"
+            role="slider"
+            tabIndex={0}
+            aria-label="Minute"
+            aria-orientation={sideways ? "horizontal" : "vertical"}
+            aria-valuemin={first}
+            aria-valuemax={last}
+            aria-valuenow={minute}
+            aria-valuetext={at ? minute_sentence(at, own.window) : ""}
+            style={
+              sideways
+                ? {
+                    left: `${layout.time_start}px`,
+                    top: `${layout.across_start[0]}px`,
+                    width: `${along}px`,
+                    height: `${across}px`,
+                  }
+                : {
+                    left: `${layout.across_start[0]}px`,
+                    top: `${layout.time_start}px`,
+                    width: `${across}px`,
+                    height: `${along}px`,
+                  }
+            }
+            onKeyDown={step}
+            onPointerDown={(event) => {
+              event.currentTarget.setPointerCapture(event.pointerId);
+              scrub(event);
+            }}
+            onPointerMove={(event) => {
+              if (event.currentTarget.hasPointerCapture(event.pointerId)) scrub(event);
+            }}
+          />
+        </>
+      )}
+    </div>
+  );
+}
+
+/** Returns the width of an element in whole pixels, kept up to date; 0 before it is measured. */
+function useWidth(frame: { current: HTMLElement | null }): number {
+  const [width, setWidth] = useState(0);
+  useEffect(() => {
+    const element = frame.current;
+    if (!element) return;
+    const watch = new ResizeObserver(() => setWidth(Math.floor(element.clientWidth)));
+    watch.observe(element);
+    return () => watch.disconnect();
+  }, [frame]);
+  return width;
+}

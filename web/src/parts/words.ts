@@ -1,0 +1,20 @@
+// How numbers are said.
+
+/** Returns a level as it is spoken: 8, 8½. */
+export function level_words(level: number): string {
+  const halves = Math.round(level * 2);
+  const whole = Math.floor(halves / 2);
+  return halves % 2 ? `${whole}½` : `${whole}`;
+}
+
+/** Returns a share as tenths of heads: "8 in 10"; never nought or ten while it is neither. */
+export function chance_words(chance: number): string {
+  if (chance < 0.05) return "fewer than 1 in 10";
+  if (chance > 0.95) return "more than 9 in 10";
+  return `${Math.round(chance * 10)} in 10`;
+}
+
+/** Returns "1 minute", "7 minutes". */
+export function minutes_words(minutes: number): string {
+  return minutes === 1 ? "1 minute" : `${minutes} minutes`;
+}

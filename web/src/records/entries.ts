@@ -1,0 +1,80 @@
+// What the colourist has entered: the hair, the wish, how much to mix, which mix, which minute.
+import { kept } from "./kept";
+
+export type LabEntry = [string, string, string];
+export type State = "dry" | "damp" | "wet";
+
+export interface HairEntry {
+  /** How the hair is being looked at while its level is chosen. */
+  seen: "dry" | "wet";
+  level: number;
+  warmth: number;
+  porosity: number;
+  damp: number;
+  white_share: number;
+  lifted: boolean;
+  by_reading: boolean;
+  reading: { lab: LabEntry; state: State };
+  already_on: { product: string; minutes: number }[];
+  also: OtherHairEntry[];
+}
+
+export interface OtherHairEntry {
+  name: string;
+  share: number;
+  level: number;
+  warmth: number;
+  porosity: number;
+  lifted: boolean;
+}
+
+export interface WishEntry {
+  by_reading: boolean;
+  level: number;
+  tone: string[];
+  lab: LabEntry;
+  tolerance: number;
+}
+
+export type Section = "hair" | "wish" | "mix" | "strip";
+
+export const hair_entry = kept<HairEntry>("hair", {
+  seen: "dry",
+  level: 10,
+  warmth: 1,
+  porosity: 0.5,
+  damp: 0.6,
+  white_share: 0,
+  lifted: true,
+  by_reading: false,
+  reading: { lab: ["", "", ""], state: "dry" },
+  already_on: [],
+  also: [],
+});
+
+export const wish_entry = kept<WishEntry>("wish", {
+  by_reading: false,
+  level: 10,
+  tone: [],
+  lab: ["", "", ""],
+  tolerance: 3,
+});
+
+export const amounts = kept("amounts", { total_g: 60, max_products: 3 });
+
+/** The chosen mix, as its parts in JSON; empty while the first of the list stands. */
+export const chosen_mix = kept("chosen_mix", "");
+export const strip_minute = kept("strip_minute", 0);
+export const what_ifs_shown = kept<string[]>("what_ifs", []);
+
+/** Which section is open, and how far the colourist has come. */
+export const open_section = kept<Section>("open", "hair");
+export const reached = kept<Section>("reached", "hair");
+
+export const SECTIONS: readonly Section[] = ["hair", "wish", "mix", "strip"];
+
+/** Opens a section, and remembers it as reached. */
+export function open(section: Section): void {
+  open_section.value = section;
+  if (SECTIONS.indexOf(section) > SECTIONS.indexOf(reached.value)) reached.value = section;
+}

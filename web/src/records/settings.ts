@@ -1,0 +1,40 @@
+// How this phone shows weights, developer, money and light. Nothing here changes a calculation.
+import { kept } from "./kept";
+
+export interface Settings {
+  weight: "g" | "oz";
+  developer: "percent" | "volume";
+  currency: string;
+  theme: "device" | "light" | "dark";
+}
+
+export const settings = kept<Settings>("settings", {
+  weight: "g",
+  developer: "percent",
+  currency: "€",
+  theme: "device",
+});
+
+// International avoirdupois ounce, exact: 28.349523125 g.
+const GRAMS_PER_OUNCE = 28.349523125;
+
+/** Returns a weight in the person's unit: "24 g", "0.85 oz". */
+export function weight(grams: number): string {
+  if (settings.value.weight === "g") return `${rounded(grams, 1)}\u00a0g`;
+  return `${(grams / GRAMS_PER_OUNCE).toFixed(2)}\u00a0oz`;
+}
+
+/** Returns a developer's strength in the person's unit: "6 %", "20 vol" (percent × 10 / 3). */
+export function strength(peroxide_percent: number): string {
+  if (settings.value.developer === "percent") return `${rounded(peroxide_percent, 2)}\u00a0%`;
+  return `${rounded((peroxide_percent * 10) / 3, 1)}\u00a0vol`;
+}
+
+/** Returns money as "€ 4.20", or the bare number where no currency is set. */
+export function money(amount: number): string {
+  return `${settings.value.currency} ${amount.toFixed(2)}`.trim();
+}
+
+function rounded(value: number, digits: number): string {
+  return String(Number(value.toFixed(digits)));
+}

@@ -1,0 +1,104 @@
+// What can be changed about the hair, and the question what it looks like bare.
+import { computed, effect } from "@preact/signals";
+import { bare_hair } from "../../engine/lines";
+import { bare_look, LEVELS, WARMTHS } from "../../parts/references";
+import { level_words } from "../../parts/words";
+import { type HairEntry, hair_entry, type OtherHairEntry, wish_entry } from "../../records/entries";
+import { bare_request, hair_of } from "../../records/requests";
+import { shelf } from "../../records/shelf";
+
+export const WARMTH_WORDS: readonly string[] = [
+  "much less warm",
+  "less warm",
+  "usual warmth",
+  "warmer",
+  "much warmer",
+];
+
+export const POROSITY_OPTIONS = [
+  [0.2, "tight"],
+  [0.5, "usual"],
+  [0.75, "porous"],
+  [0.95, "very porous"],
+] as const;
+
+/** Changes some of what was entered about the hair. */
+export function change(fields: Partial<HairEntry>): void {
+  hair_entry.value = { ...hair_entry.value, ...fields };
+  // Until a tone is wished for, the wish starts from the level the hair has.
+  if (fields.level !== undefined && wish_entry.value.tone.length === 0) {
+    wish_entry.value = { ...wish_entry.value, level: fields.level };
+  }
+}
+
+/** Returns the next drawn value below or above, or undefined at the end of the scale. */
+export function beside(scale: readonly number[], value: number, step: 1 | -1): number | undefined {
+  const further = scale.filter((at) => (step > 0 ? at > value : at < value));
+  return step > 0 ? further[0] : further.at(-1);
+}
+
+/** Changes one of the other hairs, by its place. */
+export function change_other(place: number, fields: Partial<OtherHairEntry>): void {
+  const also = hair_entry.value.also.map((other, at) =>
+    at === place ? { ...other, ...fields } : other,
+  );
+  change({ also });
+}
+
+/** Adds other hair under the same mix, as it usually differs from the rest. */
+export function add_other(name: "ends" | "between foils"): void {
+  const { level, warmth, also } = hair_entry.value;
+  const other: OtherHairEntry =
+    name === "ends"
+      ? { name, share: 0.2, level, warmth, porosity: 0.75, lifted: true }
+      : { name, share: 0.3, level: 7, warmth: 1, porosity: 0.2, lifted: false };
+  change({ also: [...also, other] });
+}
+
+/** Takes one of the other hairs away. */
+export function remove_other(place: number): void {
+  change({ also: hair_entry.value.also.filter((_, at) => at !== place) });
+}
+
+/** How much of the head is not yet spoken for by other hair, 0–1. */
+export const share_left = computed(
+  () => 1 - hair_entry.value.also.reduce((sum, { share }) => sum + share, 0),
+);
+
+/** The drawn reference of the hair as entered, where there is one for it. */
+const drawn = computed(() => {
+  const { by_reading, white_share, already_on, level, warmth, lifted } = hair_entry.value;
+  if (by_reading || white_share > 0 || already_on.length > 0) return undefined;
+  return bare_look(level, warmth, lifted);
+});
+
+/** The hair as entered, dry and wet, with its words: drawn, or as last worked out. */
+export const live_look = computed(() => {
+  if (drawn.value) return drawn.value;
+  const asked = bare_hair.asked.value;
+  const minute = asked.state === "answered" ? asked.answer.reply.strip[0] : undefined;
+  if (!minute) return undefined;
+  const { if_rinsed, wiped } = minute;
+  return { dry: if_rinsed.hex, wet: wiped.hex, words: if_rinsed.words };
+});
+
+/** The hair in one line, for when its section is folded. */
+export const hair_line = computed(() => {
+  const { by_reading, level, porosity, also, lifted } = hair_entry.value;
+  const colour =
+    live_look.value?.words ?? (by_reading ? "by a reading" : `level ${level_words(level)}`);
+  const open = POROSITY_OPTIONS.find(([value]) => value === porosity)?.[1];
+  const others = also.map(({ name }) => `, ${name} apart`).join("");
+  return `${colour}${lifted ? "" : ", natural"}, ${open === "usual" ? "usual porosity" : open}${others}`;
+});
+
+/** Asks what the hair looks like whenever no reference is drawn for it. Runs for good. */
+export function watch_bare_hair(): void {
+  effect(() => {
+    const hair = hair_of(hair_entry.value);
+    if (drawn.value || !hair) bare_hair.drop();
+    else bare_hair.put(bare_request(hair, shelf.value.products));
+  });
+}
+
+export { LEVELS, WARMTHS };

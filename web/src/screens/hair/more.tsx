@@ -1,0 +1,151 @@
+// What is worth saying about some heads: how damp, how white, natural, measured, already coloured.
+import { fault_at } from "../../engine/faults";
+import { Choice } from "../../parts/choice";
+import { LabField } from "../../parts/number";
+import { Stepper } from "../../parts/stepper";
+import { hair_entry } from "../../records/entries";
+import { product_words, shelf } from "../../records/shelf";
+import { change } from "./actions";
+
+/** Returns the part that is one tap away. */
+export function More() {
+  const { damp, white_share, lifted, by_reading, reading } = hair_entry.value;
+  return (
+    <details class="hair-more" open={by_reading || undefined}>
+      <summary>More about this hair</summary>
+      <div class="stack">
+        <Choice
+          legend="When the mix goes on"
+          options={[
+            [0, "dry"],
+            [0.6, "towel-damp"],
+            [0.9, "wet"],
+          ]}
+          value={damp}
+          onChoose={(value) => change({ damp: value })}
+          fault={fault_at("/hair/damp")}
+        />
+        <Choice
+          legend="Before this mix it was"
+          options={[
+            [true, "lifted"],
+            [false, "left natural"],
+          ]}
+          value={lifted}
+          onChoose={(value) => change({ lifted: value })}
+        />
+        <Stepper
+          label="White hair"
+          words={white_share === 0 ? "none" : `${Math.round(white_share * 100)} %`}
+          less="less white"
+          more="more white"
+          onLess={
+            white_share > 0 ? () => change({ white_share: tenth(white_share - 0.1) }) : undefined
+          }
+          onMore={
+            white_share < 1 ? () => change({ white_share: tenth(white_share + 0.1) }) : undefined
+          }
+          fault={fault_at("/hair/white_share")}
+        />
+        <AlreadyOn />
+        <Choice
+          legend="Level and undertone"
+          options={[
+            [false, "by looking"],
+            [true, "by a reading"],
+          ]}
+          value={by_reading}
+          onChoose={(value) => change({ by_reading: value })}
+          note="A reading is CIELAB for D65 and the 10° observer, from an instrument."
+          fault={fault_at("/hair/reading", "exactly")}
+        />
+        {by_reading && (
+          <>
+            <LabField
+              legend="Reading of the bare hair"
+              value={reading.lab}
+              onType={(lab) => change({ reading: { ...reading, lab } })}
+              faults={[0, 1, 2].map((at) => fault_at(`/hair/reading/lab/${at}`))}
+            />
+            <Choice
+              legend="Measured"
+              options={[
+                ["dry", "dry"],
+                ["damp", "damp"],
+                ["wet", "wet"],
+              ]}
+              value={reading.state}
+              onChoose={(state) => change({ reading: { ...reading, state } })}
+            />
+          </>
+        )}
+      </div>
+    </details>
+  );
+}
+
+function AlreadyOn() {
+  const { already_on, by_reading } = hair_entry.value;
+  const put = (list: typeof already_on) => change({ already_on: list });
+  if (by_reading) {
+    return (
+      <p class="quiet">A reading already sees what is on the hair, so nothing is added for it.</p>
+    );
+  }
+  return (
+    <div class="hair-list">
+      <h3>Already on this hair</h3>
+      {already_on.map(({ product, minutes }, place) => (
+        <div key={place} class="hair-item">
+          <p>
+            <strong>{product_words(product)}</strong>
+          </p>
+          <Stepper
+            label="Left on"
+            words={`${minutes} min`}
+            less="a minute less"
+            more="a minute more"
+            onLess={
+              minutes > 1
+                ? () => put(already_on.with(place, { product, minutes: minutes - 1 }))
+                : undefined
+            }
+            onMore={
+              minutes < 120
+                ? () => put(already_on.with(place, { product, minutes: minutes + 1 }))
+                : undefined
+            }
+            fault={fault_at(`/hair/already_on/${place}`)}
+          />
+          <button type="button" onClick={() => put(already_on.toSpliced(place, 1))}>
+            Take away
+          </button>
+        </div>
+      ))}
+      {already_on.length < 8 && (
+        <label class="hair-pick">
+          <span>Add what was put on, oldest first</span>
+          <select
+            value=""
+            onChange={(event) => {
+              const product = event.currentTarget.value;
+              if (product) put([...already_on, { product, minutes: 3 }]);
+              event.currentTarget.value = "";
+            }}
+          >
+            <option value="">from your shelf</option>
+            {shelf.value.products.map(({ id }) => (
+              <option key={id} value={id}>
+                {product_words(id)}
+              </option>
+            ))}
+          </select>
+        </label>
+      )}
+    </div>
+  );
+}
+
+function tenth(share: number): number {
+  return Math.round(share * 10) / 10;
+}

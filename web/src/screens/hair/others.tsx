@@ -1,0 +1,108 @@
+// Other hair on the same head that gets the same mix: the ends, or what lies between the foils.
+import { fault_at } from "../../engine/faults";
+import { Choice } from "../../parts/choice";
+import { Patch } from "../../parts/patch";
+import { bare_look } from "../../parts/references";
+import { Stepper } from "../../parts/stepper";
+import { level_words } from "../../parts/words";
+import { hair_entry, type OtherHairEntry } from "../../records/entries";
+import {
+  add_other,
+  beside,
+  change_other,
+  LEVELS,
+  POROSITY_OPTIONS,
+  remove_other,
+  share_left,
+} from "./actions";
+
+const STEP = 0.1;
+const MOST_OTHERS = 6;
+
+/** Returns the part that is one tap away. */
+export function Others() {
+  const { also } = hair_entry.value;
+  const room = also.length < MOST_OTHERS && share_left.value > 0.35;
+  return (
+    <details class="hair-more" open={also.length > 0 || undefined}>
+      <summary>Other hair gets the same mix</summary>
+      <div class="stack">
+        {also.map((other, place) => (
+          <Other key={place} other={other} place={place} />
+        ))}
+        {room && (
+          <div class="hair-add">
+            <button type="button" onClick={() => add_other("ends")}>
+              Add the ends
+            </button>
+            <button type="button" onClick={() => add_other("between foils")}>
+              Add between foils
+            </button>
+          </div>
+        )}
+      </div>
+    </details>
+  );
+}
+
+function Other({ other, place }: { other: OtherHairEntry; place: number }) {
+  const { name, share, level, warmth, porosity, lifted } = other;
+  const put = (fields: Partial<OtherHairEntry>) => change_other(place, fields);
+  const darker = beside(LEVELS, level, -1);
+  const lighter = beside(LEVELS, level, 1);
+  const look = bare_look(level, warmth, lifted);
+  const hundredths = Math.round(share * 100);
+  return (
+    <div class="hair-item">
+      <div class="surround">
+        <Patch
+          label={`${name}, ${hair_entry.value.seen}`}
+          hex={look?.[hair_entry.value.seen]}
+          {...(look && { words: look.words })}
+        />
+      </div>
+      <div class="steppers">
+        <Stepper
+          label={`Level of ${name}`}
+          words={level_words(level)}
+          less="half a level deeper"
+          more="half a level lighter"
+          onLess={darker === undefined ? undefined : () => put({ level: darker })}
+          onMore={lighter === undefined ? undefined : () => put({ level: lighter })}
+          fault={fault_at(`/hair/also/${place}/hair`)}
+        />
+        <Stepper
+          label="Share of the head"
+          words={`${hundredths} %`}
+          less="a smaller share"
+          more="a larger share"
+          onLess={hundredths > 10 ? () => put({ share: (hundredths - 10) / 100 }) : undefined}
+          onMore={
+            share_left.value > STEP + 0.05
+              ? () => put({ share: (hundredths + 10) / 100 })
+              : undefined
+          }
+          fault={fault_at(`/hair/also/${place}/share`)}
+        />
+      </div>
+      <Choice
+        legend={`Porosity of ${name}`}
+        options={POROSITY_OPTIONS}
+        value={porosity}
+        onChoose={(value) => put({ porosity: value })}
+      />
+      <Choice
+        legend={`${name}: before this mix`}
+        options={[
+          [true, "lifted"],
+          [false, "left natural"],
+        ]}
+        value={lifted}
+        onChoose={(value) => put({ lifted: value })}
+      />
+      <button type="button" onClick={() => remove_other(place)}>
+        Take {name} away
+      </button>
+    </div>
+  );
+}

@@ -1,0 +1,82 @@
+// One formula: its colour, its grams, its minutes and chance; the reasons and the cost a tap away.
+import type { Formula, OtherHair } from "../../api/shapes";
+import { Patch } from "../../parts/patch";
+import { chance_words } from "../../parts/words";
+import { money, strength, weight } from "../../records/settings";
+import { mix_words } from "../../records/shelf";
+import { choose } from "./actions";
+
+interface CardProps {
+  formula: Formula;
+  chosen: boolean;
+  /** Whether it says when to choose it: the best of each class does. */
+  says_when: boolean;
+}
+
+/** Returns the card; tapping it anywhere but on "Why" takes it. */
+export function Card({ formula, chosen, says_when }: CardProps) {
+  const { mix, predicted, chance, window, choose_when } = formula;
+  const [lighter, warmer] = predicted.range.edges;
+  return (
+    <li class="card">
+      <label class="card-face">
+        <input
+          type="radio"
+          class="unseen"
+          name="mix"
+          checked={chosen}
+          onChange={() => choose(formula)}
+        />
+        <Patch hex={predicted.hex} edges={[lighter.hex, warmer.hex]} />
+        <span class="card-text">
+          <span class="card-name">{mix_words(mix)}</span>
+          <span>
+            <strong class="card-grams">
+              {mix.parts.map(({ grams }) => weight(grams)).join(" + ")}
+            </strong>
+            {mix.developer && mix.developer.grams > 0 && (
+              <span class="card-developer">
+                {" "}
+                + {weight(mix.developer.grams)} developer {strength(mix.developer.percent)}
+              </span>
+            )}
+          </span>
+          <span>
+            {mix.minutes} min · lands {chance_words(chance)}
+          </span>
+          <span>{predicted.words}</span>
+          {says_when && <span class="quiet">{choose_when}</span>}
+        </span>
+      </label>
+      <details class="card-why">
+        <summary>Why, and what it costs</summary>
+        <ul>
+          {!says_when && <li>{choose_when}</li>}
+          {formula.reasons.map((reason) => (
+            <li key={reason}>{reason}</li>
+          ))}
+          {"reason" in window && <li>{window.reason}</li>}
+          <Also also={formula.also} />
+          <li>
+            {formula.cost === undefined
+              ? "Cost: not known, as a price is missing on the shelf."
+              : `Cost: ${money(formula.cost)}, without developer.`}
+          </li>
+        </ul>
+      </details>
+    </li>
+  );
+}
+
+function Also({ also }: { also: Formula["also"] }) {
+  return also?.map(
+    ({ name, predicted, chance }: Pick<OtherHair, "name"> & (typeof also)[number]) => (
+      <li key={name} class="card-also">
+        <span class="card-also-patch" style={{ backgroundColor: predicted.hex }} />
+        <span>
+          {name}: {predicted.words}, lands {chance_words(chance)}
+        </span>
+      </li>
+    ),
+  );
+}

@@ -1,0 +1,134 @@
+// What to mix from this shelf: the formulas as the engine orders them, each on two lines.
+import { fault_at } from "../../engine/faults";
+import { formulas } from "../../engine/lines";
+import { CautionLine } from "../../parts/caution";
+import { Choice } from "../../parts/choice";
+import { Stopped, Working } from "../../parts/notice";
+import { Patch } from "../../parts/patch";
+import { Stepper } from "../../parts/stepper";
+import { chosen_formula } from "../../records/chosen";
+import { amounts } from "../../records/entries";
+import { weight } from "../../records/settings";
+import { fetch_shelf, product_of, shelf, shelf_fault } from "../../records/shelf";
+import { change, first_of_class } from "./actions";
+import { Card } from "./card";
+import { OutOfReach } from "./shortfall";
+import "./style.css";
+
+interface Shown {
+  hex: string | undefined;
+  words: string;
+}
+
+/** Returns the section "What to mix", open, with the hair and the wish on top. */
+export function WhatToMix({ hair, wish }: { hair: Shown; wish: Shown }) {
+  return (
+    <>
+      <div class="surround patches">
+        <Patch label="hair now" hex={hair.hex} words={hair.words} missing="not known yet" />
+        <Patch label="wish" hex={wish.hex} words={wish.words} missing="being worked out" />
+      </div>
+      <Answer />
+      <Amount />
+    </>
+  );
+}
+
+function Answer() {
+  const asked = formulas.asked.value;
+  const { products, demo } = shelf.value;
+  if (products.length === 0) {
+    return shelf_fault.value ? (
+      <Stopped
+        sentence={`Your shelf is not here yet. ${shelf_fault.value}`}
+        onAgain={fetch_shelf}
+      />
+    ) : (
+      <Working what="Fetching your shelf…" />
+    );
+  }
+  if (asked.state === "nothing") {
+    return <p class="quiet">What to mix shows here once hair and wish are entered.</p>;
+  }
+  if (asked.state === "working") {
+    return <Working what={`Looking along your shelf of ${products.length}…`} />;
+  }
+  if (asked.state === "failed") {
+    return (
+      <Stopped sentence={asked.sentence} onAgain={() => formulas.again()}>
+        {asked.faults.length > 1 && (
+          <ul>
+            {asked.faults.map(({ pointer, message }) => (
+              <li key={pointer}>{message}</li>
+            ))}
+          </ul>
+        )}
+      </Stopped>
+    );
+  }
+  const { formulas: found, shortfall } = asked.answer.reply;
+  const says_when = first_of_class(
+    found,
+    ({ mix }) => product_of(mix.parts[0]?.product ?? "")?.class,
+  );
+  return (
+    <>
+      {shortfall && <OutOfReach shortfall={shortfall} />}
+      <p>
+        From {demo ? "a demo shelf of invented products" : "your shelf"}, {products.length} in all,
+        {shortfall ? " the closest first." : " the surest first."}
+      </p>
+      <ul class="cards surround">
+        {found.map((formula, place) => (
+          <Card
+            key={JSON.stringify(formula.mix)}
+            formula={formula}
+            chosen={formula === chosen_formula.value}
+            says_when={says_when.has(place)}
+          />
+        ))}
+      </ul>
+      <CautionLine />
+      <p class="quiet">{worked_out(asked.answer)}</p>
+    </>
+  );
+}
+
+function worked_out({ answered_at_ms }: { answered_at_ms: number }): string {
+  const at = new Date(answered_at_ms).toLocaleTimeString([], {
+    hour: "2-digit",
+    minute: "2-digit",
+  });
+  return `Worked out on the server at ${at}.`;
+}
+
+function Amount() {
+  const { total_g, max_products } = amounts.value;
+  return (
+    <details class="mix-amount">
+      <summary>How much, of how many</summary>
+      <div class="stack">
+        <Stepper
+          label="Colour, before developer"
+          words={weight(total_g)}
+          less="10 g less"
+          more="10 g more"
+          onLess={total_g > 10 ? () => change({ total_g: total_g - 10 }) : undefined}
+          onMore={total_g < 300 ? () => change({ total_g: total_g + 10 }) : undefined}
+          fault={fault_at("/limits/total_g") ?? fault_at("/limits/step_g")}
+        />
+        <Choice
+          legend="Products in one bowl, clear not counted"
+          options={[
+            [1, "one"],
+            [2, "up to two"],
+            [3, "up to three"],
+          ]}
+          value={max_products}
+          onChoose={(value) => change({ max_products: value })}
+          fault={fault_at("/limits/max_products")}
+        />
+      </div>
+    </details>
+  );
+}

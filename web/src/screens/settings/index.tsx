@@ -1,0 +1,59 @@
+// How this phone shows weights, developer, money and light.
+import { Choice } from "../../parts/choice";
+import { settings } from "../../records/settings";
+
+const CURRENCIES = ["€", "£", "$", "kr", "CHF"] as const;
+
+/** Returns the settings; each takes effect at once. */
+export function SettingsScreen({ onDone }: { onDone: () => void }) {
+  const { weight, developer, currency, theme } = settings.value;
+  const put = (fields: Partial<typeof settings.value>) => {
+    settings.value = { ...settings.value, ...fields };
+  };
+  return (
+    <section class="settings stack" aria-labelledby="settings-heading">
+      <h2 id="settings-heading" tabIndex={-1}>
+        Settings
+      </h2>
+      <Choice
+        legend="Weights in"
+        options={[
+          ["g", "grams"],
+          ["oz", "ounces"],
+        ]}
+        value={weight}
+        onChoose={(value) => put({ weight: value })}
+      />
+      <Choice
+        legend="Developer in"
+        options={[
+          ["percent", "percent"],
+          ["volume", "volumes"],
+        ]}
+        value={developer}
+        onChoose={(value) => put({ developer: value })}
+        note="Volumes are shown as percent × 10 ÷ 3: 6 % is 20 vol."
+      />
+      <Choice
+        legend="Prices in"
+        options={CURRENCIES.map((sign) => [sign, sign] as const)}
+        value={currency}
+        onChoose={(value) => put({ currency: value })}
+      />
+      <Choice
+        legend="Light"
+        options={[
+          ["device", "as this device"],
+          ["light", "light"],
+          ["dark", "dark"],
+        ]}
+        value={theme}
+        onChoose={(value) => put({ theme: value })}
+        note="Colour is judged on this screen: turn night tint, auto-tone and dimming off, and the brightness up."
+      />
+      <button type="button" class="settings-done" onClick={onDone}>
+        Done
+      </button>
+    </section>
+  );
+}

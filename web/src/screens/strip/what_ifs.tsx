@@ -1,0 +1,48 @@
+// The same mix on other hair: which to show, and what each would be at the minute looked at.
+import { what_ifs } from "../../engine/lines";
+import { window_words } from "../../parts/strip/window";
+import { what_ifs_shown } from "../../records/entries";
+import { toggle, WHAT_IF_ORDER, WHAT_IFS, type WhatIf, what_if_hair } from "./actions";
+
+/** Returns the list; each is a switch, with its words once it is shown. */
+export function WhatIfs({ minute }: { minute: number }) {
+  const shown = what_ifs_shown.value;
+  const numbered = WHAT_IF_ORDER.filter(
+    (name) => shown.includes(name) && what_ifs[name].asked.value.state === "answered",
+  );
+  return (
+    <div class="what-ifs">
+      <h3>The same mix on hair that is</h3>
+      {numbered.length > 0 && <p>1 this hair, as entered</p>}
+      {WHAT_IF_ORDER.map((name) => {
+        const hair = what_if_hair.value[name];
+        const cannot = typeof hair === "string" ? hair : undefined;
+        const number = numbered.indexOf(name);
+        return (
+          <div key={name} class="what-if">
+            <button
+              type="button"
+              aria-pressed={shown.includes(name) && !cannot}
+              disabled={cannot !== undefined}
+              onClick={() => toggle(name)}
+            >
+              {number >= 0 && `${number + 2} `}
+              {WHAT_IFS[name].name}
+            </button>
+            <p class={cannot ? "quiet" : ""}>{cannot ?? words_of(name, minute)}</p>
+          </div>
+        );
+      })}
+    </div>
+  );
+}
+
+function words_of(name: WhatIf, minute: number): string {
+  const asked = what_ifs[name].asked.value;
+  if (asked.state === "nothing") return "";
+  if (asked.state === "working") return "Working it out…";
+  if (asked.state === "failed") return asked.sentence;
+  const { strip, window } = asked.answer.reply;
+  const at = strip.find((row) => row.minute === minute);
+  return at ? `dry ${at.if_rinsed.words}; ${window_words(window)}` : window_words(window);
+}

@@ -1,0 +1,205 @@
+// The page: its sections from the hair to the strip, one open at a time, and the bar with the next
+// step. Where it is wide, the strip stands beside the other three and moves with them.
+import { signal } from "@preact/signals";
+import type { JSX } from "preact";
+import { BeforeYouMix } from "./parts/caution";
+import { Fold } from "./parts/fold";
+import { chosen_formula } from "./records/chosen";
+import {
+  open,
+  open_section,
+  reached,
+  SECTIONS,
+  type Section,
+  strip_minute,
+} from "./records/entries";
+import { storage_works } from "./records/kept";
+import { Hair } from "./screens/hair";
+import { hair_line, live_look } from "./screens/hair/actions";
+import { WhatToMix } from "./screens/mix";
+import { mix_line } from "./screens/mix/actions";
+import { SettingsScreen } from "./screens/settings";
+import { OnTheHead } from "./screens/strip";
+import { best_minute, minutes_shown } from "./screens/strip/actions";
+import { Wish } from "./screens/wish";
+import { has_wish, wish_look, wish_words } from "./screens/wish/actions";
+import "./shell.css";
+
+const settings_open = signal(false);
+
+const wide_enough = matchMedia("(min-width: 68rem)");
+const wide = signal(wide_enough.matches);
+wide_enough.addEventListener("change", () => {
+  wide.value = wide_enough.matches;
+});
+
+const NAMES: Record<Section, string> = {
+  hair: "Hair",
+  wish: "Wish",
+  mix: "What to mix",
+  strip: "On the head",
+};
+
+const COMING: Record<Section, string> = {
+  hair: "level, undertone, porosity",
+  wish: "level and tone to land on",
+  mix: "from your shelf",
+  strip: "minute by minute",
+};
+
+/** Returns the whole page. */
+export function Shell() {
+  return (
+    <>
+      <header class="top">
+        <h1>Basinside</h1>
+        <button
+          type="button"
+          aria-expanded={settings_open.value}
+          onClick={() => {
+            settings_open.value = !settings_open.value;
+          }}
+        >
+          Settings
+        </button>
+      </header>
+      <main class={wide.value ? "columns" : ""}>
+        <div class="column">
+          {settings_open.value && (
+            <SettingsScreen
+              onDone={() => {
+                settings_open.value = false;
+              }}
+            />
+          )}
+          {!storage_works.value && (
+            <p>This browser keeps nothing: what you enter is gone when the page is closed.</p>
+          )}
+          <Sections />
+          {!wide.value && <BeforeYouMix />}
+          <Bar />
+        </div>
+        {wide.value && (
+          <div class="column column-strip">
+            <section id="strip" class="fold-open" aria-labelledby="strip-heading">
+              <h2 id="strip-heading">{NAMES.strip}</h2>
+              <div class="stack">
+                <OnTheHead />
+              </div>
+            </section>
+            <BeforeYouMix />
+          </div>
+        )}
+      </main>
+    </>
+  );
+}
+
+/** The section that is open: where the strip has its own column, it is never the one. */
+function shown(): Section {
+  return wide.value && open_section.value === "strip" ? "mix" : open_section.value;
+}
+
+function Sections() {
+  const now = shown();
+  const lines: Record<Section, string> = {
+    hair: hair_line.value,
+    wish: wish_words.value || "not chosen yet",
+    mix: mix_line.value,
+    strip: "minute by minute",
+  };
+  const hair = { hex: live_look.value?.dry, words: live_look.value?.words ?? " " };
+  const wish = { hex: wish_look.value, words: wish_words.value || " " };
+  const inside: Record<Section, () => JSX.Element> = {
+    hair: () => <Hair />,
+    wish: () => <Wish hair={hair} />,
+    mix: () => <WhatToMix hair={hair} wish={wish} />,
+    strip: () => <OnTheHead />,
+  };
+  return (
+    <>
+      {SECTIONS.filter((section) => !(wide.value && section === "strip")).map((section) => {
+        const known = SECTIONS.indexOf(section) <= SECTIONS.indexOf(reached.value);
+        const state = section === now ? "open" : known ? "folded" : "coming";
+        return (
+          <Fold
+            key={section}
+            id={section}
+            name={NAMES[section]}
+            state={state}
+            line={state === "coming" ? COMING[section] : lines[section]}
+            onOpen={() => go(section)}
+          >
+            {state === "open" && inside[section]()}
+          </Fold>
+        );
+      })}
+    </>
+  );
+}
+
+/** Opens a section and takes eyes, focus and screen reader to its heading. */
+function go(section: Section): void {
+  open(section);
+  requestAnimationFrame(() => {
+    const heading = document.getElementById(`${section}-heading`);
+    heading?.focus({ preventScroll: true });
+    heading?.scrollIntoView({ block: "start" });
+  });
+}
+
+function Bar() {
+  const now = shown();
+  if (now === "hair") return <Main words="Next: the wish" onTap={() => go("wish")} />;
+  if (now === "wish") {
+    return (
+      <Main
+        words={has_wish.value ? "What to mix" : "Tap a tone first"}
+        onTap={has_wish.value ? () => go("mix") : undefined}
+      />
+    );
+  }
+  if (now === "mix" && !wide.value) {
+    return <Main words="Mix this" onTap={chosen_formula.value ? () => go("strip") : undefined} />;
+  }
+  return <Minutes />;
+}
+
+function Main({ words, onTap }: { words: string; onTap: (() => void) | undefined }) {
+  return (
+    <div class="bar">
+      <button type="button" class="bar-main" disabled={!onTap} onClick={onTap}>
+        {words}
+      </button>
+    </div>
+  );
+}
+
+/** The strip's own steps, for a thumb that would rather tap than drag. */
+function Minutes() {
+  const minutes = minutes_shown.value;
+  const best = best_minute.value;
+  const at = strip_minute.value;
+  const to = (minute: number) =>
+    minutes.includes(minute)
+      ? () => {
+          strip_minute.value = minute;
+        }
+      : undefined;
+  const earlier = to(at - 1);
+  const later = to(at + 1);
+  const best_tap = best === undefined ? undefined : to(best);
+  return (
+    <div class="bar bar-minutes">
+      <button type="button" disabled={!earlier} onClick={earlier}>
+        −1 min
+      </button>
+      <button type="button" class="bar-main" disabled={!best_tap} onClick={best_tap}>
+        {best === undefined ? "No best minute" : `Best: minute ${best}`}
+      </button>
+      <button type="button" disabled={!later} onClick={later}>
+        +1 min
+      </button>
+    </div>
+  );
+}
