@@ -10,6 +10,7 @@ from math import atan2, cos, degrees, exp, hypot, pi, radians, sin, sqrt
 from .lab import LabTuple
 
 _25_TO_7 = 25.0**7
+_PROBE = 0.02  # step of numerical derivatives, CIELAB units
 
 
 def delta_e_2000(first: LabTuple, second: LabTuple) -> float:
@@ -122,3 +123,18 @@ def residual_from(target: LabTuple) -> Callable[[LabTuple], LabTuple]:
         return d_l, c * d_c - s * d_h, s * d_c + c * d_h
 
     return residual
+
+
+def slopes_at(miss: Callable[[LabTuple], LabTuple], lab: LabTuple) -> list[list[float]]:
+    """Return the derivative of a difference vector by L*, a*, b*: three rows of three."""
+    l, a, b = lab
+    h = _PROBE
+    columns = [
+        [(up - down) / (2 * h) for up, down in zip(miss(more), miss(less), strict=True)]
+        for more, less in (
+            ((l + h, a, b), (l - h, a, b)),
+            ((l, a + h, b), (l, a - h, b)),
+            ((l, a, b + h), (l, a, b - h)),
+        )
+    ]
+    return [list(row) for row in zip(*columns, strict=True)]

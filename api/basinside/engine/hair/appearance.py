@@ -17,7 +17,7 @@ TOWEL_DAMP = 0.6
 USUAL_BUNCHED = 0.3
 
 _WET_SCATTERING = 0.325  # (1−g) of a 1.55 cylinder in water over that in air, from Mie scattering
-_DRY_SURFACE = 0.023  # effective surface reflection, from measured black hair of L* 18
+DRY_SURFACE = 0.023  # effective surface reflection, from measured black hair of L* 18
 _FILM_SURFACE = 0.0204  # air–water Fresnel reflection, normal incidence
 _FILM_INTERNAL = 0.4746  # diffuse light turned back at water–air
 _BUNCHED_SCATTERING_LOSS = 0.25  # assumption
@@ -31,7 +31,7 @@ def kubelka_munk(ks: float) -> float:
 
 def dry_reflectance(ks: Spectrum) -> list[float]:
     """Return the reflectance of dry, fanned hair of this K/S."""
-    k = 1.0 - _DRY_SURFACE
+    k = 1.0 - DRY_SURFACE
     return [1.0 + k * (q - sqrt(q * (q + 2.0))) for q in ks]
 
 
@@ -44,7 +44,7 @@ def wet_reflectance(ks: Spectrum, wet: float, bunched: float) -> list[float]:
     lost = 1 - _BUNCHED_GAP_LOSS * bunched
     film = wet * wet
     # r is the body reflectance; dry and filmed surfaces share it by the part that is filmed
-    dry_floor, dry_part = (1 - film) * _DRY_SURFACE * lost, (1 - film) * (1 - _DRY_SURFACE) * lost
+    dry_floor, dry_part = (1 - film) * DRY_SURFACE * lost, (1 - film) * (1 - DRY_SURFACE) * lost
     film_floor, film_part = film * _FILM_SURFACE * lost, film * (1 - _FILM_SURFACE) * lost
     floor, film_part = dry_floor + film_floor, film_part * (1 - _FILM_INTERNAL)
     body = [1.0 + q - sqrt(q * (q + 2.0)) for q in (q / scattering for q in ks)]
@@ -99,7 +99,7 @@ def dry_lab_gradient(
 
     `strands` are (share, K/S); the gradient is three rows (L*, a*, b*) of as many bands.
     """
-    k = 1.0 - _DRY_SURFACE
+    k = 1.0 - DRY_SURFACE
     reflectance = [1.0] * len(weights[0])
     slope = [0.0] * len(weights[0])
     for share, ks in strands:

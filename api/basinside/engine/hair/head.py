@@ -6,6 +6,7 @@ five unknowns puts one pair of heads on each, ±√5 standard deviations out, we
 """
 
 from dataclasses import dataclass, replace
+from functools import lru_cache
 from math import exp, log, sqrt
 
 from ...contract.hair import Hair, Sure
@@ -34,6 +35,7 @@ class Head:
     dye_ks: Spectrum | None = None
     dye_total: float = 0.0
 
+    @lru_cache(maxsize=4096)  # noqa: B019 - heads are small, and asked for at every minute
     def strands(self, more_levels: float = 0.0) -> list[tuple[float, Spectrum]]:
         """Return (share, K/S) of the pigmented and, if any, the white strands, as dyed so far.
 

@@ -88,7 +88,7 @@ class Development:
         before = head.dye_ks or (0.0,) * len(left)
         return replace(
             head,
-            dye_ks=[b + d for b, d in zip(before, left, strict=True)],
+            dye_ks=tuple(b + d for b, d in zip(before, left, strict=True)),
             dye_total=head.dye_total + uptake * total,
             gained_levels=head.gained_levels + self._lift(head, clock_min),
         )

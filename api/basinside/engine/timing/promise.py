@@ -5,9 +5,11 @@ prior dye vector is the non-negative vector of least sum of squares with which t
 What is out of reach at pale levels is brought as near as it goes.
 """
 
+from collections.abc import Callable, Sequence
 from functools import lru_cache
 
 from ...contract.products import Product, ProductClass
+from ..colour.difference import slopes_at
 from ..colour.lab import LabTuple
 from ..colour.spectrum import Spectrum, dot
 from ..hair.appearance import dry_lab_gradient
@@ -54,36 +56,48 @@ def promised_dyes(product_class: ProductClass, level: float, words: tuple[str, .
     ]
     if not row.ready_made:
         spectra = spectra[:-1]
-    amounts = nearest_dyes(WHITE_FIBRE_KS, spectra, promise_lab(level, words), _RIDGE)
+    target = promise_lab(level, words)
+
+    def miss(lab: LabTuple) -> LabTuple:
+        return lab[0] - target[0], lab[1] - target[1], lab[2] - target[2]
+
+    amounts = nearest_dyes([(1.0, WHITE_FIBRE_KS)], spectra, miss, _RIDGE)
     return (*amounts, *(0.0,) * (len(DYES) - len(amounts)))
 
 
 def nearest_dyes(
-    bare: Spectrum, spectra: list[list[float]], target: LabTuple, ridge: float
+    bare: Sequence[tuple[float, Spectrum]],
+    spectra: Sequence[Spectrum],
+    miss: Callable[[LabTuple], LabTuple],
+    ridge: float,
 ) -> list[float]:
-    """Return non-negative amounts that bring dry hair nearest to `target` in CIELAB.
+    """Return non-negative amounts of dye that make dry hair miss a wish least.
 
-    Minimises |Lab − target|² + (`ridge`·|amounts|)² by damped Gauss–Newton steps, each a
-    non-negative least-squares problem. Allen, "Basic equations used in computer color
-    matching", J. Opt. Soc. Am. 56 (1966) 1256, is the unconstrained form with three dyes.
+    `bare` are (share, K/S) strands, `spectra` what a unit of each dye adds, `miss` the
+    difference vector of a CIELAB colour from the wish. Minimises |miss|² + (`ridge`·|amounts|)²
+    by damped Gauss–Newton steps, each a non-negative least-squares problem. Allen, "Basic
+    equations used in computer color matching", J. Opt. Soc. Am. 56 (1966) 1256, is the
+    unconstrained form with three dyes.
     """
     n = len(spectra)
     amounts = [0.0] * n
     penalty = [[ridge if i == j else 0.0 for i in range(n)] for j in range(n)]
 
-    def state(amounts: list[float]) -> tuple[float, LabTuple, list[list[float]]]:
-        added = spectrum_of(list(zip(amounts, spectra, strict=True)))
-        ks = [b + d for b, d in zip(bare, added, strict=True)]
-        lab, gradient = dry_lab_gradient([(1.0, ks)])
-        miss = sum((t - v) ** 2 for t, v in zip(target, lab, strict=True))
-        cost = miss + ridge * ridge * sum(x * x for x in amounts)
-        return cost, lab, [[dot(row, s) for row in gradient] for s in spectra]
+    def cost_of(amounts: Sequence[float]) -> float:
+        lab, _ = dry_lab_gradient(_with_dye(bare, amounts, spectra))
+        return sum(e * e for e in miss(lab)) + ridge * ridge * sum(x * x for x in amounts)
 
-    cost, lab, columns = state(amounts)
+    cost = cost_of(amounts)
     for _ in range(_ROUNDS):
+        lab, gradient = dry_lab_gradient(_with_dye(bare, amounts, spectra))
+        e, by_lab = miss(lab), slopes_at(miss, lab)
+        columns = []
+        for spectrum in spectra:
+            moves = [dot(row, spectrum) for row in gradient]
+            columns.append([dot(row, moves) for row in by_lab])
         wanted = [
-            t - v + sum(column[k] * x for column, x in zip(columns, amounts, strict=True))
-            for k, (t, v) in enumerate(zip(target, lab, strict=True))
+            sum(column[k] * x for column, x in zip(columns, amounts, strict=True)) - e[k]
+            for k in range(3)
         ]
         aim = nonnegative_least_squares(
             [[*column, *rest] for column, rest in zip(columns, penalty, strict=True)],
@@ -92,17 +106,24 @@ def nearest_dyes(
         step = 1.0
         while step > 1e-3:
             trial = [x + step * (goal - x) for x, goal in zip(amounts, aim, strict=True)]
-            new_cost, new_lab, new_columns = state(trial)
+            new_cost = cost_of(trial)
             if new_cost < cost:
                 break
             step *= 0.4
         else:
             break
         gain = cost - new_cost
-        amounts, cost, lab, columns = trial, new_cost, new_lab, new_columns
+        amounts, cost = trial, new_cost
         if gain < _SETTLED * (1.0 + cost):
             break
     return amounts
+
+
+def _with_dye(
+    bare: Sequence[tuple[float, Spectrum]], amounts: Sequence[float], spectra: Sequence[Spectrum]
+) -> list[tuple[float, Spectrum]]:
+    added = spectrum_of(list(zip(amounts, spectra, strict=True)))
+    return [(share, [q + d for q, d in zip(ks, added, strict=True)]) for share, ks in bare]
 
 
 def dyes_of(product: Product) -> DyeAmounts:

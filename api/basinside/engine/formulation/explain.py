@@ -1,0 +1,101 @@
+"""Why this mix, in words: when to choose it, and its reasons in colour."""
+
+from collections.abc import Sequence
+
+from ..colour.lab import LabTuple
+from ..colour.words import chroma_of, hue_of
+from ..products.classes import CLASSES
+from ..timing.strip import dry_words
+from .score import Standing
+
+_NOTICEABLE = 3.0
+_FLUSH_RISE = 1.0
+
+# Common practice, no published source.
+_CHOOSE_WHEN = {
+    "direct": "no developer is wanted and it may fade within some washes",
+    "acid_demi": "the hair is fragile: the gentlest with developer, stays outside and fades softly",
+    "neutral_demi": "the result should stay outside and fade softly, without lift",
+    "alkaline_demi": "it should last longer and the faint lift of natural hair is welcome",
+    "permanent": "it has to go deep and last; it lifts natural hair, so keep it off what stays",
+}
+
+
+def choose_when(standing: Standing, among: Sequence[Standing]) -> str:
+    """Return when to choose this formula rather than the others shown."""
+    parts = [_CHOOSE_WHEN[standing.line_up.product_class]]
+    alike = [s for s in among if s.line_up.product_class == standing.line_up.product_class]
+    if len(alike) > 1:
+        parts += _against_its_class(standing, alike)
+    return "; ".join(parts)
+
+
+def _against_its_class(standing: Standing, alike: Sequence[Standing]) -> list[str]:
+    """Return what sets a formula apart from others of its class."""
+    words = []
+    others = [s for s in alike if s is not standing]
+    if all(len(standing.portions) < len(s.portions) for s in others):
+        words.append("the simplest to weigh")
+    if all(standing.minute < s.minute for s in others):
+        words.append(f"the quickest, {standing.minute} min")
+    if all(standing.here.chance > s.here.chance for s in others):
+        words.append("the likeliest to land")
+    if standing.cost is not None and all(
+        s.cost is not None and standing.cost < s.cost for s in others
+    ):
+        words.append("the cheapest")
+    return words[:2]
+
+
+def reasons(standing: Standing, bare: LabTuple, predicted: LabTuple, miss: float) -> list[str]:
+    """Return the reasons of a formula, the weightiest first."""
+    question = standing.question
+    said = [
+        f"On hair as described it dries to {dry_words(predicted)}, {miss:.1f} ΔE from the wish.",
+        _in_colour(bare, predicted),
+        f"About {round(10 * standing.here.chance)} in 10 heads like this one land within"
+        f" {question.tolerance:g} ΔE.",
+    ]
+    flush = _flush_minute(standing)
+    if flush is not None:
+        said.append(
+            f"About minute {flush} it flushes mauve-pink on the head: that is the blue still"
+            " forming, not the result."
+        )
+    percent = standing.development.bowl.peroxide_percent
+    if percent:
+        said.append(f"Developer {percent:g} %: the lowest strength all parts allow.")
+    return said
+
+
+def _in_colour(bare: LabTuple, dry: LabTuple) -> str:
+    """Return what the dye takes and gives, by b* and a* of dry hair."""
+    yellow, red, depth = bare[2] - dry[2], bare[1] - dry[1], bare[0] - dry[0]
+    words = []
+    if yellow >= _NOTICEABLE:
+        words.append(f"takes yellow: b* from {bare[2]:.0f} to {dry[2]:.0f}")
+    elif yellow <= -_NOTICEABLE:
+        words.append(f"adds gold: b* from {bare[2]:.0f} to {dry[2]:.0f}")
+    if red >= _NOTICEABLE:
+        words.append(f"takes red: a* from {bare[1]:.0f} to {dry[1]:.0f}")
+    elif red <= -_NOTICEABLE:
+        words.append(f"adds red: a* from {bare[1]:.0f} to {dry[1]:.0f}")
+    if depth >= _NOTICEABLE:
+        words.append(f"deepens: L* from {bare[0]:.0f} to {dry[0]:.0f}")
+    elif depth <= -_NOTICEABLE:
+        words.append(f"lifts: L* from {bare[0]:.0f} to {dry[0]:.0f}")
+    return f"It {', '.join(words)}." if words else "It changes the dry colour little."
+
+
+def _flush_minute(standing: Standing) -> int | None:
+    """Return the minute the wiped hair is pinkest, if it flushes and then settles."""
+    bowl = standing.development.bowl
+    if CLASSES[bowl.product_class].ready_made:
+        return None
+    head = standing.question.heads[0][1].centre
+    a_at = {t: standing.development.looks(head, t).wiped for t in (0, *range(3, 9), bowl.full_min)}
+    peak = max(range(3, 9), key=lambda t: (round(a_at[t][1], 4), -t))
+    rim = max(a_at[0][1], a_at[bowl.full_min][1])
+    pink = hue_of(a_at[peak]) < 48 or hue_of(a_at[peak]) > 330
+    risen = a_at[peak][1] >= rim + _FLUSH_RISE
+    return peak if pink and risen and chroma_of(a_at[peak]) > 0 else None

@@ -1,0 +1,179 @@
+"""Products projected onto colour change: one line-up at one minute on one head.
+
+Added K/S is linear in the shares of the bowl, and CIEDE2000 from the wish is the length of a
+smooth 3-vector (see `residual_from`). So near any mix each product is one arrow in three
+dimensions, and finding a mix is finding arrows that add up to the miss.
+
+While searching, every second band does for all 36 (weights folded in): coarseness can cost a
+mix its rank among near-equals, never a wrong ΔE, since all 36 score what is kept.
+"""
+
+from collections.abc import Callable, Mapping, Sequence
+from math import cbrt, sqrt
+
+from ..colour.difference import slopes_at
+from ..colour.lab import WEIGHTS, LabTuple, Weights
+from ..colour.spectrum import Spectrum, dot
+from ..hair.appearance import DRY_SURFACE, dry_lab_gradient
+from ..hair.head import Head
+from ..products.classes import CLASSES, levels_lifted
+from ..products.nonnegative import nearest_mixture
+from ..timing.kinetics import site_uptake
+from ..timing.promise import rinsed_rows
+from .lineups import LineUp, Portions
+
+Residual = Callable[[LabTuple], LabTuple]
+_BANDS = slice(1, 34, 2)  # 390–710 nm, every second band
+_CLOSE_ENOUGH = 0.02
+_SETTLED = 0.005
+
+
+def _folded(weights: Spectrum) -> Spectrum:
+    """Return weights of every second band, each taking half of its neighbours' between."""
+    padded = [*weights, 0.0]
+    coarse = [
+        padded[band] + (padded[band - 1] + padded[band + 1]) / 2
+        for band in range(*_BANDS.indices(len(weights)))
+    ]
+    coarse[0] += padded[0] / 2
+    coarse[-1] += padded[34] / 2 + padded[35]
+    return tuple(coarse)
+
+
+_X, _Y, _Z = (_folded(w) for w in WEIGHTS)
+_COARSE: Weights = (_X, _Y, _Z)
+
+
+def length(v: LabTuple) -> float:
+    """Return the length of a 3-vector."""
+    return sqrt(v[0] * v[0] + v[1] * v[1] + v[2] * v[2])
+
+
+class Projection:
+    """A line-up at one minute on one head, with its linear model around the latest mix.
+
+    `arrows[m]` is the change of the miss when member m fills the bowl; clear is the member
+    after the last, its arrow zero. `available` are the vertices whose leaflet has this minute.
+    """
+
+    def __init__(self, line_up: LineUp, minute: int, head: Head, residual: Residual) -> None:
+        self.line_up = line_up
+        self.minute = minute
+        self._residual = residual
+        row = CLASSES[line_up.product_class]
+        clock_min = minute * head.rate
+        lift = levels_lifted(row, line_up.peroxide_percent, clock_min, head.lifted)
+        self._strands = [(share, ks[_BANDS]) for share, ks in head.strands(lift)]
+        uptake = site_uptake(row, head.porosity, head.damp, head.uptake, head.dye_total)
+        rows = rinsed_rows(line_up.product_class, head.porosity, clock_min)
+        by_band = [
+            [uptake * q for q in bands] for bands in zip(*(r[_BANDS] for r in rows), strict=True)
+        ]
+        self._columns = [[dot(dyes, bands) for bands in by_band] for dyes in line_up.dyes]
+        self.available = [
+            i for i, p in enumerate(line_up.members) if p.window.min <= minute <= p.window.max
+        ]
+        self.clear = len(line_up.members) if line_up.clear is not None else None
+        if self.clear is not None:
+            self.available.append(self.clear)
+        self.at: dict[int, float] = {}
+        self.miss: LabTuple = (0.0, 0.0, 0.0)
+        self.distance = 0.0
+        self.origin: LabTuple = (0.0, 0.0, 0.0)
+        self.arrows: list[LabTuple] = []
+        self.corners: list[LabTuple] = []
+
+    def miss_of(self, shares: Sequence[tuple[int, float]]) -> LabTuple:
+        """Return the difference vector from the wish of (member, share) pairs; clear may be left out."""
+        added = [0.0] * len(_X)
+        for member, share in shares:
+            if member != self.clear:
+                added = [a + share * c for a, c in zip(added, self._columns[member], strict=True)]
+        return self._miss(added)
+
+    def miss_of_parts(self, portions: Portions) -> LabTuple:
+        """Return the difference vector of a mix as weighed."""
+        whole = self.line_up.whole
+        return self.miss_of([(member, parts / whole) for member, parts in portions])
+
+    def _miss(self, added: Sequence[float]) -> LabTuple:
+        k = 1.0 - DRY_SURFACE
+        if len(self._strands) == 1:
+            ks = [b + a for b, a in zip(self._strands[0][1], added, strict=True)]
+            r = [q - sqrt(q * (q + 2.0)) for q in ks]
+        else:
+            r = [0.0] * len(_X)
+            for share, base in self._strands:
+                ks = [b + a for b, a in zip(base, added, strict=True)]
+                r = [v + share * (q - sqrt(q * (q + 2.0))) for v, q in zip(r, ks, strict=True)]
+        # a dry reflectance is never under the surface's 0.023: the cube-root branch holds
+        fx, fy, fz = (cbrt(1.0 + k * dot(w, r)) for w in _COARSE)
+        return self._residual((116.0 * fy - 16.0, 500.0 * (fx - fy), 200.0 * (fy - fz)))
+
+    def _linearise(self, shares: Mapping[int, float]) -> None:
+        added = [0.0] * len(_X)
+        for member, share in shares.items():
+            if member != self.clear:
+                added = [a + share * c for a, c in zip(added, self._columns[member], strict=True)]
+        strands = [
+            (share, [b + a for b, a in zip(base, added, strict=True)])
+            for share, base in self._strands
+        ]
+        lab, gradient = dry_lab_gradient(strands, _COARSE)
+        rows = [
+            [sl * gl + sa * ga + sb * gb for gl, ga, gb in zip(*gradient, strict=True)]
+            for sl, sa, sb in slopes_at(self._residual, lab)
+        ]
+        self.arrows = [(dot(rows[0], c), dot(rows[1], c), dot(rows[2], c)) for c in self._columns]
+        if self.clear is not None:
+            self.arrows.append((0.0, 0.0, 0.0))
+
+    def relax(self, start: Mapping[int, float], rounds: int) -> None:
+        """Find the best mixture of everything available, in any shares, near `start`.
+
+        Sequential: the nearest mixture of the linear model, a step towards it that really
+        falls, a new linear model. Leaves `at`, `miss`, `distance` and `arrows`.
+        """
+        known = {m: s for m, s in start.items() if m in self.available}
+        total = sum(known.values())
+        first = self.clear if self.clear is not None else self.available[0]
+        self.at = {m: s / total for m, s in known.items()} if total > 0 else {first: 1.0}
+        self.miss = self.miss_of(list(self.at.items()))
+        self.distance = length(self.miss)
+        for _ in range(rounds):
+            self._linearise(self.at)
+            self._anchor()
+            if self.distance < _CLOSE_ENOUGH:
+                return
+            shares = nearest_mixture([self.corners[m] for m in self.available])
+            aim = {m: s for m, s in zip(self.available, shares, strict=True) if s > 1e-9}
+            before = self.distance
+            if not self._step_towards(aim):
+                return
+            self._anchor()
+            if before - self.distance < _SETTLED:
+                return
+
+    def _step_towards(self, aim: Mapping[int, float]) -> bool:
+        step = 1.0
+        for _ in range(4):
+            trial = {
+                m: (1 - step) * self.at.get(m, 0.0) + step * aim.get(m, 0.0)
+                for m in sorted({*self.at, *aim})
+            }
+            miss = self.miss_of(list(trial.items()))
+            if length(miss) < self.distance:
+                self.at = {m: s for m, s in trial.items() if s > 1e-9}
+                self.miss, self.distance = miss, length(miss)
+                return True
+            step *= 0.4
+        return False
+
+    def _anchor(self) -> None:
+        """Place the linear model's origin (no dye) and corners (one vertex fills the bowl)."""
+        e0, e1, e2 = self.miss
+        for member, share in self.at.items():
+            v0, v1, v2 = self.arrows[member]
+            e0, e1, e2 = e0 - share * v0, e1 - share * v1, e2 - share * v2
+        self.origin = (e0, e1, e2)
+        self.corners = [(e0 + v0, e1 + v1, e2 + v2) for v0, v1, v2 in self.arrows]

@@ -1,0 +1,230 @@
+"""The search: the mixes and minutes of a shelf that come closest to a wish on one head.
+
+Per line-up, at a few minutes: the best mixture in any shares and a linear model around it
+(`project`); the sets of products whose closest point is inside them (`simplices`); those
+refined on the real colour and brought to whole parts (`weigh`). Then every kept mix is walked
+part by part and minute by minute, and has its products exchanged one at a time, as long as it
+improves. Nothing depends on chance or on the order of a set.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+from heapq import nsmallest
+
+from ..hair.head import Head
+from .lineups import LineUp, Portions
+from .project import Projection, Residual, length
+from .simplices import Candidate, candidates
+from .weigh import neighbours, weighable
+
+_MINUTES_TRIED = 6
+_ROUNDS_FIRST, _ROUNDS_NEXT = 6, 3
+_LIVE_WITHIN = 0.6
+_MOST_LIVE = 8
+_SETS_WITHIN = 1.5
+_HOPELESS_MISS = 6.0
+_BUDGET = 900  # sets refined for each class
+_STOP_BEYOND = 0.5
+_GOOD_ENOUGH = 0.02
+_WALKED = 40
+_EXCHANGED = 16
+
+
+@dataclass(frozen=True, slots=True)
+class Found:
+    """A mix at a minute; `miss` is its ΔE on the coarse bands of the search."""
+
+    miss: float
+    line_up: LineUp
+    portions: Portions
+    minute: int
+
+
+@dataclass
+class _Tally:
+    """What one line-up's minutes have scored so far."""
+
+    line_up: LineUp
+    head: Head
+    residual: Residual
+    max_products: int
+    projections: dict[int, Projection] = field(default_factory=dict)
+    scores: dict[tuple[Portions, int], float] = field(default_factory=dict)
+
+    def at(self, minute: int) -> Projection:
+        if minute not in self.projections:
+            self.projections[minute] = Projection(self.line_up, minute, self.head, self.residual)
+        return self.projections[minute]
+
+    def score(self, portions: Portions, minute: int) -> float:
+        key = (portions, minute)
+        if key not in self.scores:
+            self.scores[key] = length(self.at(minute).miss_of_parts(portions))
+        return self.scores[key]
+
+    def best(self, count: int) -> list[tuple[float, Portions, int]]:
+        ranked = ((round(miss, 9), *key) for key, miss in self.scores.items())
+        return nsmallest(count, ranked, key=lambda r: (r[0], len(r[1]), r[2], r[1]))
+
+
+def search(
+    lines: Sequence[LineUp], head: Head, residual: Residual, max_products: int, tolerance: float
+) -> list[Found]:
+    """Return mixes and minutes, closest first within each class, the classes one after another.
+
+    A class that cannot come within tolerance is searched only if it is the closest of all.
+    """
+    tallies = [_Tally(line_up, head, residual, max_products) for line_up in lines]
+    relaxed = [(tally, _relaxed(tally)) for tally in tallies]
+    nearest = min((p.distance for _, ps in relaxed for p in ps), default=0.0)
+    found: list[Found] = []
+    for product_class in dict.fromkeys(line_up.product_class for line_up in lines):
+        of_class = [(t, ps) for t, ps in relaxed if t.line_up.product_class == product_class and ps]
+        closest = min((p.distance for _, ps in of_class for p in ps), default=1e9)
+        if closest > max(tolerance, nearest) + _LIVE_WITHIN:
+            continue
+        live = sorted(
+            ((p.distance, i, p.minute) for i, (_, ps) in enumerate(of_class) for p in ps),
+        )
+        live = [row for row in live if row[0] <= closest + _LIVE_WITHIN][:_MOST_LIVE]
+        _refine([(of_class[i][0], of_class[i][0].at(minute)) for _, i, minute in live], closest)
+        for tally in dict.fromkeys(id(of_class[i][0]) for _, i, _ in live):
+            chosen = next(t for t, _ in of_class if id(t) == tally)
+            _walk(chosen)
+            _exchange(chosen)
+            found += [Found(m, chosen.line_up, ps, at) for m, ps, at in chosen.best(200)]
+    return found
+
+
+def _relaxed(tally: _Tally) -> list[Projection]:
+    """Return the line-up's projections at a few minutes spread over its window, relaxed."""
+    spans = [p.window for p in tally.line_up.members]
+    first = min(s.min for s in spans)
+    last = min(max(s.max for s in spans), tally.line_up.max_minutes)
+    minutes = _spread(max(first, 0), last)
+    relaxed: list[Projection] = []
+    for minute in minutes:
+        projection = tally.at(minute)
+        if not any(v != projection.clear for v in projection.available):
+            continue
+        start = relaxed[-1].at if relaxed else {}
+        projection.relax(start, _ROUNDS_NEXT if relaxed else _ROUNDS_FIRST)
+        relaxed.append(projection)
+    return relaxed
+
+
+def _spread(first: int, last: int) -> list[int]:
+    """Return up to six minutes from first to last, closer together early, where more happens."""
+    if last < first:
+        return []
+    ratio = (last + 1) / (first + 1)
+    steps = _MINUTES_TRIED - 1
+    return sorted({round((first + 1) * ratio ** (k / steps)) - 1 for k in range(steps + 1)})
+
+
+def _refine(live: Sequence[tuple[_Tally, Projection]], closest: float) -> None:
+    """Bring the most promising sets to whole parts on the real colour."""
+    pool: list[tuple[float, float, int, Candidate]] = []
+    for which, (tally, projection) in enumerate(live):
+        for c in candidates(projection, tally.max_products, closest + _SETS_WITHIN):
+            pool.append((round(c.distance, 9), round(c.grain, 9), which, c))
+    pool.sort(key=lambda row: (*row[:3], row[3].vertices))
+    best = 1e9
+    done = 0
+    sparse = len(pool) < _BUDGET // 4
+    for distance, _, which, candidate in pool:
+        if done >= _BUDGET or distance > best + _STOP_BEYOND:
+            break
+        if best < _GOOD_ENOUGH and done > _BUDGET // 3:
+            break
+        tally, projection = live[which]
+        if projection.line_up.may_mix([v for v in candidate.vertices if v != projection.clear]):
+            best = min(best, _refine_one(tally, projection, candidate, 1 if sparse else 0))
+            done += 1
+    # single products are the simplest answers: none is left out for the budget's sake
+    for _, _, which, candidate in pool:
+        if len(candidate.vertices) == 1:
+            tally, projection = live[which]
+            tally.score(((candidate.vertices[0], projection.line_up.whole),), projection.minute)
+
+
+def _refine_one(tally: _Tally, projection: Projection, candidate: Candidate, reach: int) -> float:
+    vertices = candidate.vertices
+    shares = [max(s, 0.0) for s in candidate.shares]
+    total = sum(shares)
+    shares = [s / total for s in shares]
+    miss = projection.miss_of(list(zip(vertices, shares, strict=True)))
+    if length(miss) > _HOPELESS_MISS + candidate.distance:
+        return 1e9
+    scores = [
+        tally.score(portions, projection.minute)
+        for portions in weighable(projection, vertices, shares, miss, reach, keep=4)
+        if portions != ((projection.clear, projection.line_up.whole),)
+    ]
+    return min(scores, default=1e9)
+
+
+def _walk(tally: _Tally) -> None:
+    """Walk the best mixes downhill: one part at a time, then over every minute, then again."""
+    for miss, portions, minute in tally.best(_WALKED):
+        miss, portions = _walk_parts(tally, miss, portions, minute)
+        span = tally.line_up.minutes_of([m for m, _ in portions])
+        if span is None:
+            continue
+        at_minutes = [(tally.score(portions, t), t) for t in range(span.min, span.max + 1)]
+        miss, best_minute = min((round(m, 9), t) for m, t in at_minutes)
+        if best_minute != minute:
+            _walk_parts(tally, miss, portions, best_minute)
+
+
+def _walk_parts(
+    tally: _Tally, miss: float, portions: Portions, minute: int
+) -> tuple[float, Portions]:
+    has_clear = tally.line_up.clear is not None
+    while True:
+        around = neighbours(portions, tally.line_up.whole, has_clear)
+        nearest = min(((tally.score(p, minute), p) for p in around), default=(1e9, portions))
+        if nearest[0] >= miss - 1e-9:
+            return miss, portions
+        miss, portions = nearest
+
+
+def _exchange(tally: _Tally) -> None:
+    """Exchange one product of the best mixes for any other, or add one, where that is closer."""
+    for miss, portions, minute in tally.best(_EXCHANGED):
+        if miss < _GOOD_ENOUGH:
+            return
+        projection = tally.at(minute)
+        if not projection.arrows:
+            projection.relax({m: n / tally.line_up.whole for m, n in portions}, 1)
+        taken = {m for m, _ in portions}
+        others = [v for v in projection.available if v not in taken and v != projection.clear]
+        bases = [portions[:i] + portions[i + 1 :] for i in range(len(portions))]
+        if len(portions) < tally.max_products and projection.clear is not None:
+            bases.append(portions)
+        for base in bases:
+            _fill_gap(tally, projection, base, others)
+
+
+def _fill_gap(tally: _Tally, projection: Projection, base: Portions, others: Sequence[int]) -> None:
+    """Score the likeliest fillings of what `base` leaves of the bowl, by the linear model."""
+    whole, clear = tally.line_up.whole, projection.clear
+    room = whole - sum(n for _, n in base)
+    e0, e1, e2 = projection.miss_of_parts(base) if base else projection.origin
+    likely = []
+    for v in others:
+        if room < 1:
+            break
+        s0, s1, s2 = (a / whole for a in projection.arrows[v])
+        n = room
+        if clear is not None:
+            n = round(-(e0 * s0 + e1 * s1 + e2 * s2) / (s0 * s0 + s1 * s1 + s2 * s2 + 1e-12))
+            n = min(room, max(1, n))
+        square = (e0 + n * s0) ** 2 + (e1 + n * s1) ** 2 + (e2 + n * s2) ** 2
+        likely.append((round(square, 9), v, n))
+    for _, v, n in nsmallest(6, likely):
+        portions = tuple(sorted((*base, (v, n))))
+        if tally.line_up.may_mix([m for m, _ in portions]):
+            _walk_parts(
+                tally, tally.score(portions, projection.minute), portions, projection.minute
+            )
