@@ -159,7 +159,8 @@ function Bar() {
       />
     );
   }
-  if (now === "mix" && !wide.value) {
+  if (now === "mix") {
+    if (wide.value) return null;
     return <Main words="Mix this" onTap={chosen_formula.value ? () => go("strip") : undefined} />;
   }
   return <Minutes />;

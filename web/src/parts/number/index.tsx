@@ -1,5 +1,5 @@
 // The three numbers of a colour reading, typed on a keypad of our own size or on a keyboard.
-import { useId, useState } from "preact/hooks";
+import { useEffect, useId, useRef, useState } from "preact/hooks";
 import "./style.css";
 
 type Three = [string, string, string];
@@ -32,6 +32,11 @@ function plain(text: string): string {
 export function LabField({ legend, value, onType, faults }: LabFieldProps) {
   const id = useId();
   const [place, setPlace] = useState<number | null>(null);
+  const keys = useRef<HTMLDivElement>(null);
+  // The bar at the bottom of the page must not lie over the keys that have just come up.
+  useEffect(() => {
+    if (place !== null) keys.current?.scrollIntoView({ block: "nearest" });
+  }, [place]);
   const put = (at: number, text: string) => onType(value.with(at, text) as Three);
   return (
     <fieldset class="lab-field">
@@ -57,7 +62,7 @@ export function LabField({ legend, value, onType, faults }: LabFieldProps) {
         ))}
       </div>
       {place !== null && (
-        <div class="keypad" role="group" aria-label={`Keys for ${NAMES[place]}`}>
+        <div ref={keys} class="keypad" role="group" aria-label={`Keys for ${NAMES[place]}`}>
           {KEYS.map((key) => (
             <button
               key={key}

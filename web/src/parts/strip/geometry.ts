@@ -48,7 +48,7 @@ const UPRIGHT = {
   gap: 8,
   tallest: 440,
 };
-const SIDEWAYS = { top: 40, left: 116, right: 20, bracket: 36, gap: 12 };
+const SIDEWAYS = { top: 40, left: 116, right: 20, bracket: 36, gap: 12, name: 28 };
 
 /** Returns the geometry of so many strips of so many minutes in the room there is. */
 export function geometry({ width, strips, minutes, sideways }: Room): Geometry {
@@ -56,14 +56,15 @@ export function geometry({ width, strips, minutes, sideways }: Room): Geometry {
   if (sideways) {
     const minute_px = Math.max(3, Math.floor((width - SIDEWAYS.left - SIDEWAYS.right) / count));
     const across = strips === 1 ? 200 : 112;
-    const step = across + SIDEWAYS.bracket + SIDEWAYS.gap;
+    const name = strips === 1 ? 0 : SIDEWAYS.name;
+    const step = name + across + SIDEWAYS.bracket + SIDEWAYS.gap;
     return {
       sideways,
       width,
       height: SIDEWAYS.top + step * strips,
       minute_px,
       time_start: SIDEWAYS.left,
-      across_start: Array.from({ length: strips }, (_, at) => SIDEWAYS.top + at * step),
+      across_start: Array.from({ length: strips }, (_, at) => SIDEWAYS.top + name + at * step),
       across,
     };
   }

@@ -4,7 +4,7 @@ import { useEffect, useRef, useState } from "preact/hooks";
 import type { StripMinute, Window } from "../../api/shapes";
 import { geometry } from "./geometry";
 import { Lanes } from "./lanes";
-import { Axis, Bracket, LaneNames, Now } from "./marks";
+import { Axis, Bracket, LaneNames, Now, StripName } from "./marks";
 import "./style.css";
 import { minute_sentence } from "./window";
 
@@ -67,9 +67,12 @@ export function Strip({ strips, minute, onMinute }: StripProps) {
         <>
           <svg width={layout.width} height={layout.height} aria-hidden="true">
             <Axis layout={layout} minutes={minutes} />
-            {strips.map(({ name, minutes: of, window }, place) => (
-              <g key={name} data-strip={name}>
-                <Lanes minutes={of} layout={layout} strip={place} />
+            {strips.map(({ name, minutes: of }, place) => (
+              <Lanes key={name} name={name} minutes={of} layout={layout} strip={place} />
+            ))}
+            <Now layout={layout} row={row} />
+            {strips.map(({ name, window }, place) => (
+              <g key={name}>
                 {(strips.length === 1 || sideways) && <LaneNames layout={layout} strip={place} />}
                 <Bracket
                   layout={layout}
@@ -78,19 +81,9 @@ export function Strip({ strips, minute, onMinute }: StripProps) {
                   window={window}
                   worded={strips.length === 1 || sideways}
                 />
-                {strips.length > 1 && !sideways && (
-                  <text
-                    class="strip-number"
-                    x={(layout.across_start[place] ?? 0) + layout.across / 2}
-                    y={40}
-                    text-anchor="middle"
-                  >
-                    {place + 1}
-                  </text>
-                )}
+                {strips.length > 1 && <StripName layout={layout} strip={place} name={name} />}
               </g>
             ))}
-            <Now layout={layout} row={row} />
           </svg>
           <div
             class="strip-slider"

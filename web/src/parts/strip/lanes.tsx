@@ -3,16 +3,17 @@ import type { StripMinute } from "../../api/shapes";
 import { box, type Geometry, LANES, lane_spans, slivers } from "./geometry";
 
 interface LanesProps {
+  name: string;
   minutes: readonly StripMinute[];
   layout: Geometry;
   strip: number;
 }
 
 /** Returns the cells; each carries its minute, lane and sliver, so that it can be read back. */
-export function Lanes({ minutes, layout, strip }: LanesProps) {
+export function Lanes({ name, minutes, layout, strip }: LanesProps) {
   const spans = lane_spans(layout.across_start[strip] ?? 0, layout.across);
   return (
-    <g shape-rendering="crispEdges">
+    <g shape-rendering="crispEdges" data-strip={name}>
       {minutes.map((at, row) =>
         LANES.map(([lane], place) => {
           const { hex, range } = at[lane];

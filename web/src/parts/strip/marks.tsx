@@ -59,6 +59,26 @@ export function LaneNames({ layout, strip }: { layout: Geometry; strip: number }
   );
 }
 
+interface StripNameProps {
+  layout: Geometry;
+  strip: number;
+  name: string;
+}
+
+/** Returns what tells several strips apart: a number, and the name where there is room for it. */
+export function StripName({ layout, strip, name }: StripNameProps) {
+  const start = layout.across_start[strip] ?? 0;
+  return layout.sideways ? (
+    <text class="strip-number" x={layout.time_start} y={start - 10}>
+      {`${strip + 1} ${name}`}
+    </text>
+  ) : (
+    <text class="strip-number" x={start + layout.across / 2} y={36} text-anchor="middle">
+      {strip + 1}
+    </text>
+  );
+}
+
 interface BracketProps {
   layout: Geometry;
   strip: number;

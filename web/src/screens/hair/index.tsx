@@ -39,12 +39,14 @@ export function Hair() {
         onChoose={(now) => change({ seen: now })}
       />
       <div class="surround hair-match">
-        <Patch
-          label={seen === "wet" ? "this hair, wet" : "this hair, dry"}
-          hex={look?.[seen]}
-          words={look ? (seen === "wet" ? `${look.words} when dry` : look.words) : " "}
-          missing={by_reading ? "type the reading below" : "waiting for the server"}
-        />
+        <div class="hair-live">
+          <Patch
+            label={seen === "wet" ? "this hair, wet" : "this hair, dry"}
+            hex={look?.[seen]}
+            words={look ? (seen === "wet" ? `${look.words} when dry` : look.words) : " "}
+            missing={by_reading ? "type the reading below" : "waiting for the server"}
+          />
+        </div>
         {!by_reading && (
           <LevelChart
             level={level}

@@ -45,13 +45,13 @@ export function Card({ formula, chosen, says_when }: CardProps) {
             {mix.minutes} min · lands {chance_words(chance)}
           </span>
           <span>{predicted.words}</span>
-          {says_when && <span class="quiet">{choose_when}</span>}
+          {says_when && <span class="quiet">Choose this when {choose_when}.</span>}
         </span>
       </label>
       <details class="card-why">
         <summary>Why, and what it costs</summary>
         <ul>
-          {!says_when && <li>{choose_when}</li>}
+          {!says_when && <li>Choose this when {choose_when}.</li>}
           {formula.reasons.map((reason) => (
             <li key={reason}>{reason}</li>
           ))}
