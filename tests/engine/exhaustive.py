@@ -37,8 +37,23 @@ def grid(size: int, whole: int, exact: bool) -> np.ndarray:
     return counts[total == whole] if exact else counts[total <= whole]
 
 
-def dry_lab(ks: np.ndarray, dtype=np.float64) -> np.ndarray:
-    weights = np.array(WEIGHTS, dtype).T
+# Screening in single precision on every second band (each taking half of its neighbours'
+# weight) is several times faster; what it finds is scored again on all bands in double.
+SCREENED = 100
+
+
+def halved(weights: np.ndarray) -> np.ndarray:
+    coarse = weights[1:34:2] + (weights[0:33:2] + weights[2:35:2]) / 2
+    coarse[0] += weights[0] / 2
+    coarse[-1] += weights[34] / 2 + weights[35]
+    return coarse
+
+
+ALL_BANDS = np.array(WEIGHTS).T
+COARSE_BANDS = halved(ALL_BANDS.copy()).astype(np.float32)
+
+
+def dry_lab(ks: np.ndarray, weights: np.ndarray) -> np.ndarray:
     reflectance = SURFACE + (1 - SURFACE) * (1 + ks - np.sqrt(ks * (ks + 2)))
     f = np.cbrt(reflectance @ weights)
     x, y, z = f[..., 0], f[..., 1], f[..., 2]
@@ -73,14 +88,20 @@ def delta_e(target: np.ndarray, lab: np.ndarray) -> np.ndarray:
     return np.sqrt(np.maximum(0, dl**2 + dc**2 + d_hue**2 + rt * dc * d_hue))
 
 
-def columns_of(line_up, head, minute, dtype=np.float64):
+def columns_of(line_up, head, minute: int) -> tuple[np.ndarray, np.ndarray]:
     """Return the bare K/S [36] and each member's added K/S [members, 36] at a minute."""
     row = CLASSES[line_up.product_class]
     clock = minute * head.rate
     ((_, base),) = head.strands(levels_lifted(row, line_up.peroxide_percent, clock, head.lifted))
     uptake = site_uptake(row, head.porosity, head.damp, head.uptake, head.dye_total)
     rows = uptake * np.array(rinsed_rows(line_up.product_class, head.porosity, clock))
-    return np.array(base, dtype), (np.array(line_up.dyes) @ rows).astype(dtype)
+    return np.array(base), np.array(line_up.dyes) @ rows
+
+
+def minutes_of(line_up) -> range:
+    first = min(p.window.min for p in line_up.members)
+    last = min(max(p.window.max for p in line_up.members), line_up.max_minutes)
+    return range(first, last + 1)
 
 
 def exhaustive(lines, head, target, max_products: int) -> Best:
@@ -88,30 +109,36 @@ def exhaustive(lines, head, target, max_products: int) -> Best:
     best = Best(np.inf, None, (), 0, 0)
     target = np.array(target)
     for line_up in lines:
-        exact = line_up.clear is None
-        n = len(line_up.members)
-        first = min(p.window.min for p in line_up.members)
-        last = min(max(p.window.max for p in line_up.members), line_up.max_minutes)
-        for minute in range(first, last + 1):
+        for minute in minutes_of(line_up):
             base, columns = columns_of(line_up, head, minute)
             here = [
-                i
-                for i in range(n)
-                if line_up.members[i].window.min <= minute <= line_up.members[i].window.max
+                i for i, p in enumerate(line_up.members) if p.window.min <= minute <= p.window.max
             ]
             for size in range(1, max_products + 1):
                 sets = np.array(list(combinations(here, size)))
-                if not len(sets):
-                    continue
-                counts = grid(size, line_up.whole, exact)
-                for chunk in np.array_split(sets, max(1, len(sets) * len(counts) // 100_000)):
-                    ks = base + np.einsum("ms,csb->cmb", counts / line_up.whole, columns[chunk])
-                    de = delta_e(target, dry_lab(ks))
-                    best.tried += de.size
-                    k = np.unravel_index(np.argmin(de), de.shape)
-                    if de[k] < best.delta_e:
-                        portions = tuple(
-                            zip(chunk[k[0]].tolist(), counts[k[1]].tolist(), strict=True)
-                        )
-                        best = Best(float(de[k]), line_up, portions, minute, best.tried)
+                if len(sets):
+                    counts = grid(size, line_up.whole, line_up.clear is None)
+                    tried = _closest(base, columns, sets, counts, line_up, target)
+                    best.tried += len(sets) * len(counts)
+                    if tried[0] < best.delta_e:
+                        best = Best(tried[0], line_up, tried[1], minute, best.tried)
     return best
+
+
+def _closest(base, columns, sets, counts, line_up, target) -> tuple[float, tuple]:
+    shares = (counts / line_up.whole).astype(np.float32)
+    light, light_columns = base[1:34:2].astype(np.float32), columns[:, 1:34:2].astype(np.float32)
+    screened = []
+    for first in range(0, len(sets), max(1, 200_000 // len(counts))):
+        chunk = sets[first : first + max(1, 200_000 // len(counts))]
+        ks = light + shares @ light_columns[chunk]
+        de = delta_e(target.astype(np.float32), dry_lab(ks, COARSE_BANDS)).ravel()
+        top = np.argpartition(de, min(SCREENED, len(de) - 1))[:SCREENED]
+        screened += [(de[k], first + k // len(counts), k % len(counts)) for k in top]
+    screened.sort()
+    _, which, how = (np.array(c) for c in zip(*screened[:SCREENED], strict=True))
+    ks = base + np.einsum("cm,cmb->cb", counts[how] / line_up.whole, columns[sets[which]])
+    exact = delta_e(target, dry_lab(ks, ALL_BANDS))
+    k = int(np.argmin(exact))
+    members, parts = sets[which[k]].tolist(), counts[how[k]].tolist()
+    return float(exact[k]), tuple(zip(members, parts, strict=True))

@@ -23,7 +23,7 @@ class Look(Shape):
 
 
 class Window(Shape):
-    """The minutes to rinse in, whole minutes inside the maker's own; or only the reason for none."""
+    """The whole minutes to rinse in, inside the maker's own; or only the reason for none."""
 
     earliest: Minute | UnsetType = UNSET
     best: Minute | UnsetType = UNSET

@@ -124,8 +124,6 @@ def _hint(expected: Expectation, came: object) -> str:
     match expected.type, came:
         case ((inspect.FloatType() | inspect.IntType()), str()) if _reads_as_number(came):
             return "Leave out the quotation marks."
-        case inspect.IntType(), float() if came.is_integer():
-            return "Write it without a decimal point."
         case inspect.LiteralType(), str():
             near = _nearest(came, [str(value) for value in expected.type.values])
             return f"Did you mean {near}?" if near else ""

@@ -46,7 +46,7 @@ def _at_distance(lab: LabTuple, direction: LabTuple, distance: float) -> LabTupl
     """Return the colour from `lab` along `direction` at this CIEDE2000 (secant, two steps)."""
     at = (lab[0], lab[1], lab[2])
     scale = 1.0
-    for _ in range(3):
+    for _ in range(2):
         at = (
             min(100.0, max(0.0, lab[0] + scale * direction[0])),
             lab[1] + scale * direction[1],

@@ -12,10 +12,12 @@ from math import sqrt
 from statistics import NormalDist
 
 from .lab import LabTuple
+from .spectrum import dot
 
 POINTS = 256
 _LIKELY_SHARE = 0.8
 _TINY = 1e-12
+_POWER_STEPS = 16
 
 
 def _normal_points() -> list[LabTuple]:
@@ -40,26 +42,20 @@ def _normal_points() -> list[LabTuple]:
 
 _POINTS = _normal_points()
 
-Covariance = tuple[tuple[float, float, float], tuple[float, float, float], LabTuple]
+Covariance = tuple[LabTuple, LabTuple, LabTuple]
 
 
 def moments(vectors: Sequence[LabTuple]) -> tuple[LabTuple, Covariance]:
     """Return mean and covariance of equally likely vectors (n in the denominator)."""
     n = len(vectors)
-    m = [sum(v[k] for v in vectors) / n for k in range(3)]
-    c = [[0.0] * 3 for _ in range(3)]
-    for v in vectors:
-        x, y, z = v[0] - m[0], v[1] - m[1], v[2] - m[2]
-        c[0][0] += x * x
-        c[1][0] += y * x
-        c[1][1] += y * y
-        c[2][0] += z * x
-        c[2][1] += z * y
-        c[2][2] += z * z
-    s00, s10, s11, s20, s21, s22 = (
-        v / n for v in (c[0][0], c[1][0], c[1][1], c[2][0], c[2][1], c[2][2])
+    columns = list(zip(*vectors, strict=True))
+    m0, m1, m2 = (sum(column) / n for column in columns)
+    x, y, z = (
+        [v - mean for v in column] for column, mean in zip(columns, (m0, m1, m2), strict=True)
     )
-    return (m[0], m[1], m[2]), ((s00, s10, s20), (s10, s11, s21), (s20, s21, s22))
+    s00, s10, s11 = dot(x, x) / n, dot(x, y) / n, dot(y, y) / n
+    s20, s21, s22 = dot(x, z) / n, dot(y, z) / n, dot(z, z) / n
+    return (m0, m1, m2), ((s00, s10, s20), (s10, s11, s21), (s20, s21, s22))
 
 
 def distances(vectors: Sequence[LabTuple]) -> list[float]:
@@ -114,20 +110,13 @@ def widest_direction(covariance: Covariance) -> LabTuple:
     (s00, _, _), (_, s11, _), (_, _, s22) = covariance
     if s00 + s11 + s22 < _TINY:
         return 0.0, 0.0, 0.0
-    # power iteration from the axis of most variance, squared to converge fast
-    rows = [list(row) for row in covariance]
-    for _ in range(6):
-        size = max(abs(v) for row in rows for v in row)
-        rows = [
-            [sum(rows[i][k] * rows[k][j] for k in range(3)) / (size * size) for j in range(3)]
-            for i in range(3)
-        ]
-    widest = max(range(3), key=lambda k: rows[k][k])
-    x, y, z = rows[0][widest], rows[1][widest], rows[2][widest]
-    length = sqrt(x * x + y * y + z * z)
-    x, y, z = x / length, y / length, z / length
-    variance = sum(
-        covariance[i][j] * u * v for i, u in enumerate((x, y, z)) for j, v in enumerate((x, y, z))
-    )
+    # power iteration, from the column of the axis that varies most
+    (a, b, c), (_, d, e), (_, _, f) = covariance
+    x, y, z = max(covariance, key=lambda row: max(row[0], row[1], row[2]))
+    for _ in range(_POWER_STEPS):
+        x, y, z = a * x + b * y + c * z, b * x + d * y + e * z, c * x + e * y + f * z
+        size = sqrt(x * x + y * y + z * z)
+        x, y, z = x / size, y / size, z / size
+    variance = a * x * x + d * y * y + f * z * z + 2 * (b * x * y + c * x * z + e * y * z)
     deviation = sqrt(max(variance, 0.0))
     return x * deviation, y * deviation, z * deviation

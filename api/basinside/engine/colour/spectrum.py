@@ -3,32 +3,28 @@
 A spectrum is a sequence of 36 floats, one for each band from 380 to 730 nm, 10 nm apart.
 """
 
+import math
 from collections.abc import Callable, Sequence
 from math import exp
 from operator import mul
-from typing import cast
 
 Spectrum = Sequence[float]
 
 WAVELENGTHS_NM: tuple[float, ...] = tuple(380.0 + 10.0 * band for band in range(36))
 
 
+# math.sumprod came with Python 3.12 and rounds differently in the last digit: nothing may
+# rest on that digit (ties are broken on rounded values).
+_sumprod: Callable[[Sequence[float], Sequence[float]], float] | None = getattr(
+    math, "sumprod", None
+)
+
+
 def _dot_by_hand(a: Sequence[float], b: Sequence[float]) -> float:
     return sum(map(mul, a, b))
 
 
-def _fastest_dot() -> Callable[[Sequence[float], Sequence[float]], float]:
-    # math.sumprod came with Python 3.12 and rounds differently in the last digit:
-    # nothing may rest on that digit (ties are broken on rounded values).
-    import math
-
-    return cast(
-        "Callable[[Sequence[float], Sequence[float]], float]",
-        getattr(math, "sumprod", _dot_by_hand),
-    )
-
-
-dot = _fastest_dot()
+dot = _sumprod or _dot_by_hand
 
 
 def gaussian_band(peak_nm: float, width_nm: float, tail: float, gain: float = 1.0) -> Spectrum:

@@ -53,8 +53,7 @@ def reasons(standing: Standing, bare: LabTuple, predicted: LabTuple, miss: float
     said = [
         f"On hair as described it dries to {dry_words(predicted)}, {miss:.1f} ΔE from the wish.",
         _in_colour(bare, predicted),
-        f"About {round(10 * standing.here.chance)} in 10 heads like this one land within"
-        f" {question.tolerance:g} ΔE.",
+        _in_tens(standing.here.chance, question.tolerance),
     ]
     flush = _flush_minute(standing)
     if flush is not None:
@@ -66,6 +65,12 @@ def reasons(standing: Standing, bare: LabTuple, predicted: LabTuple, miss: float
     if percent:
         said.append(f"Developer {percent:g} %: the lowest strength all parts allow.")
     return said
+
+
+def _in_tens(chance: float, tolerance: float) -> str:
+    tens = round(10 * chance)
+    share = "Fewer than 1" if tens < 1 else "More than 9" if tens > 9 else f"About {tens}"
+    return f"{share} in 10 heads like this one land within {tolerance:g} ΔE."
 
 
 def _in_colour(bare: LabTuple, dry: LabTuple) -> str:

@@ -9,7 +9,6 @@ from ...contract.formulations import (
     Formula,
     FormulationReply,
     FormulationRequest,
-    Limits,
     OtherHairResult,
 )
 from ..colour.difference import delta_e_2000
@@ -27,7 +26,7 @@ from .score import Question, Standing, different, kept
 from .search import Found, search
 from .shortfall import dry_hair, shortfall_of
 
-_RESCORED = 150  # of each class, on all 36 bands
+_RESCORED = 60  # of each class, on all 36 bands
 _RANKED = 50
 _SINGLES, _PAIRS = 10, 10
 _EACH_CLASS = 4

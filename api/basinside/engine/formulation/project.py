@@ -84,12 +84,22 @@ class Projection:
         self.corners: list[LabTuple] = []
 
     def miss_of(self, shares: Sequence[tuple[int, float]]) -> LabTuple:
-        """Return the difference vector from the wish of (member, share) pairs; clear may be left out."""
+        """Return the difference vector of (member, share) pairs; clear may be left out."""
+        return self._miss(self._added(shares))
+
+    def _added(self, shares: Sequence[tuple[int, float]]) -> list[float]:
+        """Return the K/S a bowl adds. Mixes of up to three are what the search is made of."""
+        dyed = [(share, self._columns[m]) for m, share in shares if m != self.clear]
+        if len(dyed) == 3:
+            (x, p), (y, q), (z, r) = dyed
+            return [x * a + y * b + z * c for a, b, c in zip(p, q, r, strict=True)]
+        if len(dyed) == 2:
+            (x, p), (y, q) = dyed
+            return [x * a + y * b for a, b in zip(p, q, strict=True)]
         added = [0.0] * len(_X)
-        for member, share in shares:
-            if member != self.clear:
-                added = [a + share * c for a, c in zip(added, self._columns[member], strict=True)]
-        return self._miss(added)
+        for share, column in dyed:
+            added = [t + share * c for t, c in zip(added, column, strict=True)]
+        return added
 
     def miss_of_parts(self, portions: Portions) -> LabTuple:
         """Return the difference vector of a mix as weighed."""
@@ -111,10 +121,7 @@ class Projection:
         return self._residual((116.0 * fy - 16.0, 500.0 * (fx - fy), 200.0 * (fy - fz)))
 
     def _linearise(self, shares: Mapping[int, float]) -> None:
-        added = [0.0] * len(_X)
-        for member, share in shares.items():
-            if member != self.clear:
-                added = [a + share * c for a, c in zip(added, self._columns[member], strict=True)]
+        added = self._added(list(shares.items()))
         strands = [
             (share, [b + a for b, a in zip(base, added, strict=True)])
             for share, base in self._strands

@@ -23,11 +23,13 @@ _LIVE_WITHIN = 0.6
 _MOST_LIVE = 8
 _SETS_WITHIN = 1.5
 _HOPELESS_MISS = 6.0
-_BUDGET = 900  # sets refined for each class
+_BUDGET = 900  # sets refined for the closest class; the others get a third
 _STOP_BEYOND = 0.5
 _GOOD_ENOUGH = 0.02
 _WALKED = 40
 _EXCHANGED = 16
+_WALK_WITHIN = 0.1
+_KEPT = 200
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,24 +77,32 @@ def search(
     A class that cannot come within tolerance is searched only if it is the closest of all.
     """
     tallies = [_Tally(line_up, head, residual, max_products) for line_up in lines]
-    relaxed = [(tally, _relaxed(tally)) for tally in tallies]
-    nearest = min((p.distance for _, ps in relaxed for p in ps), default=0.0)
+    relaxed = [_relaxed(tally) for tally in tallies]
+    nearest = min((p.distance for projections in relaxed for p in projections), default=0.0)
     found: list[Found] = []
     for product_class in dict.fromkeys(line_up.product_class for line_up in lines):
-        of_class = [(t, ps) for t, ps in relaxed if t.line_up.product_class == product_class and ps]
-        closest = min((p.distance for _, ps in of_class for p in ps), default=1e9)
-        if closest > max(tolerance, nearest) + _LIVE_WITHIN:
-            continue
-        live = sorted(
-            ((p.distance, i, p.minute) for i, (_, ps) in enumerate(of_class) for p in ps),
+        minutes = sorted(
+            (p.distance, i, p.minute)
+            for i, projections in enumerate(relaxed)
+            for p in projections
+            if p.line_up.product_class == product_class
         )
-        live = [row for row in live if row[0] <= closest + _LIVE_WITHIN][:_MOST_LIVE]
-        _refine([(of_class[i][0], of_class[i][0].at(minute)) for _, i, minute in live], closest)
-        for tally in dict.fromkeys(id(of_class[i][0]) for _, i, _ in live):
-            chosen = next(t for t, _ in of_class if id(t) == tally)
-            _walk(chosen)
-            _exchange(chosen)
-            found += [Found(m, chosen.line_up, ps, at) for m, ps, at in chosen.best(200)]
+        if not minutes or minutes[0][0] > max(tolerance, nearest) + _LIVE_WITHIN:
+            continue
+        closest = minutes[0][0]
+        live = [row for row in minutes[:_MOST_LIVE] if row[0] <= closest + _LIVE_WITHIN]
+        _refine(
+            [(tallies[i], tallies[i].at(minute)) for _, i, minute in live],
+            closest,
+            _BUDGET if closest <= nearest + _LIVE_WITHIN / 2 else _BUDGET // 3,
+        )
+        for tally in (tallies[i] for i in sorted({i for _, i, _ in live})):
+            _walk(tally)
+            _exchange(tally)
+            found += [
+                Found(miss, tally.line_up, portions, minute)
+                for miss, portions, minute in tally.best(_KEPT)
+            ]
     return found
 
 
@@ -122,20 +132,20 @@ def _spread(first: int, last: int) -> list[int]:
     return sorted({round((first + 1) * ratio ** (k / steps)) - 1 for k in range(steps + 1)})
 
 
-def _refine(live: Sequence[tuple[_Tally, Projection]], closest: float) -> None:
+def _refine(live: Sequence[tuple[_Tally, Projection]], closest: float, budget: int) -> None:
     """Bring the most promising sets to whole parts on the real colour."""
     pool: list[tuple[float, float, int, Candidate]] = []
     for which, (tally, projection) in enumerate(live):
-        for c in candidates(projection, tally.max_products, closest + _SETS_WITHIN):
-            pool.append((round(c.distance, 9), round(c.grain, 9), which, c))
+        near = candidates(projection, tally.max_products, closest + _SETS_WITHIN)
+        pool += [(round(c.distance, 9), round(c.grain, 9), which, c) for c in near]
     pool.sort(key=lambda row: (*row[:3], row[3].vertices))
     best = 1e9
     done = 0
-    sparse = len(pool) < _BUDGET // 4
+    sparse = len(pool) < budget // 4
     for distance, _, which, candidate in pool:
-        if done >= _BUDGET or distance > best + _STOP_BEYOND:
+        if done >= budget or distance > best + _STOP_BEYOND:
             break
-        if best < _GOOD_ENOUGH and done > _BUDGET // 3:
+        if best < _GOOD_ENOUGH and done > budget // 3:
             break
         tally, projection = live[which]
         if projection.line_up.may_mix([v for v in candidate.vertices if v != projection.clear]):
@@ -166,34 +176,36 @@ def _refine_one(tally: _Tally, projection: Projection, candidate: Candidate, rea
 
 def _walk(tally: _Tally) -> None:
     """Walk the best mixes downhill: one part at a time, then over every minute, then again."""
-    for miss, portions, minute in tally.best(_WALKED):
-        miss, portions = _walk_parts(tally, miss, portions, minute)
+    for _, found, minute in tally.best(_WALKED):
+        portions = _walk_parts(tally, found, minute)
         span = tally.line_up.minutes_of([m for m, _ in portions])
         if span is None:
             continue
-        at_minutes = [(tally.score(portions, t), t) for t in range(span.min, span.max + 1)]
-        miss, best_minute = min((round(m, 9), t) for m, t in at_minutes)
+        best_minute = min(
+            range(span.min, span.max + 1), key=lambda t: (round(tally.score(portions, t), 9), t)
+        )
         if best_minute != minute:
-            _walk_parts(tally, miss, portions, best_minute)
+            _walk_parts(tally, portions, best_minute)
 
 
-def _walk_parts(
-    tally: _Tally, miss: float, portions: Portions, minute: int
-) -> tuple[float, Portions]:
+def _walk_parts(tally: _Tally, portions: Portions, minute: int) -> Portions:
     has_clear = tally.line_up.clear is not None
+    miss = tally.score(portions, minute)
     while True:
         around = neighbours(portions, tally.line_up.whole, has_clear)
         nearest = min(((tally.score(p, minute), p) for p in around), default=(1e9, portions))
         if nearest[0] >= miss - 1e-9:
-            return miss, portions
+            return portions
         miss, portions = nearest
 
 
 def _exchange(tally: _Tally) -> None:
     """Exchange one product of the best mixes for any other, or add one, where that is closer."""
-    for miss, portions, minute in tally.best(_EXCHANGED):
-        if miss < _GOOD_ENOUGH:
-            return
+    best = tally.best(_EXCHANGED)
+    closest = best[0][0]
+    if closest < _GOOD_ENOUGH:
+        return
+    for _, portions, minute in best:
         projection = tally.at(minute)
         if not projection.arrows:
             projection.relax({m: n / tally.line_up.whole for m, n in portions}, 1)
@@ -203,10 +215,16 @@ def _exchange(tally: _Tally) -> None:
         if len(portions) < tally.max_products and projection.clear is not None:
             bases.append(portions)
         for base in bases:
-            _fill_gap(tally, projection, base, others)
+            _fill_gap(tally, projection, base, others, closest + _WALK_WITHIN)
 
 
-def _fill_gap(tally: _Tally, projection: Projection, base: Portions, others: Sequence[int]) -> None:
+def _fill_gap(
+    tally: _Tally,
+    projection: Projection,
+    base: Portions,
+    others: Sequence[int],
+    walk_below: float,
+) -> None:
     """Score the likeliest fillings of what `base` leaves of the bowl, by the linear model."""
     whole, clear = tally.line_up.whole, projection.clear
     room = whole - sum(n for _, n in base)
@@ -225,6 +243,5 @@ def _fill_gap(tally: _Tally, projection: Projection, base: Portions, others: Seq
     for _, v, n in nsmallest(6, likely):
         portions = tuple(sorted((*base, (v, n))))
         if tally.line_up.may_mix([m for m, _ in portions]):
-            _walk_parts(
-                tally, tally.score(portions, projection.minute), portions, projection.minute
-            )
+            if tally.score(portions, projection.minute) < walk_below:
+                _walk_parts(tally, portions, projection.minute)

@@ -65,7 +65,7 @@ def _front(projection: Projection, size: int) -> list[int]:
 
 
 def _crowd(projection: Projection, size: int) -> list[int]:
-    """Return vertices around a reached wish: those in use, then the nearest of each octant in turn."""
+    """Return vertices around a reached wish: those in use, then each octant's nearest in turn."""
     octants: dict[tuple[bool, bool, bool], list[int]] = {}
     corners = projection.corners
     for v in sorted(projection.available, key=lambda v: (round(length(corners[v]), 6), v)):

@@ -59,7 +59,12 @@ class Head:
 
 
 def head_of(hair: Hair) -> Head:
-    """Return the head as described, before anything in `already_on`."""
+    """Return the head as described, before anything in `already_on`.
+
+    Raises ValueError when neither a level nor a reading fitted before says how deep it is.
+    """
+    if hair.level is None:
+        raise ValueError("hair without a level: read_hair comes first")
     return Head(
         level=hair.level,
         warmth=hair.warmth,

@@ -4,7 +4,6 @@ Toned hair is read against toned hair: neutralising costs lightness, so each lev
 it is expected to keep at a given chroma.
 """
 
-from collections.abc import Callable
 from functools import cache
 
 from ..colour.lab import LabTuple
@@ -50,14 +49,21 @@ def row_lightness(level: float, chroma: float) -> float:
 
 
 @cache
-def _ladder() -> list[float]:
+def _ladder() -> list[tuple[float, float, float]]:
+    """Return (level, L_u, C_u) from 10.5 downwards in twentieths of a level."""
     steps = round((PALEST_LEVEL - 1.0) / _STEP)
-    return [1.0 + _STEP * step for step in range(steps + 1)]
+    levels = [1.0 + _STEP * step for step in range(steps + 1)]
+    return [(level, *untoned(level)) for level in reversed(levels)]
 
 
 def bare_depth(lightness: float) -> float:
     """Return the level of bare lifted hair of this L*, 1–10.5, between levels by L*."""
-    return _level_where(lightness, lambda level: untoned(level)[0], 1.0)
+    above, l_above = PALEST_LEVEL, 100.0
+    for level, l_here, _ in _ladder():
+        if lightness >= l_here:
+            return _between(lightness, (level, l_here), (above, l_above))
+        above, l_above = level, l_here
+    return 1.0
 
 
 def toned_depth(lab: LabTuple) -> float:
@@ -66,28 +72,25 @@ def toned_depth(lab: LabTuple) -> float:
     Found downwards from 10.5 along the rows of toned hair. Under level 5 those rows do not
     rise with level, so there, and for hair more vivid than bare hair, bare lightness decides.
     """
-    chroma = chroma_of(lab)
-    level = _level_where(lab[0], lambda step: row_lightness(step, chroma), _TONED_FROM_LEVEL)
-    dark = lab[0] < untoned(_TONED_FROM_LEVEL)[0]
-    if level <= _TONED_FROM_LEVEL or (dark and chroma > untoned(level)[1]):
-        return min(_TONED_FROM_LEVEL, bare_depth(lab[0]))
-    return level
-
-
-def _level_where(lightness: float, row: Callable[[float], float], lowest: float) -> float:
-    above = PALEST_LEVEL
-    l_above = row(above)
-    if lightness >= l_above:
-        return above
-    for level in reversed(_ladder()[:-1]):
-        if level < lowest - 1e-9:
+    lightness, chroma = lab[0], chroma_of(lab)
+    softest = max(chroma, 9.0)
+    above, l_above = PALEST_LEVEL, 100.0
+    for level, l_u, c_u in _ladder():
+        l_here = l_u - 0.7 * max(0.0, c_u - softest) - 0.3 * max(0.0, chroma - c_u)
+        if lightness >= l_here or level < _TONED_FROM_LEVEL:
             break
-        l_here = row(level)
-        if lightness >= l_here:
-            share = (lightness - l_here) / (l_above - l_here) if l_above > l_here else 0.0
-            return level + share * (above - level)
         above, l_above = level, l_here
-    return lowest
+    dark = lightness < untoned(_TONED_FROM_LEVEL)[0]
+    if level < _TONED_FROM_LEVEL or (dark and chroma > c_u):
+        return min(_TONED_FROM_LEVEL, bare_depth(lightness))
+    return _between(lightness, (level, l_here), (above, l_above))
+
+
+def _between(lightness: float, below: tuple[float, float], above: tuple[float, float]) -> float:
+    """Return the level between two (level, L*) rows at this L*."""
+    if below[0] == above[0] or above[1] <= below[1]:
+        return below[0]
+    return below[0] + (above[0] - below[0]) * (lightness - below[1]) / (above[1] - below[1])
 
 
 def undertone(level: float) -> str:

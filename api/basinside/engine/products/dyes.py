@@ -66,8 +66,15 @@ def amounts_of(dyes: Dyes) -> DyeAmounts:
 
 def spectrum_of(weights: list[tuple[float, Spectrum]]) -> list[float]:
     """Return the weighted sum of absorption spectra; zeros when there are none."""
-    total = [0.0] * len(DYES[0].fixed)
-    for weight, spectrum in weights:
-        if weight:
-            total = [t + weight * s for t, s in zip(total, spectrum, strict=True)]
+    used = [(weight, spectrum) for weight, spectrum in weights if weight]
+    if len(used) % 2:
+        used.append((0.0, used[0][1]))
+    if not used:
+        return [0.0] * len(DYES[0].fixed)
+    # two at a time: this is where development spends its time
+    pairs = list(zip(used[::2], used[1::2], strict=True))
+    (v, p), (w, q) = pairs[0]
+    total = [v * a + w * b for a, b in zip(p, q, strict=True)]
+    for (v, p), (w, q) in pairs[1:]:
+        total = [t + v * a + w * b for t, a, b in zip(total, p, q, strict=True)]
     return total

@@ -1,7 +1,8 @@
 """Least squares with nothing below zero: there is no negative dye."""
 
 from collections.abc import Sequence
-from operator import mul
+
+from ..colour.spectrum import dot
 
 Columns = Sequence[Sequence[float]]
 
@@ -16,9 +17,9 @@ def nonnegative_least_squares(columns: Columns, target: Sequence[float]) -> list
     x = [0.0] * len(columns)
     used: list[int] = []
     left = list(target)
-    scale = 1.0 + max((_dot(c, c) for c in columns), default=0.0)
+    scale = 1.0 + max((dot(c, c) for c in columns), default=0.0)
     for _ in range(3 * len(target) + 3):
-        slopes = [_dot(column, left) for column in columns]
+        slopes = [dot(column, left) for column in columns]
         entering = max(range(len(columns)), key=lambda j: -1.0 if j in used else slopes[j])
         if entering in used or slopes[entering] <= 1e-10 * scale:
             break
@@ -57,14 +58,10 @@ def nearest_mixture(points: Columns, weight_of_sum: float = 1000.0) -> list[floa
     return [share / total for share in shares]
 
 
-def _dot(p: Sequence[float], q: Sequence[float]) -> float:
-    return sum(map(mul, p, q))
-
-
 def _least_squares(columns: Columns, target: Sequence[float], ridge: float) -> list[float]:
     """Solve the normal equations by Gaussian elimination with row exchange."""
     rows = [
-        [_dot(p, q) + (ridge if i == j else 0.0) for j, q in enumerate(columns)] + [_dot(p, target)]
+        [dot(p, q) + (ridge if i == j else 0.0) for j, q in enumerate(columns)] + [dot(p, target)]
         for i, p in enumerate(columns)
     ]
     size = len(rows)

@@ -26,16 +26,17 @@ _ROUNDS = 40
 _SETTLED = 1e-9
 
 
+@lru_cache(maxsize=1024)
 def rinsed_rows(
     product_class: ProductClass, porosity: float, clock_min: float
-) -> list[list[float]]:
+) -> tuple[Spectrum, ...]:
     """Return for each dye the K/S one unit of full uptake leaves on rinsed hair, 36 bands."""
     kept = CLASSES[product_class].young_kept
     young, fixed = in_hair(product_class, porosity, clock_min)
-    return [
+    return tuple(
         spectrum_of([(f, dye.fixed), (kept * y, dye.young)])
         for dye, y, f in zip(DYES, young, fixed, strict=True)
-    ]
+    )
 
 
 @lru_cache(maxsize=4096)
