@@ -37,6 +37,10 @@ _KINDS: dict[int, tuple[str, str]] = {
 _OWN_FAULT = ("about:blank", "Something went wrong on our side.")
 
 
+# How the decoder refuses 20.0 where a whole number belongs.
+_POINTED = ("Expected `int`, got `float`", "Expected `int | null`, got `float`")
+
+
 class Reply(NamedTuple):
     """What to send back: an HTTP status, the body's bytes and their media type."""
 
@@ -72,7 +76,7 @@ def answer(question: str, body: bytes) -> Reply:
             404, f"There is no question {question!r}; ask one of {', '.join(QUESTIONS)}."
         )
     try:
-        request = known.decoder.decode(body)
+        request = _decoded(known, body)
     # msgspec raises the last two itself: for nesting past the stack, for bytes not UTF-8.
     except (msgspec.DecodeError, RecursionError, UnicodeDecodeError) as error:
         fault = fault_of_shape(error, body, known.asked)
@@ -82,6 +86,28 @@ def answer(question: str, body: bytes) -> Reply:
     except Refused as refused:
         return refusal(422, _summary(refused.faults), refused.faults)
     return Reply(200, msgspec.json.encode(reply), JSON)
+
+
+def _decoded(question: _Question, body: bytes) -> object:
+    """Return the request. JSON Schema calls 20.0 a whole number; the decoder alone would not."""
+    try:
+        return question.decoder.decode(body)
+    except msgspec.ValidationError as error:
+        if not str(error).startswith(_POINTED):
+            raise
+    return msgspec.convert(_whole(msgspec.json.decode(body)), question.asked)
+
+
+def _whole(came: object) -> object:
+    """Return JSON values with every number that is whole written as one."""
+    match came:
+        case float() if came.is_integer():
+            return int(came)
+        case list():
+            return [_whole(item) for item in came]
+        case dict():
+            return {name: _whole(value) for name, value in came.items()}
+    return came
 
 
 def refusal(status: int, detail: str, faults: list[Fault] | None = None) -> Reply:

@@ -25,14 +25,14 @@ async def document() -> Response[str]:
 async def reference() -> Response[str]:
     """Return the reference page."""
     html = await in_engine_thread(_reference_html)
-    return Response(html, status_code=200, media_type="text/html; charset=utf-8", headers=_KEPT)
+    return Response(html, status_code=200, media_type="text/html", headers=_KEPT)
 
 
 @route("/docs/reference.css", http_method=_READING)
 async def reference_style() -> Response[str]:
     """Return the reference page's style."""
     css = (files(__package__) / "reference.css").read_text("utf-8")
-    return Response(css, status_code=200, media_type="text/css; charset=utf-8", headers=_KEPT)
+    return Response(css, status_code=200, media_type="text/css", headers=_KEPT)
 
 
 # Written when first asked for: the worked replies take the engine about a second.
