@@ -4,8 +4,8 @@ from typing import Annotated, Literal
 
 from msgspec import UNSET, Meta, UnsetType
 
-from .base import DeltaE, Level, Line, Name, Shape, Share, ToneWord
-from .colours import Colour
+from .base import DeltaE, Lab, Level, Line, Name, Shape, Share, ToneWord
+from .colours import Colour, Hex
 from .hair import Hair
 from .mixes import Mix
 from .predictions import Products, Window
@@ -86,9 +86,17 @@ class Shortfall(Shape):
     would_help: WouldHelp | UnsetType = UNSET
 
 
+class WishedColour(Shape):
+    """The dry colour a wish asks for, so that words can be looked at."""
+
+    lab: Lab
+    hex: Hex
+
+
 class FormulationReply(Shape):
     """Ranked formulas; `shortfall` is null when some formula is within tolerance."""
 
     formulas: list[Formula]
     shortfall: Shortfall | None
     engine_version: str
+    wish: WishedColour

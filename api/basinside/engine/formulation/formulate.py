@@ -10,10 +10,12 @@ from ...contract.formulations import (
     FormulationReply,
     FormulationRequest,
     OtherHairResult,
+    WishedColour,
 )
 from ..colour.difference import delta_e_2000
 from ..colour.lab import LabTuple
 from ..colour.likely import likely_colour
+from ..colour.srgb import hex_of
 from ..refusal import Faults
 from ..timing.checks import check_hair, check_wish, shelf_of
 from ..timing.predict import heads_of, lab_of_wish
@@ -56,12 +58,14 @@ def formulate(request: FormulationRequest) -> FormulationReply:
         wish=lab_of_wish(request.wish),
         tolerance=request.wish.tolerance,
     )
+    wished = WishedColour(question.wish, hex_of(question.wish)[0])
     lines = line_ups(request.products, request.limits)
     scored = _scored(question, lines, request.limits.max_products)
     if not scored:
         bare = dry_hair(question.heads[0][1].centre)
         miss = delta_e_2000(question.wish, bare)
-        return FormulationReply([], shortfall_of(question, bare, miss, None), engine_version())
+        whole_way = shortfall_of(question, bare, miss, None)
+        return FormulationReply([], whole_way, engine_version(), wished)
 
     ranked = _ranked(scored, question.tolerance)
     lowest_miss, lowest = scored[0]
@@ -75,7 +79,7 @@ def formulate(request: FormulationRequest) -> FormulationReply:
         centre = question.heads[0][1].centre
         reached = lowest.development.if_rinsed(centre, lowest.minute)
         shortfall = shortfall_of(question, reached, lowest_miss, lowest.line_up.product_class)
-    return FormulationReply(formulas, shortfall, engine_version())
+    return FormulationReply(formulas, shortfall, engine_version(), wished)
 
 
 def _check_limits(request: FormulationRequest, faults: Faults) -> None:
