@@ -235,6 +235,7 @@ export interface components {
             formulas: components["schemas"]["Formula"][];
             shortfall: components["schemas"]["Shortfall"] | null;
             engine_version: string;
+            wish: components["schemas"]["WishedColour"];
         };
         /**
          * FormulationRequest
@@ -627,7 +628,7 @@ export interface components {
         };
         /**
          * Window
-         * @description The minutes to rinse in, whole minutes inside the maker's own; or only the reason for none.
+         * @description The whole minutes to rinse in, inside the maker's own; or only the reason for none.
          */
         Window: {
             /** @description Whole minutes since the clock started. */
@@ -659,6 +660,30 @@ export interface components {
              * @default 3
              */
             tolerance?: number;
+        };
+        /**
+         * WishedColour
+         * @description The dry colour a wish asks for, so that words can be looked at.
+         */
+        WishedColour: {
+            /**
+             * @description CIELAB [L*, a*, b*], D65 and the 10 degree observer.
+             * @example [
+             *       72,
+             *       2,
+             *       9
+             *     ]
+             */
+            lab: [
+                number,
+                number,
+                number
+            ];
+            /**
+             * @description The Lab shown as sRGB as if it were 2 degree D65, so equal Lab is equal hex.
+             * @example #c7b7a8
+             */
+            hex: string;
         };
         /**
          * WouldHelp

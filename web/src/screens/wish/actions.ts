@@ -28,7 +28,7 @@ export const wish_look = computed(() => {
   const { by_reading, level, tone } = wish_entry.value;
   if (!by_reading && tone.length === 1 && tone[0]) return wish_hex(level, tone[0]);
   const asked = formulas.asked.value;
-  return asked.state === "answered" ? asked.answer.reply.wish?.hex : undefined;
+  return asked.state === "answered" ? asked.answer.reply.wish.hex : undefined;
 });
 
 /** The wish in words: "level 10, pearl beige". */
