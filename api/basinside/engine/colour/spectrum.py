@@ -21,7 +21,7 @@ _sumprod: Callable[[Sequence[float], Sequence[float]], float] | None = getattr(
 
 
 def _dot_by_hand(a: Sequence[float], b: Sequence[float]) -> float:
-    return sum(map(mul, a, b))
+    return sum(map(mul, a, b), 0.0)
 
 
 dot = _sumprod or _dot_by_hand

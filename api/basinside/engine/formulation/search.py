@@ -12,13 +12,14 @@ from dataclasses import dataclass, field
 from heapq import nsmallest
 
 from ..hair.head import Head
+from ..products.nonnegative import nearest_mixture
 from .lineups import LineUp, Portions
 from .project import Projection, Residual, length
 from .simplices import Candidate, candidates
 from .weigh import neighbours, weighable
 
 _MINUTES_TRIED = 6
-_ROUNDS_FIRST, _ROUNDS_NEXT = 6, 3
+_ROUNDS_FIRST, _ROUNDS_NEXT, _ROUNDS_BETWEEN = 6, 3, 1
 _LIVE_WITHIN = 0.6
 _MOST_LIVE = 8
 _SETS_WITHIN = 1.5
@@ -26,6 +27,7 @@ _HOPELESS_MISS = 6.0
 _BUDGET = 900  # sets refined for the closest class; the others get a third
 _STOP_BEYOND = 0.5
 _GOOD_ENOUGH = 0.02
+_SETS_AT_EVERY_MINUTE, _SETS_ELSEWHERE = 16, 4
 _WALKED = 40
 _EXCHANGED = 16
 _WALK_WITHIN = 0.1
@@ -57,6 +59,15 @@ class _Tally:
         if minute not in self.projections:
             self.projections[minute] = Projection(self.line_up, minute, self.head, self.residual)
         return self.projections[minute]
+
+    def relaxed_at(self, minute: int) -> Projection:
+        """Return the projection of a minute with its linear model, from the minute nearest it."""
+        projection = self.at(minute)
+        if not projection.arrows:
+            known = [t for t, p in self.projections.items() if p.arrows]
+            start = min(known, key=lambda t: (abs(t - minute), t))
+            projection.relax(self.projections[start].at, _ROUNDS_BETWEEN)
+        return projection
 
     def score(self, portions: Portions, minute: int) -> float:
         key = (portions, minute)
@@ -91,12 +102,14 @@ def search(
             continue
         closest = minutes[0][0]
         live = [row for row in minutes[:_MOST_LIVE] if row[0] <= closest + _LIVE_WITHIN]
+        nearest_class = closest <= nearest + _LIVE_WITHIN / 2
         _refine(
             [(tallies[i], tallies[i].at(minute)) for _, i, minute in live],
             closest,
-            _BUDGET if closest <= nearest + _LIVE_WITHIN / 2 else _BUDGET // 3,
+            _BUDGET if nearest_class else _BUDGET // 3,
         )
         for tally in (tallies[i] for i in sorted({i for _, i, _ in live})):
+            _every_minute(tally, _SETS_AT_EVERY_MINUTE if nearest_class else _SETS_ELSEWHERE)
             _walk(tally)
             _exchange(tally)
             found += [
@@ -174,18 +187,25 @@ def _refine_one(tally: _Tally, projection: Projection, candidate: Candidate, rea
     return min(scores, default=1e9)
 
 
+def _every_minute(tally: _Tally, sets: int) -> None:
+    """Bring the most promising sets of products to whole parts at every whole minute."""
+    chosen = dict.fromkeys(tuple(m for m, _ in p) for _, p, _ in tally.best(_WALKED))
+    for members in list(chosen)[:sets]:
+        span = tally.line_up.minutes_of(members)
+        for minute in range(span.min, span.max + 1) if span else ():
+            projection = tally.relaxed_at(minute)
+            vertices = members if projection.clear is None else (*members, projection.clear)
+            shares = nearest_mixture([projection.corners[v] for v in vertices])
+            used = [(v, s) for v, s in zip(vertices, shares, strict=True) if s > 0]
+            _refine_one(
+                tally, projection, Candidate(0.0, 0.0, *map(tuple, zip(*used, strict=True))), 0
+            )
+
+
 def _walk(tally: _Tally) -> None:
-    """Walk the best mixes downhill: one part at a time, then over every minute, then again."""
-    for _, found, minute in tally.best(_WALKED):
-        portions = _walk_parts(tally, found, minute)
-        span = tally.line_up.minutes_of([m for m, _ in portions])
-        if span is None:
-            continue
-        best_minute = min(
-            range(span.min, span.max + 1), key=lambda t: (round(tally.score(portions, t), 9), t)
-        )
-        if best_minute != minute:
-            _walk_parts(tally, portions, best_minute)
+    """Walk the best mixes downhill, one part at a time."""
+    for _, portions, minute in tally.best(_WALKED):
+        _walk_parts(tally, portions, minute)
 
 
 def _walk_parts(tally: _Tally, portions: Portions, minute: int) -> Portions:
@@ -206,9 +226,7 @@ def _exchange(tally: _Tally) -> None:
     if closest < _GOOD_ENOUGH:
         return
     for _, portions, minute in best:
-        projection = tally.at(minute)
-        if not projection.arrows:
-            projection.relax({m: n / tally.line_up.whole for m, n in portions}, 1)
+        projection = tally.relaxed_at(minute)
         taken = {m for m, _ in portions}
         others = [v for v in projection.available if v not in taken and v != projection.clear]
         bases = [portions[:i] + portions[i + 1 :] for i in range(len(portions))]
@@ -242,6 +260,6 @@ def _fill_gap(
         likely.append((round(square, 9), v, n))
     for _, v, n in nsmallest(6, likely):
         portions = tuple(sorted((*base, (v, n))))
-        if tally.line_up.may_mix([m for m, _ in portions]):
-            if tally.score(portions, projection.minute) < walk_below:
-                _walk_parts(tally, portions, projection.minute)
+        fits = tally.line_up.may_mix([m for m, _ in portions])
+        if fits and tally.score(portions, projection.minute) < walk_below:
+            _walk_parts(tally, portions, projection.minute)
