@@ -2,6 +2,7 @@
 
 import random
 from dataclasses import dataclass
+from itertools import pairwise
 
 from basinside.contract.formulations import Limits
 from basinside.contract.products import Dyes, MinuteSpan, Product
@@ -55,9 +56,8 @@ def shelf(rng: random.Random, size: int, *, one_class: bool = False) -> list[Pro
         strength = 10 ** rng.uniform(-1.2, 0.1)
         dyes = {dye: strength * rng.uniform(0.3, 1) for dye in rng.choice(FAMILIES)}
         products.append(product(f"p{i:03}", product_class, Dyes(**dyes), "natural"))
-    for product_class in ("neutral_demi", "alkaline_demi", "acid_demi", "permanent"):
-        products.append(product(f"clear-{product_class}", product_class, None, "clear"))
-    return products
+    with_clear = ("neutral_demi", "alkaline_demi", "acid_demi", "permanent")
+    return products + [product(f"clear-{name}", name, None, "clear") for name in with_clear]
 
 
 @dataclass(frozen=True)
@@ -91,7 +91,7 @@ def case(seed: int, size: int, *, one_class: bool = False) -> Case:
     count = min(len(line_up.members), rng.choice([2, 3]))
     members = sorted(rng.sample(range(len(line_up.members)), count))
     cuts = [0, *sorted(rng.sample(range(1, line_up.whole), count))]
-    parts = [after - before for before, after in zip(cuts, cuts[1:], strict=False)]
+    parts = [after - before for before, after in pairwise(cuts)]
     hidden = tuple(zip(members, parts, strict=True))
     lab = Development(line_up.bowl_of(hidden)).if_rinsed(head, rng.randint(8, 18))
     noise = rng.choice([0, 1, 1, 4])
