@@ -2,6 +2,7 @@
 // step. Where it is wide, the strip stands beside the other three and moves with them.
 import { signal } from "@preact/signals";
 import type { JSX } from "preact";
+import { useEffect, useRef } from "preact/hooks";
 import { BeforeYouMix } from "./parts/caution";
 import { Fold } from "./parts/fold";
 import { chosen_formula } from "./records/chosen";
@@ -49,38 +50,21 @@ const COMING: Record<Section, string> = {
 
 /** Returns the whole page. */
 export function Shell() {
-  return (
-    <>
-      <header class="top">
-        <h1>Basinside</h1>
-        <button
-          type="button"
-          aria-expanded={settings_open.value}
-          onClick={() => {
-            settings_open.value = !settings_open.value;
-          }}
-        >
-          Settings
-        </button>
-      </header>
-      <main class={wide.value ? "columns" : ""}>
+  // What scrolls is not the document, so it takes the focus for the keys that scroll.
+  const first = useRef<HTMLDivElement>(null);
+  useEffect(() => first.current?.focus(), []);
+  return wide.value ? (
+    <div class="frame">
+      <Top />
+      <main class="columns">
         <div class="column">
-          {settings_open.value && (
-            <SettingsScreen
-              onDone={() => {
-                settings_open.value = false;
-              }}
-            />
-          )}
-          {!storage_works.value && (
-            <p>This browser keeps nothing: what you enter is gone when the page is closed.</p>
-          )}
-          <Sections />
-          {!wide.value && <BeforeYouMix />}
+          <div ref={first} class="scroll" tabIndex={-1}>
+            <Sections />
+          </div>
           <Bar />
         </div>
-        {wide.value && (
-          <div class="column column-strip">
+        <div class="column">
+          <div class="scroll">
             <section id="strip" class="fold-open" aria-labelledby="strip-heading">
               <h2 id="strip-heading">{NAMES.strip}</h2>
               <div class="stack">
@@ -89,9 +73,38 @@ export function Shell() {
             </section>
             <BeforeYouMix />
           </div>
-        )}
+          <Minutes />
+        </div>
       </main>
-    </>
+    </div>
+  ) : (
+    <div class="frame">
+      <div ref={first} class="scroll" tabIndex={-1}>
+        <Top />
+        <main>
+          <Sections />
+          <BeforeYouMix />
+        </main>
+      </div>
+      <Bar />
+    </div>
+  );
+}
+
+function Top() {
+  return (
+    <header class="top">
+      <h1>Basinside</h1>
+      <button
+        type="button"
+        aria-expanded={settings_open.value}
+        onClick={() => {
+          settings_open.value = !settings_open.value;
+        }}
+      >
+        Settings
+      </button>
+    </header>
   );
 }
 
@@ -118,6 +131,16 @@ function Sections() {
   };
   return (
     <>
+      {settings_open.value && (
+        <SettingsScreen
+          onDone={() => {
+            settings_open.value = false;
+          }}
+        />
+      )}
+      {!storage_works.value && (
+        <p>This browser keeps nothing: what you enter is gone when the page is closed.</p>
+      )}
       {SECTIONS.filter((section) => !(wide.value && section === "strip")).map((section) => {
         const known = SECTIONS.indexOf(section) <= SECTIONS.indexOf(reached.value);
         const state = section === now ? "open" : known ? "folded" : "coming";
@@ -168,11 +191,11 @@ function Bar() {
 
 function Main({ words, onTap }: { words: string; onTap: (() => void) | undefined }) {
   return (
-    <div class="bar">
+    <nav class="bar" aria-label="Next step">
       <button type="button" class="bar-main" disabled={!onTap} onClick={onTap}>
         {words}
       </button>
-    </div>
+    </nav>
   );
 }
 
@@ -191,7 +214,7 @@ function Minutes() {
   const later = to(at + 1);
   const best_tap = best === undefined ? undefined : to(best);
   return (
-    <div class="bar bar-minutes">
+    <nav class="bar bar-minutes" aria-label="Minutes">
       <button type="button" disabled={!earlier} onClick={earlier}>
         −1 min
       </button>
@@ -201,6 +224,6 @@ function Minutes() {
       <button type="button" disabled={!later} onClick={later}>
         +1 min
       </button>
-    </div>
+    </nav>
   );
 }

@@ -29,7 +29,7 @@ export function Choice<Value extends string | number | boolean>({
           <label key={word} class="choice-option">
             <input
               type="radio"
-              class="unseen"
+              class="cover"
               name={id}
               checked={option === value}
               onChange={() => onChoose(option)}

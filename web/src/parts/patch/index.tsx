@@ -3,7 +3,7 @@ import "./style.css";
 
 interface PatchProps {
   hex: string | undefined;
-  /** The colours 80 % of outcomes lie between, drawn as slivers at the sides. */
+  /** The cooler and the warmer edge of the likely range, drawn as slivers at the sides. */
   edges?: readonly [string, string];
   label?: string;
   words?: string;
@@ -17,9 +17,8 @@ export function Patch({ hex, edges, label, words, missing }: PatchProps) {
     <figure class="patch">
       {label && <figcaption class="patch-label">{label}</figcaption>}
       <div class="patch-colour" data-hex={hex} style={{ backgroundColor: hex ?? "transparent" }}>
-        {edges?.map((edge) => (
-          <span key={edge} style={{ backgroundColor: edge }} />
-        ))}
+        {edges && <span style={{ backgroundColor: edges[0] }} />}
+        {edges && <span style={{ backgroundColor: edges[1] }} />}
         {!hex && <span class="patch-missing">{missing}</span>}
       </div>
       {words && <p class="patch-words">{words}</p>}

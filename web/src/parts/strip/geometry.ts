@@ -46,7 +46,7 @@ const UPRIGHT = {
   bracket: 84,
   thin_bracket: 12,
   gap: 8,
-  tallest: 440,
+  tallest: 384,
 };
 const SIDEWAYS = { top: 40, left: 116, right: 20, bracket: 36, gap: 12, name: 28 };
 
@@ -55,7 +55,7 @@ export function geometry({ width, strips, minutes, sideways }: Room): Geometry {
   const count = Math.max(1, minutes);
   if (sideways) {
     const minute_px = Math.max(3, Math.floor((width - SIDEWAYS.left - SIDEWAYS.right) / count));
-    const across = strips === 1 ? 200 : 112;
+    const across = strips === 1 ? 160 : 112;
     const name = strips === 1 ? 0 : SIDEWAYS.name;
     const step = name + across + SIDEWAYS.bracket + SIDEWAYS.gap;
     return {
@@ -108,7 +108,7 @@ export function lane_spans(strip_start: number, across: number): { start: number
   });
 }
 
-/** Returns the three slivers of a lane: lighter edge, the colour itself, warmer edge. */
+/** Returns the three slivers of a lane: cooler edge, the colour itself, warmer edge. */
 export function slivers({ start, px }: { start: number; px: number }) {
   const edge = Math.max(2, Math.round(px * FRINGE));
   return [

@@ -21,7 +21,7 @@ interface StripProps {
   onMinute: (minute: number) => void;
 }
 
-const SIDEWAYS_FROM_PX = 600;
+const SIDEWAYS_FROM_PX = 520;
 
 /** Returns the strip, or several on one time axis, as one slider over the minutes. */
 export function Strip({ strips, minute, onMinute }: StripProps) {

@@ -1,5 +1,6 @@
 // The three lanes of one strip, drawn from the answer's own colours, a cell a minute.
 import type { StripMinute } from "../../api/shapes";
+import { cooler_and_warmer } from "../edges";
 import { box, type Geometry, LANES, lane_spans, slivers } from "./geometry";
 
 interface LanesProps {
@@ -17,9 +18,9 @@ export function Lanes({ name, minutes, layout, strip }: LanesProps) {
       {minutes.map((at, row) =>
         LANES.map(([lane], place) => {
           const { hex, range } = at[lane];
-          const [lighter, warmer] = range.edges;
+          const [cooler, warmer] = cooler_and_warmer(range);
           const span = spans[place] ?? { start: 0, px: 0 };
-          const colours = [lighter.hex, hex, warmer.hex];
+          const colours = [cooler, hex, warmer];
           return slivers(span).map(({ start, px }, sliver) => (
             <rect
               key={`${at.minute}-${lane}-${sliver}`}
@@ -33,7 +34,7 @@ export function Lanes({ name, minutes, layout, strip }: LanesProps) {
               fill={colours[sliver]}
               data-minute={at.minute}
               data-lane={lane}
-              data-part={["lighter", "colour", "warmer"][sliver]}
+              data-part={["cooler", "colour", "warmer"][sliver]}
             />
           ));
         }),

@@ -18,7 +18,7 @@ export function ToneChart({ tones, chosen, onChoose }: ToneChartProps) {
         <label key={word} class="tone">
           <input
             type="radio"
-            class="unseen"
+            class="cover"
             name={id}
             checked={word === chosen}
             onChange={() => onChoose(word)}

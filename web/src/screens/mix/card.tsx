@@ -1,5 +1,6 @@
 // One formula: its colour, its grams, its minutes and chance; the reasons and the cost a tap away.
 import type { Formula, OtherHair } from "../../api/shapes";
+import { cooler_and_warmer } from "../../parts/edges";
 import { Patch } from "../../parts/patch";
 import { chance_words } from "../../parts/words";
 import { money, strength, weight } from "../../records/settings";
@@ -16,27 +17,25 @@ interface CardProps {
 /** Returns the card; tapping it anywhere but on "Why" takes it. */
 export function Card({ formula, chosen, says_when }: CardProps) {
   const { mix, predicted, chance, window, choose_when } = formula;
-  const [lighter, warmer] = predicted.range.edges;
   return (
     <li class="card">
       <label class="card-face">
         <input
           type="radio"
-          class="unseen"
+          class="cover"
           name="mix"
           checked={chosen}
           onChange={() => choose(formula)}
         />
-        <Patch hex={predicted.hex} edges={[lighter.hex, warmer.hex]} />
+        <Patch hex={predicted.hex} edges={cooler_and_warmer(predicted.range)} />
         <span class="card-text">
           <span class="card-name">{mix_words(mix)}</span>
           <span>
             <strong class="card-grams">
               {mix.parts.map(({ grams }) => weight(grams)).join(" + ")}
-            </strong>
+            </strong>{" "}
             {mix.developer && mix.developer.grams > 0 && (
               <span class="card-developer">
-                {" "}
                 + {weight(mix.developer.grams)} developer {strength(mix.developer.percent)}
               </span>
             )}

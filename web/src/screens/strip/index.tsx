@@ -71,7 +71,7 @@ export function OnTheHead() {
       </div>
       {flush && <p class="flush">{flush}</p>}
       <p class="quiet">
-        The slivers at each lane’s sides are its lighter and its warmer edge: 8 heads in 10 lie
+        The slivers at each lane’s sides are its cooler and its warmer edge: 8 heads in 10 lie
         between. Window: {window_words(window)}.
       </p>
       {fault_at("/minutes") && <p class="fault">{fault_at("/minutes")}</p>}
