@@ -1,0 +1,86 @@
+"""A real application, and a real server on the loopback address."""
+
+import copy
+import os
+import signal
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+from litestar.testing import TestClient
+
+from basinside.app import create_app
+from basinside.service.http import examples
+
+ROOT = Path(__file__).resolve().parents[2]
+
+
+@pytest.fixture(scope="session")
+def built_page(tmp_path_factory):
+    """A page as its build leaves it: an index, a hashed asset and its brotli twin."""
+    folder = tmp_path_factory.mktemp("dist")
+    (folder / "assets").mkdir()
+    (folder / "index.html").write_text("<!doctype html><title>Built</title>")
+    (folder / "assets" / "main-4f2a9c1b.js").write_text("let plain = 1;")
+    (folder / "assets" / "main-4f2a9c1b.js.br").write_bytes(b"brotli, for all that it matters here")
+    (folder / "assets" / "engine-0a1b2c3d.wasm").write_bytes(b"\0asm")
+    (folder.parent / "beside.txt").write_text("not part of the page")
+    return folder
+
+
+@pytest.fixture(scope="session")
+def app(tmp_path_factory, built_page):
+    return create_app(tmp_path_factory.mktemp("salon"), built_page)
+
+
+@pytest.fixture(scope="session")
+def client(app):
+    with TestClient(app, base_url="http://127.0.0.1") as client:
+        yield client
+
+
+@pytest.fixture
+def formulation():
+    """A formulation request that is answered 200, to be bent by a test."""
+    return copy.deepcopy(next(iter(examples.FORMULATIONS.values())))
+
+
+@pytest.fixture
+def prediction():
+    """A prediction request that is answered 200, to be bent by a test."""
+    return copy.deepcopy(next(iter(examples.PREDICTIONS.values())))
+
+
+@pytest.fixture(scope="session")
+def basinside():
+    """Runs the command line as a person does, in a process of its own."""
+
+    def run(*arguments, stdin=b"", **environment):
+        return subprocess.run(
+            [sys.executable, "-m", "basinside.cli", *arguments],
+            input=stdin,
+            capture_output=True,
+            env=os.environ | environment,
+            timeout=120,
+            check=False,
+        )
+
+    return run
+
+
+@pytest.fixture(scope="session")
+def served(tmp_path_factory):
+    """The address of a real server on a free port of the loopback interface."""
+    process = subprocess.Popen(
+        [sys.executable, "-m", "basinside.cli", "serve"],
+        stdout=subprocess.PIPE,
+        env=os.environ | {"PORT": "0", "BASINSIDE_DATA": str(tmp_path_factory.mktemp("served"))},
+        text=True,
+    )
+    announced = process.stdout.readline()
+    assert "http://127.0.0.1:" in announced
+    yield announced.split()[-1].rstrip("/")
+    process.send_signal(signal.SIGINT)
+    assert process.wait(timeout=30) == 0
+    process.stdout.close()

@@ -1,0 +1,169 @@
+"""The OpenAPI document says what is really served, and its examples are really answered."""
+
+import json
+import re
+from html.parser import HTMLParser
+
+import jsonschema_rs
+import pytest
+
+from basinside.engine.door import QUESTIONS
+from basinside.service.http.calls import CALLS
+from basinside.service.http.openapi import DOCUMENT, openapi_text
+
+DOCUMENTED = json.loads(openapi_text())
+OPERATIONS = [
+    (method, path, operation)
+    for path, methods in DOCUMENTED["paths"].items()
+    for method, operation in methods.items()
+]
+ASKING = [(path, operation) for _, path, operation in OPERATIONS if "requestBody" in operation]
+
+
+def validator(schema):
+    # OpenAPI 3.1 schemas are JSON Schema 2020-12 (OAS 3.1.0 §4.8.24).
+    root = {"components": DOCUMENTED["components"], **schema}
+    return jsonschema_rs.Draft202012Validator(root)
+
+
+def examples_of(content):
+    return [example["value"] for example in content["examples"].values()]
+
+
+def test_the_document_served_is_the_one_kept(client):
+    assert client.get("/openapi.json").text == DOCUMENT.read_text("utf-8") == openapi_text()
+
+
+def test_every_question_of_the_door_is_a_call_and_documents_every_refusal():
+    asked = {path.removeprefix("/api/"): operation for path, operation in ASKING}
+    assert asked.keys() == QUESTIONS.keys()
+    for operation in asked.values():
+        assert {"200", "400", "404", "413", "422"} <= operation["responses"].keys()
+
+
+def test_every_call_is_described_and_worked():
+    for call, (method, path, operation) in zip(CALLS, OPERATIONS, strict=True):
+        assert (method, path) == (call.method, call.path)
+        assert operation["summary"]
+        assert operation["description"]
+        assert operation["responses"]["200"]["content"]["application/json"]["examples"]
+
+
+def test_no_object_of_the_contract_takes_fields_it_does_not_know():
+    for name, schema in DOCUMENTED["components"]["schemas"].items():
+        for shape in schema.get("oneOf", [schema]):
+            assert shape["additionalProperties"] is False, name
+
+
+def test_every_number_of_a_request_has_bounds():
+    """A number without bounds is one somebody can break the engine with."""
+    schemas = DOCUMENTED["components"]["schemas"]
+    seen, waiting = set(), ["FormulationRequest", "PredictionRequest"]
+    numbers = 0
+    while waiting:
+        if (name := waiting.pop()) in seen:
+            continue
+        seen.add(name)
+        text = json.dumps(schemas[name])
+        waiting += re.findall(r"#/components/schemas/(\w+)", text)
+        for schema in re.findall(r'\{[^{}]*"type": "(?:number|integer)"[^{}]*\}', text):
+            assert "inimum" in schema, (name, schema)
+            assert "aximum" in schema, (name, schema)
+            numbers += 1
+    assert numbers > 30
+
+
+@pytest.mark.parametrize(("path", "operation"), ASKING)
+def test_a_worked_request_fits_its_schema_and_is_answered_as_shown(client, path, operation):
+    asked = operation["requestBody"]["content"]["application/json"]
+    replied = operation["responses"]["200"]["content"]["application/json"]
+    for request, shown in zip(examples_of(asked), examples_of(replied), strict=True):
+        validator(asked["schema"]).validate(request)
+        validator(replied["schema"]).validate(shown)
+        reply = client.post(path, json=request)
+        assert reply.status_code == 200
+        validator(replied["schema"]).validate(reply.json())
+        assert close(shown, reply.json())
+
+
+def close(shown, got):
+    """Equal to the two decimals the document shows; the engine's version is not compared."""
+    match shown:
+        case float():
+            return abs(shown - got) <= 0.00501
+        case list():
+            return len(shown) == len(got) and all(map(close, shown, got))
+        case dict():
+            return shown.keys() == got.keys() and all(
+                name == "engine_version" or close(value, got[name]) for name, value in shown.items()
+            )
+    return shown == got
+
+
+def test_what_is_got_fits_its_schema(client):
+    for method, path, operation in OPERATIONS:
+        if method == "get":
+            replied = operation["responses"]["200"]["content"]["application/json"]
+            validator(replied["schema"]).validate(client.get(path).json())
+            for example in examples_of(replied):
+                validator(replied["schema"]).validate(example)
+
+
+def test_a_worked_refusal_fits_its_schema():
+    for status, response in DOCUMENTED["components"]["responses"].items():
+        content = response["content"]["application/problem+json"]
+        for example in content.get("examples", {}).values():
+            validator(content["schema"]).validate(example["value"])
+            assert example["value"]["status"] == int(status)
+
+
+def test_a_window_is_three_minutes_or_a_reason_and_nothing_between():
+    window = validator({"$ref": "#/components/schemas/Window"})
+    assert window.is_valid({"earliest": 5, "best": 7, "latest": 9})
+    assert window.is_valid({"reason": "none"})
+    for neither in ({}, {"earliest": 5, "best": 7}, {"earliest": 5, "reason": "none"}):
+        assert not window.is_valid(neither)
+
+
+class Links(HTMLParser):
+    def __init__(self):
+        super().__init__()
+        self.tags, self.ids, self.links = set(), [], []
+
+    def handle_starttag(self, tag, attrs):
+        named = dict(attrs)
+        self.tags.add(tag)
+        self.ids += [named["id"]] if "id" in named else []
+        self.links += [named[name] for name in ("href", "src") if name in named]
+        assert "style" not in named, "the content policy would drop an inline style"
+
+
+def test_the_reference_page_needs_no_other_origin_and_no_script(client):
+    page = Links()
+    page.feed(client.get("/docs").text)
+    assert "script" not in page.tags
+    assert "style" not in page.tags
+    for link in page.links:
+        assert link.startswith(("/", "#", "data:,")), link
+        assert not link.startswith("//")
+    for link in (link for link in page.links if link.startswith("/")):
+        assert client.get(link).status_code == 200, link
+
+
+def test_every_link_within_the_reference_page_leads_somewhere(client):
+    page = Links()
+    page.feed(client.get("/docs").text)
+    assert len(page.ids) == len(set(page.ids))
+    inner = {link.removeprefix("#") for link in page.links if link.startswith("#")}
+    assert len(inner) > 20
+    assert inner <= set(page.ids)
+
+
+def test_a_problem_type_leads_to_its_explanation(client, formulation):
+    page = Links()
+    page.feed(client.get("/docs").text)
+    formulation["limits"]["count"] = 99
+    kind = client.post("/api/formulations", json=formulation).json()["type"]
+    path, _, fragment = kind.partition("#")
+    assert path == "/docs"
+    assert fragment in page.ids

@@ -1,0 +1,127 @@
+"""Requests drawn from the document itself, right and wrong: nothing but documented replies."""
+
+import copy
+import json
+from collections import Counter
+
+import pytest
+import schemathesis
+from hypothesis import HealthCheck, Phase, given, settings
+from schemathesis.config import SchemathesisConfig
+from schemathesis.generation import GenerationMode
+
+from basinside.app import create_app
+from basinside.service.http.openapi import DOCUMENT
+
+# By the document as it is, and, for most, by one narrowed to reach the engine more often.
+CASES_AS_DOCUMENTED = 20
+CASES_NARROWED = 500
+CASES_WITHOUT_A_BODY = 10
+FEWEST_PER_CALCULATION = 1000
+
+DOCUMENTED = json.loads(DOCUMENT.read_text("utf-8"))
+
+# 422 is documented everywhere: the shape is right, and a rule that no schema can say is broken.
+REFUSED = {
+    "positive_data_acceptance": {"expected-statuses": ["2xx", 422]},
+    "negative_data_rejection": {"expected-statuses": [400, 422]},
+}
+# What only the narrowed document forbids may well be answered; any other check stands.
+REFUSED_OR_NARROWED_AWAY = REFUSED | {
+    "negative_data_rejection": {"expected-statuses": ["2xx", 400, 422]},
+}
+
+
+@pytest.fixture(scope="module")
+def app(tmp_path_factory):
+    """An application of its own, as the tester starts and stops it by itself."""
+    return create_app(tmp_path_factory.mktemp("drawn"))
+
+
+def narrowed(document):
+    """Return the document with words, ids and numbers that fit together, and short lists.
+
+    What it allows, the true one allows. Drawn words would all be unknown ones, drawn ids
+    never on the shelf, drawn weights never whole steps; and long lists take the drawing,
+    not the server, most of the time. Replies are held to the true shapes.
+    """
+    document = copy.deepcopy(document)
+    true_shapes = document["components"]["schemas"]
+    shapes = json.loads(json.dumps(true_shapes).replace("/schemas/", "/schemas/Narrow"))
+    for shape in shapes.values():
+        for field in shape.get("properties", {}).values():
+            for choice in (field, *field.get("anyOf", [])):
+                if "maxItems" in choice and "prefixItems" not in choice:
+                    choice["maxItems"] = min(choice["maxItems"], 2)
+    shapes["Product"]["properties"] |= {
+        "id": {"enum": ["a", "b"]},
+        "class": {"enum": ["neutral_demi", "permanent"]},
+        "tone": {"enum": [["violet"], ["beige", "violet"], ["clear"]]},
+        "window": {"enum": [{"min": 5, "max": 20}, {"min": 0, "max": 60}]},
+        "developer_percent": {"enum": [[1.9], [3, 6, 9, 12]]},
+        "line": {"const": "Still"},
+    }
+    shapes["Part"]["properties"]["product"] = {"const": "a"}
+    shapes["Mix"]["properties"]["minutes"]["maximum"] = 20
+    shapes["PredictionRequest"]["properties"]["minutes"]["anyOf"][0]["items"]["maximum"] = 20
+    shapes["Hair"]["properties"]["level"] = {"enum": [8, 9.5, 10]}
+    shapes["Hair"]["required"] = ["level"]
+    shapes["OtherHair"]["properties"]["share"]["exclusiveMaximum"] = 0.5
+    shapes["Wish"]["properties"] |= {
+        "level": {"enum": [9, 10]},
+        "tone": {"enum": [["pearl"], ["beige", "ash"]]},
+    }
+    shapes["Wish"]["required"] = ["level", "tone"]
+    shapes["Limits"]["properties"] |= {"total_g": {"enum": [20, 60]}, "step_g": {"enum": [5, 10]}}
+    del shapes["Wish"]["properties"]["lab"], shapes["Hair"]["properties"]["reading"]
+    true_shapes |= {f"Narrow{name}": shape for name, shape in shapes.items()}
+    for methods in document["paths"].values():
+        for body in (operation.get("requestBody") for operation in methods.values()):
+            if body:
+                schema = body["content"]["application/json"]["schema"]
+                schema["$ref"] = schema["$ref"].replace("/schemas/", "/schemas/Narrow")
+    return document
+
+
+def try_each(app, document, path, modes, cases, checks=REFUSED):
+    """Draw, send and check the cases of one call; return how often each status came."""
+    config = SchemathesisConfig.from_dict({"checks": checks})
+    schema = schemathesis.openapi.from_dict(document, config=config)
+    schema.app = app
+    (operation,) = schema[path].values()
+    statuses = Counter()
+    for mode in modes:
+
+        @given(case=operation.as_strategy(generation_mode=mode))
+        @settings(
+            max_examples=cases,
+            deadline=None,
+            database=None,
+            derandomize=True,
+            phases=[Phase.generate],
+            suppress_health_check=list(HealthCheck),
+        )
+        def ask(case):
+            statuses[case.call_and_validate().status_code] += 1
+
+        ask()
+    return statuses
+
+
+@pytest.mark.parametrize("path", ["/api/formulations", "/api/predictions"])
+def test_no_calculation_drawn_from_the_document_gets_an_undocumented_answer(app, path):
+    modes = list(GenerationMode)
+    statuses = try_each(app, DOCUMENTED, path, modes, CASES_AS_DOCUMENTED)
+    statuses += try_each(
+        app, narrowed(DOCUMENTED), path, modes, CASES_NARROWED, REFUSED_OR_NARROWED_AWAY
+    )
+    assert statuses.total() >= FEWEST_PER_CALCULATION
+    # Were they all refused alike, this would prove little.
+    assert statuses.keys() == {200, 400, 422}
+    assert min(statuses.values()) >= 50, statuses
+
+
+@pytest.mark.parametrize("path", ["/api/products", "/api/health"])
+def test_what_is_got_fits_what_is_documented(app, path):
+    statuses = try_each(app, DOCUMENTED, path, [GenerationMode.POSITIVE], CASES_WITHOUT_A_BODY)
+    assert statuses.keys() == {200}
