@@ -6,14 +6,7 @@ import { useEffect, useRef } from "preact/hooks";
 import { BeforeYouMix } from "./parts/caution";
 import { Fold } from "./parts/fold";
 import { chosen_formula } from "./records/chosen";
-import {
-  open,
-  open_section,
-  reached,
-  SECTIONS,
-  type Section,
-  strip_minute,
-} from "./records/entries";
+import { open, open_section, reached, SECTIONS, type Section } from "./records/entries";
 import { storage_works } from "./records/kept";
 import { Hair } from "./screens/hair";
 import { hair_line, live_look } from "./screens/hair/actions";
@@ -21,7 +14,7 @@ import { WhatToMix } from "./screens/mix";
 import { mix_line } from "./screens/mix/actions";
 import { SettingsScreen } from "./screens/settings";
 import { OnTheHead } from "./screens/strip";
-import { best_minute, minutes_shown } from "./screens/strip/actions";
+import { best_minute, look_at, minute_shown, minutes_shown } from "./screens/strip/actions";
 import { Wish } from "./screens/wish";
 import { has_wish, wish_look, wish_words } from "./screens/wish/actions";
 import "./shell.css";
@@ -115,6 +108,7 @@ function shown(): Section {
 
 function Sections() {
   const now = shown();
+  useHeadingOf(now);
   const lines: Record<Section, string> = {
     hair: hair_line.value,
     wish: wish_words.value || "not chosen yet",
@@ -151,7 +145,7 @@ function Sections() {
             name={NAMES[section]}
             state={state}
             line={state === "coming" ? COMING[section] : lines[section]}
-            onOpen={() => go(section)}
+            onOpen={() => open(section)}
           >
             {state === "open" && inside[section]()}
           </Fold>
@@ -161,30 +155,32 @@ function Sections() {
   );
 }
 
-/** Opens a section and takes eyes, focus and screen reader to its heading. */
-function go(section: Section): void {
-  open(section);
-  requestAnimationFrame(() => {
+/** Takes eyes, focus and screen reader to the heading of a section that has just been opened. */
+function useHeadingOf(section: Section): void {
+  const before = useRef(section);
+  useEffect(() => {
+    if (before.current === section) return;
+    before.current = section;
     const heading = document.getElementById(`${section}-heading`);
     heading?.focus({ preventScroll: true });
     heading?.scrollIntoView({ block: "start" });
-  });
+  }, [section]);
 }
 
 function Bar() {
   const now = shown();
-  if (now === "hair") return <Main words="Next: the wish" onTap={() => go("wish")} />;
+  if (now === "hair") return <Main words="Next: the wish" onTap={() => open("wish")} />;
   if (now === "wish") {
     return (
       <Main
         words={has_wish.value ? "What to mix" : "Tap a tone first"}
-        onTap={has_wish.value ? () => go("mix") : undefined}
+        onTap={has_wish.value ? () => open("mix") : undefined}
       />
     );
   }
   if (now === "mix") {
     if (wide.value) return null;
-    return <Main words="Mix this" onTap={chosen_formula.value ? () => go("strip") : undefined} />;
+    return <Main words="Mix this" onTap={chosen_formula.value ? () => open("strip") : undefined} />;
   }
   return <Minutes />;
 }
@@ -203,13 +199,8 @@ function Main({ words, onTap }: { words: string; onTap: (() => void) | undefined
 function Minutes() {
   const minutes = minutes_shown.value;
   const best = best_minute.value;
-  const at = strip_minute.value;
-  const to = (minute: number) =>
-    minutes.includes(minute)
-      ? () => {
-          strip_minute.value = minute;
-        }
-      : undefined;
+  const at = minute_shown.value;
+  const to = (minute: number) => (minutes.includes(minute) ? () => look_at(minute) : undefined);
   const earlier = to(at - 1);
   const later = to(at + 1);
   const best_tap = best === undefined ? undefined : to(best);

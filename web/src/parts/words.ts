@@ -1,4 +1,5 @@
-// How numbers are said.
+// How numbers and colours are said.
+import type { Colour } from "../api/shapes";
 
 /** Returns a level as it is spoken: 8, 8½. */
 export function level_words(level: number): string {
@@ -12,6 +13,11 @@ export function chance_words(chance: number): string {
   if (chance < 0.05) return "fewer than 1 in 10";
   if (chance > 0.95) return "more than 9 in 10";
   return `${Math.round(chance * 10)} in 10`;
+}
+
+/** Returns a colour in words, and says so where the screen shows it paler than it is. */
+export function colour_words({ words, paled_on_screen }: Colour): string {
+  return paled_on_screen ? `${words} (stronger than this screen shows)` : words;
 }
 
 /** Returns "1 minute", "7 minutes". */

@@ -41,7 +41,7 @@ export function wish_of({ by_reading, level, tone, lab, tolerance }: WishEntry):
   return reading && { lab: reading, tolerance };
 }
 
-/** Returns the limits for so much colour, in steps that divide it. */
+/** Returns the limits for so much colour: steps that divide it, coarser for a large bowl. */
 export function limits_of({
   total_g,
   max_products,

@@ -18,6 +18,9 @@ export const settings = kept<Settings>("settings", {
 // International avoirdupois ounce, exact: 28.349523125 g.
 const GRAMS_PER_OUNCE = 28.349523125;
 
+/** Whether the colourist has said that this screen changes no colour by itself. */
+export const screen_is_set = kept("screen_is_set", false);
+
 /** Returns a weight in the person's unit: "24 g", "0.85 oz". */
 export function weight(grams: number): string {
   if (settings.value.weight === "g") return `${rounded(grams, 1)}\u00a0g`;

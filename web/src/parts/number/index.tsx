@@ -50,17 +50,24 @@ export function LabField({ legend, value, onType, faults }: LabFieldProps) {
               inputMode="none"
               autocomplete="off"
               value={value[at]}
-              aria-describedby={`${id}-${at}`}
+              aria-invalid={faults[at] !== undefined}
+              aria-describedby={faults[at] && `${id}-${at}`}
               data-active={place === at}
               onFocus={() => setPlace(at)}
               onInput={(event) => put(at, plain(event.currentTarget.value))}
             />
-            <span id={`${id}-${at}`} class={faults[at] ? "fault" : "quiet"}>
-              {faults[at] ?? SPAN[at]}
-            </span>
+            <span class="quiet">{SPAN[at]}</span>
           </label>
         ))}
       </div>
+      {NAMES.map(
+        (name, at) =>
+          faults[at] && (
+            <p key={name} id={`${id}-${at}`} class="fault">
+              {faults[at]}
+            </p>
+          ),
+      )}
       {place !== null && (
         <div ref={keys} class="keypad" role="group" aria-label={`Keys for ${NAMES[place]}`}>
           {KEYS.map((key) => (

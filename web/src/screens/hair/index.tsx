@@ -8,6 +8,7 @@ import { Patch } from "../../parts/patch";
 import { Stepper } from "../../parts/stepper";
 import { level_words } from "../../parts/words";
 import { hair_entry } from "../../records/entries";
+import { screen_is_set } from "../../records/settings";
 import {
   beside,
   change,
@@ -39,7 +40,7 @@ export function Hair() {
         onChoose={(now) => change({ seen: now })}
       />
       <div class="surround hair-match">
-        <div class="hair-live">
+        <div class="live">
           <Patch
             label={seen === "wet" ? "this hair, wet" : "this hair, dry"}
             hex={look?.[seen]}
@@ -68,9 +69,31 @@ export function Hair() {
         onChoose={(value) => change({ porosity: value })}
         fault={fault_at("/hair/porosity")}
       />
+      <ScreenFirst />
       <More />
       <Others />
     </>
+  );
+}
+
+/** Asked once on a phone: a tinted screen shows every patch wrong. */
+function ScreenFirst() {
+  if (screen_is_set.value) return null;
+  return (
+    <div class="hair-screen">
+      <p>
+        You judge colour on this screen. Turn night tint, auto-tone and dimming off, and the
+        brightness up.
+      </p>
+      <button
+        type="button"
+        onClick={() => {
+          screen_is_set.value = true;
+        }}
+      >
+        They are off
+      </button>
+    </div>
   );
 }
 

@@ -2,7 +2,7 @@
 import type { Formula, OtherHair } from "../../api/shapes";
 import { cooler_and_warmer } from "../../parts/edges";
 import { Patch } from "../../parts/patch";
-import { chance_words } from "../../parts/words";
+import { chance_words, colour_words } from "../../parts/words";
 import { money, strength, weight } from "../../records/settings";
 import { mix_words } from "../../records/shelf";
 import { choose } from "./actions";
@@ -43,7 +43,7 @@ export function Card({ formula, chosen, says_when }: CardProps) {
           <span>
             {mix.minutes} min · lands {chance_words(chance)}
           </span>
-          <span>{predicted.words}</span>
+          <span>{colour_words(predicted)}</span>
           {says_when && <span class="quiet">Choose this when {choose_when}.</span>}
         </span>
       </label>
@@ -73,7 +73,7 @@ function Also({ also }: { also: Formula["also"] }) {
       <li key={name} class="card-also">
         <span class="card-also-patch" style={{ backgroundColor: predicted.hex }} />
         <span>
-          {name}: {predicted.words}, lands {chance_words(chance)}
+          {name}: {colour_words(predicted)}, lands {chance_words(chance)}
         </span>
       </li>
     ),

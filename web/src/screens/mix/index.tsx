@@ -1,4 +1,5 @@
 // What to mix from this shelf: the formulas as the engine orders them, each on two lines.
+import type { Fault } from "../../api/shapes";
 import { fault_at } from "../../engine/faults";
 import { formulas } from "../../engine/lines";
 import { CautionLine } from "../../parts/caution";
@@ -7,7 +8,7 @@ import { Stopped, Working } from "../../parts/notice";
 import { Patch } from "../../parts/patch";
 import { Stepper } from "../../parts/stepper";
 import { chosen_formula } from "../../records/chosen";
-import { amounts } from "../../records/entries";
+import { amounts, open } from "../../records/entries";
 import { weight } from "../../records/settings";
 import { fetch_shelf, product_of, shelf, shelf_fault } from "../../records/shelf";
 import { change, first_of_class } from "./actions";
@@ -56,13 +57,7 @@ function Answer() {
   if (asked.state === "failed") {
     return (
       <Stopped sentence={asked.sentence} onAgain={() => formulas.again()}>
-        {asked.faults.length > 1 && (
-          <ul>
-            {asked.faults.map(({ pointer, message }) => (
-              <li key={pointer}>{message}</li>
-            ))}
-          </ul>
-        )}
+        <Places faults={asked.faults} />
       </Stopped>
     );
   }
@@ -74,6 +69,7 @@ function Answer() {
   return (
     <>
       {shortfall && <OutOfReach shortfall={shortfall} />}
+      {found.length === 0 && <p>No product on your shelf can be mixed for this.</p>}
       <p>
         From {demo ? "a demo shelf of invented products" : "your shelf"}, {products.length} in all,
         {shortfall ? " the closest first." : " the surest first."}
@@ -90,6 +86,33 @@ function Answer() {
       </ul>
       <CautionLine />
       <p class="quiet">{worked_out(asked.answer)}</p>
+    </>
+  );
+}
+
+/** The places a refusal names, each with the way to the section it was entered in. */
+function Places({ faults }: { faults: readonly Fault[] }) {
+  const inside = (name: "hair" | "wish") =>
+    faults.some(({ pointer }) => pointer.startsWith(`/${name}`));
+  return (
+    <>
+      {faults.length > 1 && (
+        <ul>
+          {faults.map(({ pointer, message }) => (
+            <li key={pointer}>{message}</li>
+          ))}
+        </ul>
+      )}
+      {inside("hair") && (
+        <button type="button" onClick={() => open("hair")}>
+          Go to the hair
+        </button>
+      )}
+      {inside("wish") && (
+        <button type="button" onClick={() => open("wish")}>
+          Go to the wish
+        </button>
+      )}
     </>
   );
 }

@@ -12,7 +12,7 @@ const CLASS_WORDS: Record<NonNullable<Shortfall["would_help"]>["class"], string>
 
 /** Returns what to do when nothing on the shelf comes within the wish's tolerance. */
 export function OutOfReach({ shortfall }: { shortfall: Shortfall }) {
-  const { lift_first, would_help, words, delta_e } = shortfall;
+  const { lift_first, would_help, words } = shortfall;
   return (
     <div class="notice" role="status">
       {lift_first === undefined ? (
@@ -21,7 +21,6 @@ export function OutOfReach({ shortfall }: { shortfall: Shortfall }) {
         <p class="mix-first">Lift first, to level {level_words(lift_first)}.</p>
       )}
       <p>{words}</p>
-      <p>The closest below is {delta_e.toFixed(1)} away (ΔE00; 1 is just seen).</p>
       {would_help && (
         <p>
           One addition would bring it to {would_help.delta_e.toFixed(1)}:{" "}

@@ -1,4 +1,5 @@
 // How this phone shows weights, developer, money and light.
+import { useEffect, useRef } from "preact/hooks";
 import { Choice } from "../../parts/choice";
 import { settings } from "../../records/settings";
 
@@ -7,12 +8,17 @@ const CURRENCIES = ["€", "£", "$", "kr", "CHF"] as const;
 /** Returns the settings; each takes effect at once. */
 export function SettingsScreen({ onDone }: { onDone: () => void }) {
   const { weight, developer, currency, theme } = settings.value;
+  const heading = useRef<HTMLHeadingElement>(null);
+  useEffect(() => {
+    heading.current?.focus({ preventScroll: true });
+    heading.current?.scrollIntoView();
+  }, []);
   const put = (fields: Partial<typeof settings.value>) => {
     settings.value = { ...settings.value, ...fields };
   };
   return (
     <section class="settings stack" aria-labelledby="settings-heading">
-      <h2 id="settings-heading" tabIndex={-1}>
+      <h2 ref={heading} id="settings-heading" tabIndex={-1}>
         Settings
       </h2>
       <Choice

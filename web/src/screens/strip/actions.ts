@@ -106,6 +106,11 @@ export const best_minute = computed(() => {
   return window && "best" in window ? window.best : undefined;
 });
 
+/** The minute looked at; the last one where the strip has become shorter than that. */
+export const minute_shown = computed(() =>
+  Math.min(strip_minute.value, minutes_shown.value.at(-1) ?? 0),
+);
+
 /** Moves to a minute of the strip. */
 export function look_at(minute: number): void {
   strip_minute.value = minute;

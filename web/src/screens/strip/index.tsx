@@ -7,9 +7,10 @@ import { Stopped, Working } from "../../parts/notice";
 import { Strip, type StripOf } from "../../parts/strip";
 import { flush_sentence } from "../../parts/strip/flush";
 import { order_at, window_words } from "../../parts/strip/window";
+import { colour_words } from "../../parts/words";
 import { chosen_formula } from "../../records/chosen";
-import { strip_minute, what_ifs_shown } from "../../records/entries";
-import { look_at, WHAT_IF_ORDER, WHAT_IFS, type WhatIf } from "./actions";
+import { what_ifs_shown } from "../../records/entries";
+import { look_at, minute_shown, WHAT_IF_ORDER, WHAT_IFS, type WhatIf } from "./actions";
 import { Recipe } from "./recipe";
 import "./style.css";
 import { WhatIfs } from "./what_ifs";
@@ -26,7 +27,7 @@ export function OnTheHead() {
     return <p class="quiet">The strip shows here once there is something to mix.</p>;
   }
   const { strip: minutes, window } = asked.answer.reply;
-  const at = minutes.find(({ minute }) => minute === strip_minute.value) ?? minutes[0];
+  const at = minutes.find(({ minute }) => minute === minute_shown.value);
   if (!at) return null;
   const order = order_at(at.minute, window);
   const flush = flush_sentence(minutes);
@@ -57,15 +58,15 @@ export function OnTheHead() {
           </div>
           <div>
             <dt>on the head</dt>
-            <dd>{at.on_head.words}</dd>
+            <dd>{colour_words(at.on_head)}</dd>
           </div>
           <div>
             <dt>wiped</dt>
-            <dd>{at.wiped.words}</dd>
+            <dd>{colour_words(at.wiped)}</dd>
           </div>
           <div>
             <dt>dry, if rinsed</dt>
-            <dd>{at.if_rinsed.words}</dd>
+            <dd>{colour_words(at.if_rinsed)}</dd>
           </div>
         </dl>
       </div>

@@ -1,6 +1,8 @@
 // The same mix on other hair: which to show, and what each would be at the minute looked at.
+import type { Window } from "../../api/shapes";
 import { what_ifs } from "../../engine/lines";
 import { window_words } from "../../parts/strip/window";
+import { colour_words } from "../../parts/words";
 import { what_ifs_shown } from "../../records/entries";
 import { toggle, WHAT_IF_ORDER, WHAT_IFS, type WhatIf, what_if_hair } from "./actions";
 
@@ -37,6 +39,11 @@ export function WhatIfs({ minute }: { minute: number }) {
   );
 }
 
+function sentence(window: Window): string {
+  const words = window_words(window);
+  return `${words.charAt(0).toUpperCase()}${words.slice(1).replace(/\.$/, "")}.`;
+}
+
 function words_of(name: WhatIf, minute: number): string {
   const asked = what_ifs[name].asked.value;
   if (asked.state === "nothing") return "";
@@ -44,5 +51,5 @@ function words_of(name: WhatIf, minute: number): string {
   if (asked.state === "failed") return asked.sentence;
   const { strip, window } = asked.answer.reply;
   const at = strip.find((row) => row.minute === minute);
-  return at ? `dry ${at.if_rinsed.words}; ${window_words(window)}` : window_words(window);
+  return at ? `Dry: ${colour_words(at.if_rinsed)}. ${sentence(window)}` : sentence(window);
 }

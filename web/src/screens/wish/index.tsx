@@ -2,12 +2,14 @@
 import { fault_at } from "../../engine/faults";
 import { formulas } from "../../engine/lines";
 import { Choice } from "../../parts/choice";
+import { Stopped } from "../../parts/notice";
 import { Patch } from "../../parts/patch";
 import { LEVELS, TONES, wish_hex } from "../../parts/references";
 import { Stepper } from "../../parts/stepper";
 import { ToneChart } from "../../parts/tones";
 import { level_words } from "../../parts/words";
 import { wish_entry } from "../../records/entries";
+import { shelf } from "../../records/shelf";
 import { change, choose_tone, wish_look, wish_words } from "./actions";
 import { More } from "./more";
 import "./style.css";
@@ -24,14 +26,19 @@ export function Wish({ hair }: { hair: { hex: string | undefined; words: string 
     <>
       <p>Both dry. Tap the tone you want to land on.</p>
       <div class="surround wish-match">
-        <div class="patches">
-          <Patch label="hair now" hex={hair.hex} words={hair.words} missing="not known yet" />
-          <Patch
-            label="wish"
-            hex={wish_look.value}
-            words={wish_words.value || " "}
-            missing={wish_words.value ? "being worked out" : "tap a tone"}
-          />
+        <div class="live">
+          <div class="patches">
+            <Patch label="hair now" hex={hair.hex} words={hair.words} missing="not known yet" />
+            <Patch
+              label="wish"
+              hex={wish_look.value}
+              words={wish_words.value || " "}
+              missing={wish_words.value ? "being worked out" : "tap a tone"}
+            />
+          </div>
+          <p class="wish-verdict" role="status">
+            {verdict()}
+          </p>
         </div>
         {!by_reading && (
           <ToneChart
@@ -53,7 +60,7 @@ export function Wish({ hair }: { hair: { hex: string | undefined; words: string 
         />
       )}
       {fault_at("/wish/tone") && <p class="fault">{fault_at("/wish/tone")}</p>}
-      <WithinReach />
+      <Reasons />
       <Choice
         legend="Wish by"
         options={[
@@ -68,22 +75,25 @@ export function Wish({ hair }: { hair: { hex: string | undefined; words: string 
   );
 }
 
-/** Says at once what the shelf makes of the wish: lift first, out of reach, or within reach. */
-function WithinReach() {
+/** Returns what the shelf makes of the wish, at once and in a line. */
+function verdict(): string {
   const asked = formulas.asked.value;
-  const shortfall = asked.state === "answered" ? asked.answer.reply.shortfall : undefined;
-  return (
-    <div class="wish-reach" role="status">
-      {asked.state === "nothing" && <p class="quiet">Whether your shelf can do it shows here.</p>}
-      {asked.state === "working" && <p class="quiet">Looking along your shelf…</p>}
-      {asked.state === "failed" && <p>{asked.sentence}</p>}
-      {shortfall === null && <p>Your shelf can do this from here.</p>}
-      {shortfall?.lift_first !== undefined && (
-        <p class="wish-lift">
-          <strong>Lift first, to level {level_words(shortfall.lift_first)}.</strong>
-        </p>
-      )}
-      {shortfall && <p>{shortfall.words}</p>}
-    </div>
-  );
+  if (shelf.value.products.length === 0) return "Your shelf is not here yet.";
+  if (asked.state === "nothing") return "Whether your shelf can do it shows here.";
+  if (asked.state === "working") return "Looking along your shelf…";
+  if (asked.state === "failed") return "Not worked out yet.";
+  const { shortfall } = asked.answer.reply;
+  if (!shortfall) return "Your shelf can do this from here.";
+  if (shortfall.lift_first === undefined) return "Your shelf does not reach this.";
+  return `Lift first, to level ${level_words(shortfall.lift_first)}.`;
+}
+
+/** Why the shelf falls short of the wish, or why nothing could be worked out. */
+function Reasons() {
+  const asked = formulas.asked.value;
+  if (asked.state === "failed") {
+    return <Stopped sentence={asked.sentence} onAgain={() => formulas.again()} />;
+  }
+  const shortfall = asked.state === "answered" ? asked.answer.reply.shortfall : null;
+  return shortfall && <p>{shortfall.words}</p>;
 }
