@@ -3,7 +3,7 @@
 import platform
 import sys
 from collections.abc import Callable
-from importlib.metadata import version
+from importlib.metadata import PackageNotFoundError, version
 from typing import TypeVar
 
 import msgspec
@@ -21,6 +21,7 @@ from .serve import Settings
 Replied = TypeVar("Replied", bound=msgspec.Struct)
 
 _OLDEST_PYTHON = (3, 11)
+_NEEDED = ("litestar", "msgspec", "sqlite-utils", "uvicorn")
 
 
 def examine(settings: Settings) -> int:
@@ -50,8 +51,11 @@ def _python() -> str:
 
 
 def _packages() -> str:
-    named = ("litestar", "msgspec", "sqlite-utils", "uvicorn")
-    return ", ".join([f"basinside {__version__}", *(f"{name} {version(name)}" for name in named)])
+    try:
+        versions = [f"{name} {version(name)}" for name in _NEEDED]
+    except PackageNotFoundError as missing:
+        raise Unready(f"{missing.name} is not installed. Run `make run`, which does it.") from None
+    return ", ".join([f"basinside {__version__}", *versions])
 
 
 def _data_folder(settings: Settings) -> str:

@@ -1,0 +1,204 @@
+"""The command line, run as a person runs it: what it prints, where, and how it ends."""
+
+import json
+import os
+import re
+import signal
+import socket
+import subprocess
+import sys
+
+import pytest
+
+from basinside import cli
+from basinside.engine.door import answer
+
+USAGE = 2
+
+
+@pytest.fixture
+def asked(tmp_path):
+    """Writes a request to a file and returns the file's name."""
+
+    def write(request):
+        file = tmp_path / "request.json"
+        file.write_text(json.dumps(request))
+        return str(file)
+
+    return write
+
+
+def printed(result):
+    assert result.returncode == 0, result.stderr.decode()
+    assert result.stderr == b""
+    return result.stdout.decode()
+
+
+def refused(result):
+    assert (result.returncode, result.stdout) == (1, b"")
+    said = result.stderr.decode()
+    assert "Traceback" not in said
+    return said.splitlines()
+
+
+@pytest.mark.parametrize("command", ["predict", "formulate"])
+def test_an_answer_is_the_doors_own_as_json(basinside, asked, prediction, formulation, command):
+    question, request = {
+        "predict": ("predictions", prediction),
+        "formulate": ("formulations", formulation),
+    }[command]
+    reply = json.loads(answer(question, json.dumps(request).encode()).body)
+    assert json.loads(printed(basinside(command, asked(request)))) == reply
+    typed_in = basinside(command, "-", stdin=json.dumps(request).encode())
+    assert json.loads(printed(typed_in)) == reply
+
+
+def test_a_strip_as_a_table_has_a_row_a_minute_and_the_window(basinside, asked, prediction):
+    reply = json.loads(answer("predictions", json.dumps(prediction).encode()).body)
+    heading, *rows, blank, rinse = printed(
+        basinside("predict", asked(prediction), "--table")
+    ).splitlines()
+    assert heading.split("  ")[0] == "min"
+    assert (blank, rinse.partition(":")[0]) == ("", "Rinse")
+    for row, minute in zip(rows, reply["strip"], strict=True):
+        assert row.split()[0] == str(minute["minute"])
+        looks = [minute[look] for look in ("on_head", "wiped", "if_rinsed")]
+        assert re.findall("#[0-9a-f]{6}", row) == [look["hex"] for look in looks]
+        assert minute["if_rinsed"]["words"] in row
+
+
+def test_formulas_as_a_table_say_what_to_weigh_and_when_to_rinse(basinside, asked, formulation):
+    reply = json.loads(answer("formulations", json.dumps(formulation).encode()).body)
+    table = printed(basinside("formulate", asked(formulation), "--table"))
+    rows = table.splitlines()[1 : 1 + len(reply["formulas"])]
+    names = {product["id"]: product["name"] for product in formulation["products"]}
+    for row, formula in zip(rows, reply["formulas"], strict=True):
+        for part in formula["mix"]["parts"]:
+            assert f"{part['grams']:g} g {names[part['product']]}" in row
+        assert f"{formula['mix']['developer']['percent']:g} %" in row
+        assert f"{formula['chance']:.0%}" in row
+        assert formula["predicted"]["hex"] in row
+
+
+def test_a_shelf_that_falls_short_says_so_under_the_table(basinside, asked, formulation):
+    formulation["hair"]["level"] = 7
+    formulation["wish"] = {"level": 10, "tone": ["silver"]}
+    reply = json.loads(answer("formulations", json.dumps(formulation).encode()).body)
+    table = printed(basinside("formulate", asked(formulation), "--table"))
+    assert reply["shortfall"]["words"] in table
+
+
+def test_a_wrong_shape_is_one_sentence_with_its_place(basinside, asked, formulation):
+    formulation["products"][0]["developer_percent"] = [40]
+    assert refused(basinside("formulate", asked(formulation))) == [
+        "/products/0/developer_percent/0: Developer must be at most 12 % peroxide; got 40."
+        " Did you enter the volume? 40 vol is 12 %."
+    ]
+
+
+def test_a_wrong_meaning_is_one_sentence_for_each_place(basinside, asked, prediction):
+    prediction["mix"]["parts"] = [{"product": "a", "grams": 5}, {"product": "b", "grams": 5}]
+    sentences = refused(basinside("predict", asked(prediction)))
+    assert [sentence.partition(":")[0] for sentence in sentences] == [
+        "/mix/parts/0/product",
+        "/mix/parts/1/product",
+    ]
+
+
+def test_a_body_that_is_not_json_is_a_sentence_without_a_place(basinside):
+    assert refused(basinside("predict", "-", stdin=b"{")) == [
+        "The JSON stops in the middle, after 1 bytes. Send the whole of it."
+    ]
+
+
+def test_a_file_that_is_not_there_is_named(basinside, tmp_path):
+    (sentence,) = refused(basinside("predict", str(tmp_path / "gone.json")))
+    assert "gone.json cannot be read: No such file or directory." in sentence
+
+
+@pytest.mark.parametrize("arguments", [(), ("comb",), ("predict",), ("serve", "--fast")])
+def test_a_command_that_does_not_exist_is_a_usage_error(basinside, arguments):
+    result = basinside(*arguments)
+    assert result.returncode == USAGE
+    assert result.stderr.startswith(b"usage: basinside")
+
+
+def test_the_kept_document_is_up_to_date(basinside):
+    assert printed(basinside("openapi", "--check")) == ""
+
+
+def test_a_document_that_has_drifted_is_one_sentence(monkeypatch, tmp_path, capsys):
+    drifted = tmp_path / "openapi.json"
+    drifted.write_text(cli.openapi_text().replace('"title": "Basinside"', '"title": "Otherwise"'))
+    monkeypatch.setattr(cli, "DOCUMENT", drifted)
+    assert cli.main(["openapi", "--check"]) == 1
+    assert capsys.readouterr().err == (
+        "openapi/openapi.json has drifted, first at line 4:"
+        " run `basinside openapi` and commit what it writes.\n"
+    )
+    assert cli.main(["openapi"]) == 0
+    assert cli.main(["openapi", "--check"]) == 0
+
+
+def test_the_doctor_has_a_line_for_each_thing(basinside, tmp_path):
+    result = basinside("doctor", BASINSIDE_DATA=str(tmp_path / "salon"))
+    lines = result.stdout.decode().splitlines()
+    assert [line.split(":")[0].split()[-1] for line in lines] == [
+        *("Python", "Packages", "folder", "Shelf", "Page", "Engine")
+    ]
+    wrong = [line for line in lines if line.startswith("wrong")]
+    assert result.returncode == (1 if wrong else 0)
+    assert all("Page" in line for line in wrong), wrong  # the page may not be built here
+
+
+def test_the_doctor_finds_a_shelf_that_is_broken(basinside, tmp_path):
+    (tmp_path / "shelf.json").write_text('{"products": [{"id": "a b"}]}')
+    result = basinside("doctor", BASINSIDE_DATA=str(tmp_path))
+    assert result.returncode == 1
+    assert re.search(r"^wrong  Shelf: .*products\[0\]", result.stdout.decode(), re.MULTILINE)
+
+
+@pytest.mark.parametrize("host", ["0.0.0.0", "192.168.1.20", "::", "example.org"])
+def test_a_host_that_others_can_reach_is_refused(basinside, tmp_path, host):
+    (sentence,) = refused(basinside("serve", HOST=host, PORT="0", BASINSIDE_DATA=str(tmp_path)))
+    assert f"got {host}" in sentence
+    assert "127.0.0.1" in sentence
+
+
+@pytest.mark.parametrize("port", ["65536", "-1", "http", "8000.5"])
+def test_a_port_that_is_none_is_refused(basinside, tmp_path, port):
+    (sentence,) = refused(basinside("serve", PORT=port, BASINSIDE_DATA=str(tmp_path)))
+    assert f"got {port}" in sentence
+
+
+def test_a_port_in_use_is_one_sentence(basinside, tmp_path):
+    with socket.socket() as taken:
+        taken.bind(("127.0.0.1", 0))
+        taken.listen()
+        port = taken.getsockname()[1]
+        (sentence,) = refused(basinside("serve", PORT=str(port), BASINSIDE_DATA=str(tmp_path)))
+    assert sentence.startswith(f"Port {port} on 127.0.0.1 is in use.")
+
+
+def test_a_data_folder_that_cannot_be_written_is_one_sentence(basinside, tmp_path):
+    (tmp_path / "file").write_text("in the way")
+    blocked = tmp_path / "file" / "salon"
+    (sentence,) = refused(basinside("serve", PORT="0", BASINSIDE_DATA=str(blocked)))
+    assert f"The data folder {blocked} cannot be written: Not a directory." in sentence
+
+
+def test_an_interrupted_server_ends_cleanly_and_leaves_its_port(tmp_path):
+    environment = os.environ | {"PORT": "0", "BASINSIDE_DATA": str(tmp_path)}
+    process = subprocess.Popen(
+        [sys.executable, "-m", "basinside.cli", "serve"],
+        stdout=subprocess.PIPE,
+        stderr=subprocess.PIPE,
+        env=environment,
+    )
+    port = int(re.search(rb":(\d+)/", process.stdout.readline())[1])
+    process.send_signal(signal.SIGINT)
+    rest, said = process.communicate(timeout=30)
+    assert (process.returncode, rest, said) == (0, b"", b"")
+    with socket.socket() as free:
+        free.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
+        free.bind(("127.0.0.1", port))
