@@ -13,6 +13,7 @@ import re
 import shutil
 import subprocess
 import sys
+import tomllib
 from collections.abc import Iterable
 from pathlib import Path
 
@@ -56,21 +57,28 @@ def prepare(*, dev: bool) -> None:
 def prepare_packages(*, dev: bool) -> None:
     """Make .venv hold exactly the locked packages (and the development ones, for `dev`)."""
     # The place counts too: a virtual environment does not survive being moved.
-    wanted = digest([RUN_LOCK, DEV_LOCK, ROOT / "pyproject.toml"], ROOT, sys.version_info[:2])
+    run_hash = digest([RUN_LOCK], ROOT, sys.version_info[:2], how_it_is_installed())
+    dev_hash = digest([DEV_LOCK]) if dev else ""
     done = read_venv_stamp()
-    if done.get("hash") == wanted and (done["dev"] or not dev):
+    if done.get("run") == run_hash and (not dev or done.get("dev") == dev_hash):
         return
     VENV_STAMP.unlink(missing_ok=True)
-    if done.get("hash") != wanted:
+    if done.get("run") != run_hash or done.get("dev"):
         make_empty_venv()
     print("Installing the Python packages: a minute or so, this once.", flush=True)
     pip_install("--require-hashes", "-r", DEV_LOCK if dev else RUN_LOCK)
     # The lock holds the build backend, so that no build environment is fetched unseen.
     pip_install("--no-build-isolation", "--no-deps", "--no-index", "--editable", ROOT)
-    VENV_STAMP.write_text(json.dumps({"hash": wanted, "dev": dev}))
+    VENV_STAMP.write_text(json.dumps({"run": run_hash, "dev": dev_hash}))
 
 
-def read_venv_stamp() -> dict[str, object]:
+def how_it_is_installed() -> str:
+    """Return what pyproject.toml says of installing; how we lint is no reason to install anew."""
+    told = tomllib.loads((ROOT / "pyproject.toml").read_text())
+    return json.dumps([told["build-system"], told["project"], told["tool"]["hatch"]])
+
+
+def read_venv_stamp() -> dict[str, str]:
     """Return the stamp of a finished .venv, or {} when it is missing, cut short or broken."""
     try:
         if not (VENV / "bin" / "python").exists():

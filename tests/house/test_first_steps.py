@@ -60,10 +60,10 @@ def test_a_virtual_environment_without_its_python_or_stamp_counts_as_unfinished(
     (tmp_path / ".venv" / "bin").mkdir(parents=True)
     (tmp_path / ".venv" / "bin" / "python").symlink_to(sys.executable)
     assert clone.read_venv_stamp() == {}
-    clone.VENV_STAMP.write_text('{"hash": "a", "de')
+    clone.VENV_STAMP.write_text('{"run": "a", "de')
     assert clone.read_venv_stamp() == {}
-    clone.VENV_STAMP.write_text('{"hash": "a", "dev": false}')
-    assert clone.read_venv_stamp() == {"hash": "a", "dev": False}
+    clone.VENV_STAMP.write_text('{"run": "a", "dev": ""}')
+    assert clone.read_venv_stamp() == {"run": "a", "dev": ""}
 
 
 def test_the_stamp_follows_every_page_source_and_nothing_that_the_build_makes(clone, tmp_path):
