@@ -1,5 +1,6 @@
 """The command line, run as a person runs it: what it prints, where, and how it ends."""
 
+import http.client
 import json
 import os
 import re
@@ -11,7 +12,9 @@ import sys
 import pytest
 
 from basinside import cli
+from basinside.cli.serve import listen
 from basinside.engine.door import answer
+from basinside.service.store.shelf import SEED_FOLDER
 
 USAGE = 2
 
@@ -71,7 +74,7 @@ def test_formulas_as_a_table_say_what_to_weigh_and_when_to_rinse(basinside, aske
     reply = json.loads(answer("formulations", json.dumps(formulation).encode()).body)
     table = printed(basinside("formulate", asked(formulation), "--table"))
     rows = table.splitlines()[1 : 1 + len(reply["formulas"])]
-    names = {product["id"]: product["name"] for product in formulation["products"]}
+    names = {p["id"]: f"{p['line']} {p['name']}" for p in formulation["products"]}
     for row, formula in zip(rows, reply["formulas"], strict=True):
         for part in formula["mix"]["parts"]:
             assert f"{part['grams']:g} g {names[part['product']]}" in row
@@ -107,7 +110,7 @@ def test_a_wrong_meaning_is_one_sentence_for_each_place(basinside, asked, predic
 
 def test_a_body_that_is_not_json_is_a_sentence_without_a_place(basinside):
     assert refused(basinside("predict", "-", stdin=b"{")) == [
-        "The JSON stops in the middle, after 1 bytes. Send the whole of it."
+        "The JSON stops in the middle, at byte 1. Send the whole of it."
     ]
 
 
@@ -180,6 +183,12 @@ def test_a_port_in_use_is_one_sentence(basinside, tmp_path):
     assert sentence.startswith(f"Port {port} on 127.0.0.1 is in use.")
 
 
+def test_replies_do_not_wait_for_more_to_send():
+    # asyncio turns Nagle's algorithm (RFC 896) off only for sockets that name TCP.
+    with listen("127.0.0.1", 0) as listening:
+        assert listening.proto == socket.IPPROTO_TCP
+
+
 def test_a_data_folder_that_cannot_be_written_is_one_sentence(basinside, tmp_path):
     (tmp_path / "file").write_text("in the way")
     blocked = tmp_path / "file" / "salon"
@@ -202,3 +211,28 @@ def test_an_interrupted_server_ends_cleanly_and_leaves_its_port(tmp_path):
     with socket.socket() as free:
         free.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
         free.bind(("127.0.0.1", port))
+
+
+def test_questions_that_wait_as_the_server_stops_are_refused_in_words(tmp_path, formulation):
+    process = subprocess.Popen(
+        [sys.executable, "-m", "basinside.cli", "serve"],
+        stdout=subprocess.PIPE,
+        stderr=subprocess.PIPE,
+        env=os.environ | {"PORT": "0", "BASINSIDE_DATA": str(tmp_path)},
+    )
+    port = int(re.search(rb":(\d+)/", process.stdout.readline())[1])
+    formulation["products"] = json.loads((SEED_FOLDER / "shelf.json").read_text())["products"]
+    asking = [http.client.HTTPConnection("127.0.0.1", port, timeout=60) for _ in range(6)]
+    for connection in asking:
+        connection.request("POST", "/api/formulations", json.dumps(formulation))
+    first, *waiting = asking
+    assert first.getresponse().status == 200  # one thread: the others are behind it
+    process.send_signal(signal.SIGINT)
+    replies = [connection.getresponse() for connection in waiting]
+    assert {reply.status for reply in replies} <= {200, 503}
+    assert replies[-1].status == 503
+    assert json.load(replies[-1])["detail"] == "The server is stopping. Ask again once it runs."
+    for connection in asking:
+        connection.close()
+    _, said = process.communicate(timeout=30)
+    assert (process.returncode, said) == (0, b"")

@@ -52,7 +52,7 @@ def test_a_hostile_body_is_a_400_with_one_sentence(client, question, body):
     ("body", "says"),
     [
         (b"", "The body is empty."),
-        (b'{"hair"', "stops in the middle, after 7 bytes"),
+        (b'{"hair"', "stops in the middle, at byte 7"),
         (b'{"hair":{"level":NaN}}', "JSON has no NaN or Infinity (byte 17)."),
         (b'{"hair":"\xff"}', "not UTF-8: byte 9"),
         (b"\xef\xbb\xbf{}", "byte order mark"),

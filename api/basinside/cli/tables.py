@@ -23,7 +23,7 @@ def strip_table(_request: bytes, reply: bytes) -> str:
 def formula_table(request: bytes, reply: bytes) -> str:
     """Return the formulas, a row each, in the order given, and what the shelf lacks."""
     asked = msgspec.json.decode(request, type=FormulationRequest)
-    names = {product.id: product.name for product in asked.products}
+    names = {product.id: f"{product.line} {product.name}" for product in asked.products}
     replied = msgspec.json.decode(reply, type=FormulationReply)
     heading = ["", "mix", "developer", "min", "dry", "ΔE", "chance", "rinse"]
     rows = [

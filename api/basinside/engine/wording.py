@@ -60,7 +60,7 @@ def _not_json(malformed: str, body: bytes) -> str:
     if body.startswith(b"\xef\xbb\xbf"):
         return "The body starts with a byte order mark. Send the JSON without it."
     if "truncated" in malformed:
-        return f"The JSON stops in the middle, after {len(body)} bytes. Send the whole of it."
+        return f"The JSON stops in the middle, at byte {len(body)}. Send the whole of it."
     found = _BYTE.search(malformed)
     broken_at = int(found[1]) if found else 0
     rest = body[max(broken_at - 1, 0) :]

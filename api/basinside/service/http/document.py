@@ -6,7 +6,7 @@ from importlib.resources import files
 from litestar import HttpMethod, Response, route
 
 from ...engine.door import JSON
-from .calculations import in_engine_thread
+from .engine_thread import in_engine_thread
 from .openapi import openapi_document, openapi_text
 from .reference_page import reference_html
 

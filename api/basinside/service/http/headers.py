@@ -1,6 +1,5 @@
 """The headers every response carries: what a page may do, and what may be kept."""
 
-from litestar.datastructures import MutableScopeHeaders
 from litestar.types import Message, Scope
 
 # WebAssembly is compiled from our own origin only; without the word the engine never starts.
@@ -9,21 +8,29 @@ CONTENT_SECURITY_POLICY = (
     " object-src 'none'; base-uri 'none'; form-action 'self'; frame-ancestors 'none'"
 )
 
-_ALWAYS = {
-    "content-security-policy": CONTENT_SECURITY_POLICY,
-    "cross-origin-opener-policy": "same-origin",
-    "cross-origin-resource-policy": "same-origin",
-    "permissions-policy": "geolocation=(), microphone=(), payment=(), usb=()",
-    "referrer-policy": "no-referrer",
-    "x-content-type-options": "nosniff",
-    "cache-control": "no-store",
-}
+# As bytes, since they go out as they are, and on answers to calculations each one tells.
+_FOR_ALL = [
+    (b"content-security-policy", CONTENT_SECURITY_POLICY.encode()),
+    (b"cross-origin-resource-policy", b"same-origin"),
+    (b"x-content-type-options", b"nosniff"),
+]
+# These say something of a document only, and browsers read them nowhere else.
+_FOR_DOCUMENTS = [
+    *_FOR_ALL,
+    (b"cross-origin-opener-policy", b"same-origin"),
+    (b"permissions-policy", b"geolocation=(), microphone=(), payment=(), usb=()"),
+    (b"referrer-policy", b"no-referrer"),
+]
+_NOT_KEPT = (b"cache-control", b"no-store")
 
 
 async def add_headers(message: Message, scope: Scope) -> None:  # noqa: ARG001
-    """Add each header that the response does not already set for itself."""
+    """Add the safeguards, and that nothing is kept unless the response says otherwise."""
     if message["type"] != "http.response.start":
         return
-    headers = MutableScopeHeaders.from_message(message)
-    for name, value in _ALWAYS.items():
-        headers.setdefault(name, value)
+    headers = list(message["headers"])
+    named = dict(headers)
+    if _NOT_KEPT[0] not in named:
+        headers.append(_NOT_KEPT)
+    document = b"json" not in named.get(b"content-type", b"")
+    message["headers"] = headers + (_FOR_DOCUMENTS if document else _FOR_ALL)
