@@ -87,3 +87,12 @@ def test_the_same_request_twice_gives_the_same_bytes(client, formulation, predic
 def test_http_and_the_door_answer_with_the_same_bytes(client, prediction):
     body = json.dumps(prediction).encode()
     assert client.post("/api/predictions", content=body).content == answer("predictions", body).body
+
+
+@pytest.mark.parametrize(("depth", "status"), [(2, 422), (200, 422), (20_000, 400)])
+def test_other_hair_within_other_hair_is_refused_at_any_depth(client, formulation, depth, status):
+    opened, closed = '{"also":[{"name":"n","share":0.1,"hair":', "}]}"
+    hair = opened * depth + '{"level":9}' + closed * depth
+    body = json.dumps(formulation | {"hair": "HAIR"}).replace('"HAIR"', hair)
+    reply = client.post("/api/formulations", content=body)
+    assert reply.status_code == status, reply.text[:300]
