@@ -21,14 +21,16 @@ from .weigh import neighbours, weighable
 _MINUTES_TRIED = 6
 _ROUNDS_FIRST, _ROUNDS_NEXT, _ROUNDS_BETWEEN = 6, 3, 1
 _LIVE_WITHIN = 0.6
-_MOST_LIVE = 8
+_LIVE_MINUTES = 3  # every minute is refined later on
+_LEADS_WITHIN = 0.3
+_LEAST_EFFORT = 0.2
 _SETS_WITHIN = 1.5
 _HOPELESS_MISS = 6.0
-_BUDGET = 900  # sets refined for the closest class; the others get a third
+_BUDGET = 700  # sets refined
 _STOP_BEYOND = 0.5
 _GOOD_ENOUGH = 0.02
-_SETS_AT_EVERY_MINUTE, _SETS_ELSEWHERE = 16, 4
-_WALKED = 40
+_SETS_AT_EVERY_MINUTE = 16
+_WALKED = 24
 _EXCHANGED = 16
 _WALK_WITHIN = 0.1
 _KEPT = 200
@@ -88,28 +90,30 @@ def search(
     A class that cannot come within tolerance is searched only if it is the closest of all.
     """
     tallies = [_Tally(line_up, head, residual, max_products) for line_up in lines]
-    relaxed = [_relaxed(tally) for tally in tallies]
-    nearest = min((p.distance for projections in relaxed for p in projections), default=0.0)
+    by_class: dict[str, list[tuple[float, int, int]]] = {}
+    for i, tally in enumerate(tallies):
+        for p in _relaxed(tally):
+            row = (p.distance, i, p.minute)
+            by_class.setdefault(tally.line_up.product_class, []).append(row)
+    closest_of = {name: min(rows)[0] for name, rows in by_class.items()}
+    nearest = min(closest_of.values(), default=0.0)
+    leading = sum(closest <= nearest + _LEADS_WITHIN for closest in closest_of.values())
+
     found: list[Found] = []
-    for product_class in dict.fromkeys(line_up.product_class for line_up in lines):
-        minutes = sorted(
-            (p.distance, i, p.minute)
-            for i, projections in enumerate(relaxed)
-            for p in projections
-            if p.line_up.product_class == product_class
-        )
-        if not minutes or minutes[0][0] > max(tolerance, nearest) + _LIVE_WITHIN:
+    for name, rows in by_class.items():
+        closest = closest_of[name]
+        if closest > max(tolerance, nearest) + _LIVE_WITHIN:
             continue
-        closest = minutes[0][0]
-        live = [row for row in minutes[:_MOST_LIVE] if row[0] <= closest + _LIVE_WITHIN]
-        nearest_class = closest <= nearest + _LIVE_WITHIN / 2
+        # what effort there is goes to the classes that may hold the closest mix of all
+        effort = max(1 / leading if closest <= nearest + _LEADS_WITHIN else 0.0, _LEAST_EFFORT)
+        live = [row for row in sorted(rows)[:_LIVE_MINUTES] if row[0] <= closest + _LIVE_WITHIN]
         _refine(
             [(tallies[i], tallies[i].at(minute)) for _, i, minute in live],
             closest,
-            _BUDGET if nearest_class else _BUDGET // 3,
+            round(effort * _BUDGET),
         )
         for tally in (tallies[i] for i in sorted({i for _, i, _ in live})):
-            _every_minute(tally, _SETS_AT_EVERY_MINUTE if nearest_class else _SETS_ELSEWHERE)
+            _every_minute(tally, round(effort * _SETS_AT_EVERY_MINUTE))
             _walk(tally)
             _exchange(tally)
             found += [
