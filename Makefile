@@ -17,7 +17,7 @@ run: ## start the server and print its address
 test: check ## everything that must hold: `check`, then every test
 	@scripts/with_python scripts/chromium.py
 	@if [ -f web/package.json ]; then $(npm) run test; fi
-	@$(bin)/pytest
+	@$(bin)/pytest --numprocesses auto --dist worksteal
 
 check: prepare ## format, lint, types, import rules, drift; no tests
 	@$(bin)/ruff format --check --quiet $(python_files)
