@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 
+from ...contract.products import ProductClass
 from ..colour.lab import LabTuple
 from ..colour.words import chroma_of, hue_of
 from ..products.classes import CLASSES
@@ -12,38 +13,43 @@ _NOTICEABLE = 3.0
 _FLUSH_RISE = 1.0
 
 # Common practice, no published source.
-_CHOOSE_WHEN = {
+_CHOOSE_WHEN: dict[ProductClass, str] = {
     "direct": "no developer is wanted and it may fade within some washes",
-    "acid_demi": "the hair is fragile: the gentlest with developer, stays outside and fades softly",
-    "neutral_demi": "the result should stay outside and fade softly, without lift",
-    "alkaline_demi": "it should last longer and the faint lift of natural hair is welcome",
-    "permanent": "it has to go deep and last; it lifts natural hair, so keep it off what stays",
+    "acid_demi": "the hair is fragile and it may fade softly",
+    "neutral_demi": "it should stay outside and fade softly",
+    "alkaline_demi": "it should last longer than a gentle toner",
+    "permanent": "it has to go deep and last",
+}
+_KNOW: dict[ProductClass, str] = {
+    "direct": "Ready-made dye: no developer, nothing forms on the hair.",
+    "acid_demi": "Acid demi: the gentlest with developer, no lift.",
+    "neutral_demi": "Neutral demi: stays outside, no lift.",
+    "alkaline_demi": "Alkaline demi: goes a little deeper, and lifts natural hair faintly.",
+    "permanent": "Permanent: lifts natural hair, so keep it off what is not to change.",
 }
 
 
 def choose_when(standing: Standing, among: Sequence[Standing]) -> str:
     """Return when to choose this formula rather than the others shown."""
-    parts = [_CHOOSE_WHEN[standing.line_up.product_class]]
-    alike = [s for s in among if s.line_up.product_class == standing.line_up.product_class]
-    if len(alike) > 1:
-        parts += _against_its_class(standing, alike)
-    return "; ".join(parts)
+    name = standing.line_up.product_class
+    others = [s for s in among if s.line_up.product_class == name and s is not standing]
+    told_apart = _against(standing, others) if others else []
+    return ", ".join([_CHOOSE_WHEN[name], *([" and ".join(told_apart)] if told_apart else [])])
 
 
-def _against_its_class(standing: Standing, alike: Sequence[Standing]) -> list[str]:
-    """Return what sets a formula apart from others of its class."""
+def _against(standing: Standing, others: Sequence[Standing]) -> list[str]:
+    """Return what sets a formula apart from others of its class, two things at most."""
     words = []
-    others = [s for s in alike if s is not standing]
     if all(len(standing.portions) < len(s.portions) for s in others):
-        words.append("the simplest to weigh")
+        words.append("with the least to weigh")
     if all(standing.minute < s.minute for s in others):
-        words.append(f"the quickest, {standing.minute} min")
+        words.append("in the least time")
     if all(standing.here.chance > s.here.chance for s in others):
-        words.append("the likeliest to land")
+        words.append("with the best chance")
     if standing.cost is not None and all(
         s.cost is not None and standing.cost < s.cost for s in others
     ):
-        words.append("the cheapest")
+        words.append("at the lowest cost")
     return words[:2]
 
 
@@ -61,6 +67,7 @@ def reasons(standing: Standing, bare: LabTuple, predicted: LabTuple, miss: float
             f"About minute {flush} it flushes mauve-pink on the head: that is the blue still"
             " forming, not the result."
         )
+    said.append(_KNOW[standing.line_up.product_class])
     percent = standing.development.bowl.peroxide_percent
     if percent:
         said.append(f"Developer {percent:g} %: the lowest strength all parts allow.")
