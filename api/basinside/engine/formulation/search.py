@@ -21,7 +21,7 @@ from .weigh import neighbours, weighable
 _MINUTES_TRIED = 6
 _ROUNDS_FIRST, _ROUNDS_NEXT, _ROUNDS_BETWEEN = 6, 3, 1
 _LIVE_WITHIN = 0.6
-_LIVE_MINUTES = 3  # every minute is refined later on
+_LIVE_MINUTES = 2  # every minute is refined later on
 _LEADS_WITHIN = 0.3
 _LEAST_EFFORT = 0.2
 _SETS_WITHIN = 1.5

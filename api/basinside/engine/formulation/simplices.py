@@ -13,8 +13,8 @@ from ..colour.lab import LabTuple
 from .project import Projection, length
 
 _NEAR_SIDE = 0.1  # how far outside a set its closest point may lie and still be refined
-_FRONT_SIZE = 26
-_CROWD_SIZE = 40
+_FRONT_SIZE = 20
+_CROWD_SIZE = 32
 _REACHED = 0.05
 
 
