@@ -1,0 +1,97 @@
+"""The real page from the real server, in the system's own Chromium."""
+
+import os
+import signal
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+from playwright.sync_api import expect, sync_playwright
+from visit import PHONE, Visit
+
+ROOT = Path(__file__).resolve().parents[2]
+BUILT = ROOT / "web" / "dist"
+CHROMIUM = os.environ.get("CHROMIUM", "/usr/bin/chromium")
+FLAGS = [
+    "--headless",
+    "--no-sandbox",
+    "--disable-gpu",
+    "--disable-quic",
+    "--no-first-run",
+    "--disable-background-networking",
+    "--disable-component-update",
+    "--disable-sync",
+    # So that a pixel of the picture is the colour the page asked for.
+    "--force-color-profile=srgb",
+]
+
+# A busy machine is given time; no test says how long anything may take.
+expect.set_options(timeout=20_000)
+
+
+@pytest.fixture(scope="session", autouse=True)
+def built_page():
+    """The folder of the built page; without it no test here can say anything."""
+    if not (BUILT / "index.html").exists():
+        pytest.fail("The page is not built: run `make` once, it builds web/dist.")
+    return BUILT
+
+
+@pytest.fixture(scope="session")
+def address(tmp_path_factory):
+    """The address of the whole application, on a free port of the loopback interface."""
+    process = subprocess.Popen(
+        [sys.executable, "-m", "basinside.cli", "serve"],
+        stdout=subprocess.PIPE,
+        env=os.environ | {"PORT": "0", "BASINSIDE_DATA": str(tmp_path_factory.mktemp("salon"))},
+        text=True,
+    )
+    announced = process.stdout.readline()
+    assert "http://127.0.0.1:" in announced, "the server did not say where it is"
+    yield announced.split()[-1].rstrip("/")
+    process.send_signal(signal.SIGINT)
+    assert process.wait(timeout=30) == 0
+    process.stdout.close()
+
+
+@pytest.fixture(scope="session")
+def browser():
+    """One browser for every test; each test gets a context, and so a memory, of its own."""
+    with sync_playwright() as playwright:
+        browser = playwright.chromium.launch(executable_path=CHROMIUM, args=FLAGS)
+        yield browser
+        browser.close()
+
+
+@pytest.fixture
+def visit(browser, address):
+    """Opens the page as somebody with such a screen does; returns the `Visit`."""
+    contexts = []
+
+    def opened(size=PHONE, memory=None, **context_options):
+        width, height = size
+        context = browser.new_context(
+            viewport={"width": width, "height": height},
+            has_touch=width < 1000,
+            storage_state=memory,
+            **context_options,
+        )
+        context.set_default_timeout(20_000)
+        contexts.append(context)
+        return Visit(context.new_page(), address)
+
+    yield opened
+    for context in contexts:
+        context.close()
+
+
+@pytest.fixture(scope="session")
+def memory(browser, address):
+    """What a phone holds after a walk to the strip of hair with ends, partly coloured before."""
+    context = browser.new_context(viewport=dict(zip(("width", "height"), PHONE, strict=True)))
+    page = Visit(context.new_page(), address).with_all_there_is_to_say().to_the_strip().page
+    page.wait_for_function("localStorage.getItem('basinside.1.answer.strip') !== null")
+    state = context.storage_state()
+    context.close()
+    return state

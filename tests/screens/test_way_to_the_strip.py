@@ -1,0 +1,123 @@
+"""From opening the page to reading a strip: by touch, by keyboard, by ear."""
+
+import json
+import urllib.request
+
+import pytest
+from playwright.sync_api import expect
+
+MOST_TAPS = 8
+
+
+def test_eight_taps_lead_from_opening_to_a_minute_of_the_strip(visit):
+    shown = visit(device_scale_factor=2, is_mobile=True)
+    shown.open()
+    taps = 0
+
+    def tap(target):
+        nonlocal taps
+        target.tap()
+        taps += 1
+
+    tap(shown.page.get_by_role("radio", name="level 9, yellow, warmer", exact=True))
+    tap(shown.radio("porous", "Porosity"))
+    tap(shown.button("Next: the wish"))
+    tap(shown.radio("beige", "Tone"))
+    tap(shown.button("What to mix"))
+    expect(shown.cards.first).to_be_attached()
+    tap(shown.button("Mix this"))
+    expect(shown.minute).to_be_visible()
+    before = shown.minute.get_attribute("aria-valuetext")
+    tap(shown.minute)
+    expect(shown.minute).not_to_have_attribute("aria-valuetext", before)
+    assert taps <= MOST_TAPS
+
+
+@pytest.mark.parametrize("size", [(390, 844), (1280, 800)], ids=["phone", "desk"])
+def test_the_keyboard_alone_leads_to_the_strip_and_over_its_minutes(visit, size):
+    shown = visit(size)
+    shown.open()
+    page = shown.page
+
+    def tab_to(target):
+        for _ in range(80):
+            page.keyboard.press("Tab")
+            if target.evaluate("element => element === document.activeElement"):
+                assert target.evaluate("element => element.matches(':focus-visible')")
+                return
+        pytest.fail(f"Tab never came to {target}")
+
+    tab_to(page.get_by_role("radio", name="level 10, pale yellow, usual", exact=True))
+    page.keyboard.press("ArrowDown")
+    page.keyboard.press("ArrowRight")
+    expect(page.locator("[role=radio][aria-checked=true]")).to_be_focused()
+    expect(page.locator("[role=radio][aria-checked=true]")).to_have_accessible_name(
+        "level 9, yellow, warmer"
+    )
+    tab_to(shown.radio("usual", "Porosity"))
+    page.keyboard.press("ArrowRight")
+    expect(shown.radio("porous", "Porosity")).to_be_checked()
+    tab_to(shown.button("Next: the wish"))
+    page.keyboard.press("Enter")
+    expect(page.locator("#wish-heading")).to_be_focused()
+    tab_to(shown.radio("natural", "Tone"))
+    page.keyboard.press("Space")
+    for _ in range(3):
+        page.keyboard.press("ArrowRight")
+    expect(shown.radio("pearl", "Tone")).to_be_checked()
+    tab_to(shown.button("What to mix"))
+    page.keyboard.press("Enter")
+    expect(shown.cards.nth(1)).to_be_attached()
+    tab_to(shown.cards.first)
+    page.keyboard.press("ArrowDown")
+    expect(shown.cards.nth(1)).to_be_checked()
+    if not shown.wide:
+        tab_to(shown.button("Mix this"))
+        page.keyboard.press("Enter")
+    expect(shown.minute).to_be_visible()
+    tab_to(shown.minute)
+    page.keyboard.press("ArrowRight")
+    expect(shown.minute).to_have_attribute("aria-valuenow", "1")
+    page.keyboard.press("End")
+    expect(shown.minute).to_have_attribute(
+        "aria-valuenow", shown.minute.get_attribute("aria-valuemax")
+    )
+
+
+def test_the_strip_reads_as_a_sentence_a_minute(visit, memory):
+    shown = visit(memory=memory).open()
+    request = shown.page.evaluate(
+        "JSON.parse(localStorage.getItem('basinside.1.answer.strip')).request"
+    )
+    answered = asked(shown.address, request)
+    shown.minute.focus()
+    shown.page.keyboard.press("Home")
+    heard = []
+    for at in answered["strip"]:
+        expect(shown.minute).to_have_attribute("aria-valuenow", str(at["minute"]))
+        heard.append(shown.minute.get_attribute("aria-valuetext"))
+        assert heard[-1].startswith(f"Minute {at['minute']}. ")
+        assert heard[-1].endswith(
+            f"On the head {at['on_head']['words']}; wiped {at['wiped']['words']};"
+            f" dry if rinsed now {at['if_rinsed']['words']}."
+        )
+        shown.page.keyboard.press("ArrowDown")
+    assert len(set(heard)) == len(heard) > 1
+    window = answered["window"]
+    before, best, after = (heard[window[at]] for at in ("earliest", "best", "latest"))
+    assert "Wait 1 minute." in heard[window["earliest"] - 1]
+    assert "Look again." in before
+    assert "Rinse now." in best
+    assert "Rinse now." in after
+
+
+def asked(address, request):
+    """What the API answers to a prediction, without the page in between."""
+    with urllib.request.urlopen(
+        urllib.request.Request(
+            f"{address}/api/predictions",
+            json.dumps(request).encode(),
+            {"content-type": "application/json"},
+        )
+    ) as reply:
+        return json.load(reply)
