@@ -6,8 +6,9 @@ SHELL := /bin/sh
 
 bin := .venv/bin
 python_files := api tests scripts $(wildcard benchmarks)
-# A Node that was installed into .venv goes before the system's.
-npm := PATH="$(CURDIR)/$(bin):$$PATH" npm --prefix web --silent
+# A Node that was installed into .venv goes before the system's, for the tests too.
+with_node := PATH="$(CURDIR)/$(bin):$$PATH"
+npm := $(with_node) npm --prefix web --silent
 
 .PHONY: run test check bench format lock clean prepare
 
@@ -17,7 +18,7 @@ run: ## start the server and print its address
 test: check ## everything that must hold: `check`, then every test
 	@scripts/with_python scripts/chromium.py
 	@if [ -f web/package.json ]; then $(npm) run test; fi
-	@$(bin)/pytest --numprocesses auto --dist worksteal
+	@$(with_node) $(bin)/pytest --numprocesses auto --dist worksteal
 
 check: prepare ## format, lint, types, import rules, drift; no tests
 	@$(bin)/ruff format --check --quiet $(python_files)
