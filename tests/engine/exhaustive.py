@@ -116,8 +116,8 @@ def exhaustive(lines, head, target, max_products: int) -> Best:
             ]
             for size in range(1, max_products + 1):
                 sets = np.array(list(combinations(here, size)))
-                if len(sets):
-                    counts = grid(size, line_up.whole, line_up.clear is None)
+                counts = grid(size, line_up.whole, line_up.clear is None)
+                if len(sets) and len(counts):
                     tried = _closest(base, columns, sets, counts, line_up, target)
                     best.tried += len(sets) * len(counts)
                     if tried[0] < best.delta_e:

@@ -2,9 +2,9 @@
 
 Per line-up, at a few minutes: the best mixture in any shares and a linear model around it
 (`project`); the sets of products whose closest point is inside them (`simplices`); those
-refined on the real colour and brought to whole parts (`weigh`). Then every kept mix is walked
-part by part and minute by minute, and has its products exchanged one at a time, as long as it
-improves. Nothing depends on chance or on the order of a set.
+refined on the real colour and brought to whole parts (`weigh`). Then the best sets are
+brought to whole parts at every minute, the best mixes walked part by part, and their products
+exchanged one at a time, as long as it improves. Nothing depends on chance or on the order of a set.
 """
 
 from collections.abc import Sequence
@@ -24,7 +24,8 @@ _LIVE_WITHIN = 0.6
 _LIVE_MINUTES = 2  # every minute is refined later on
 _LEADS_WITHIN = 0.3
 _LEAST_EFFORT = 0.2
-_SETS_WITHIN = 1.5
+_SETS_WITHIN, _ANY_DISTANCE = 1.5, 1e9
+_FEW_SETS = 60
 _HOPELESS_MISS = 6.0
 _BUDGET = 700  # sets refined
 _STOP_BEYOND = 0.5
@@ -106,7 +107,7 @@ def search(
             continue
         # what effort there is goes to the classes that may hold the closest mix of all
         effort = max(1 / leading if closest <= nearest + _LEADS_WITHIN else 0.0, _LEAST_EFFORT)
-        live = [row for row in sorted(rows)[:_LIVE_MINUTES] if row[0] <= closest + _LIVE_WITHIN]
+        live = _live(tallies, sorted(rows), closest)
         _refine(
             [(tallies[i], tallies[i].at(minute)) for _, i, minute in live],
             closest,
@@ -121,6 +122,25 @@ def search(
                 for miss, portions, minute in tally.best(_KEPT)
             ]
     return found
+
+
+def _live(
+    tallies: Sequence[_Tally], rows: Sequence[tuple[float, int, int]], closest: float
+) -> list[tuple[float, int, int]]:
+    """Return the (distance, tally, minute) rows to refine.
+
+    The first few near the closest, and as many more as it takes for every product's leaflet
+    to have one of its minutes among them.
+    """
+    live: list[tuple[float, int, int]] = []
+    seen: set[tuple[int, int]] = set()
+    for row in rows:
+        distance, i, minute = row
+        here = {(i, member) for member in tallies[i].at(minute).available}
+        if (len(live) < _LIVE_MINUTES and distance <= closest + _LIVE_WITHIN) or here - seen:
+            live.append(row)
+            seen |= here
+    return live
 
 
 def _relaxed(tally: _Tally) -> list[Projection]:
@@ -154,6 +174,8 @@ def _refine(live: Sequence[tuple[_Tally, Projection]], closest: float, budget: i
     pool: list[tuple[float, float, int, Candidate]] = []
     for which, (tally, projection) in enumerate(live):
         near = candidates(projection, tally.max_products, closest + _SETS_WITHIN)
+        if len(near) < _FEW_SETS:  # many products together come close, but no few of them do
+            near = candidates(projection, tally.max_products, _ANY_DISTANCE)
         pool += [(round(c.distance, 9), round(c.grain, 9), which, c) for c in near]
     pool.sort(key=lambda row: (*row[:3], row[3].vertices))
     best = 1e9
@@ -212,14 +234,14 @@ def _walk(tally: _Tally) -> None:
         _walk_parts(tally, portions, minute)
 
 
-def _walk_parts(tally: _Tally, portions: Portions, minute: int) -> Portions:
+def _walk_parts(tally: _Tally, portions: Portions, minute: int) -> None:
     has_clear = tally.line_up.clear is not None
     miss = tally.score(portions, minute)
     while True:
         around = neighbours(portions, tally.line_up.whole, has_clear)
         nearest = min(((tally.score(p, minute), p) for p in around), default=(1e9, portions))
         if nearest[0] >= miss - 1e-9:
-            return portions
+            return
         miss, portions = nearest
 
 

@@ -49,7 +49,7 @@ def candidates(projection: Projection, max_products: int, within: float) -> list
             found += _triangle(corners, a, b, c, within)
     if clear is not None and max_products > 2 and reached:
         found += _tetrahedra(projection, [v for v in wide if v != clear])
-    return [c for c in found if c.distance < within]
+    return [c for c in found if c.distance < within or len(c.vertices) == 1]
 
 
 def _front(projection: Projection, size: int) -> list[int]:
