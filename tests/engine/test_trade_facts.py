@@ -7,6 +7,7 @@ cream unless said.
 
 import json
 from functools import cache
+from itertools import pairwise
 from pathlib import Path
 
 import pytest
@@ -90,7 +91,7 @@ def test_violet_on_palest_hair_flushes_pink_before_it_settles(
     assert 3 <= peak <= 8
     start, top, settled = redness[0], redness[peak], redness[FULL_MIN]
     assert top > start
-    # "lost more than 40 % of the peak by full time"
+    # more than 40 % of the peak is gone by full time
     assert settled < 0.6 * top
 
 
@@ -212,7 +213,7 @@ def test_porous_hair_takes_more_and_sooner(minute: int) -> None:
 def test_ready_made_violet_never_flushes(look: str, level: float) -> None:
     minutes = strip(level, "direct", (("blue_violet_direct", 0.2),))
     redness = a_of(minutes, look)
-    steps = [after - before for before, after in zip(redness, redness[1:], strict=False)]
+    steps = [after - before for before, after in pairwise(redness)]
     rises = [k for k, step in enumerate(steps) if step > 1e-6]
     falls = [k for k, step in enumerate(steps) if step < -1e-6]
     assert not rises or not falls or min(rises) > max(falls), "it rises and then falls"
