@@ -27,7 +27,7 @@ FLAGS = [
 ]
 
 # A busy machine is given time; no test says how long anything may take.
-expect.set_options(timeout=20_000)
+expect.set_options(timeout=30_000)
 
 
 @pytest.fixture(scope="session", autouse=True)

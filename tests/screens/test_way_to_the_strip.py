@@ -1,8 +1,5 @@
 """From opening the page to reading a strip: by touch, by keyboard, by ear."""
 
-import json
-import urllib.request
-
 import pytest
 from playwright.sync_api import expect
 
@@ -86,10 +83,7 @@ def test_the_keyboard_alone_leads_to_the_strip_and_over_its_minutes(visit, size)
 
 def test_the_strip_reads_as_a_sentence_a_minute(visit, memory):
     shown = visit(memory=memory).open()
-    request = shown.page.evaluate(
-        "JSON.parse(localStorage.getItem('basinside.1.answer.strip')).request"
-    )
-    answered = asked(shown.address, request)
+    answered = shown.strip_from_the_api()
     shown.minute.focus()
     shown.page.keyboard.press("Home")
     heard = []
@@ -109,15 +103,3 @@ def test_the_strip_reads_as_a_sentence_a_minute(visit, memory):
     assert "Look again." in before
     assert "Rinse now." in best
     assert "Rinse now." in after
-
-
-def asked(address, request):
-    """What the API answers to a prediction, without the page in between."""
-    with urllib.request.urlopen(
-        urllib.request.Request(
-            f"{address}/api/predictions",
-            json.dumps(request).encode(),
-            {"content-type": "application/json"},
-        )
-    ) as reply:
-        return json.load(reply)

@@ -1,5 +1,8 @@
 """One visit to the page: what a colourist does on it, by the names that stand on the screen."""
 
+import json
+import urllib.request
+
 from playwright.sync_api import expect
 
 PHONE = (390, 844)
@@ -28,7 +31,7 @@ class Visit:
 
     @property
     def cards(self):
-        return self.page.locator("#mix").get_by_role("radio")
+        return self.page.locator(".cards").get_by_role("radio")
 
     def button(self, name):
         return self.page.get_by_role("button", name=name, exact=True)
@@ -46,6 +49,19 @@ class Visit:
         summary = self.page.locator("summary", has_text=words).first
         if not summary.evaluate("tapped => tapped.parentElement.open"):
             summary.click()
+
+    def strip_from_the_api(self):
+        """What the API answers to the question of the strip shown, with no page in between."""
+        request = self.page.evaluate(
+            "JSON.parse(localStorage.getItem('basinside.1.answer.strip')).request"
+        )
+        asked = urllib.request.Request(
+            f"{self.address}/api/predictions",
+            json.dumps(request).encode(),
+            {"content-type": "application/json"},
+        )
+        with urllib.request.urlopen(asked) as reply:
+            return json.load(reply)
 
     def to_the_wish(self):
         if self.page.url == "about:blank":

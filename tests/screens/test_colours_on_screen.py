@@ -1,0 +1,125 @@
+"""The colours a person sees are the colours the API gave, to one step of the screen.
+
+Read back from a picture of the page: Chromium is told to draw in sRGB, so a pixel is the hex.
+"""
+
+import io
+import json
+import os
+import subprocess
+from pathlib import Path
+
+import pytest
+from PIL import Image
+from playwright.sync_api import expect
+from visit import DESK, OTHER_HAIR, PHONE
+
+WEB = Path(__file__).resolve().parents[2] / "web"
+# One step of 8 bits: rounding alone.
+MOST_STEPS_OFF = 1
+
+CELLS = """() => [...document.querySelectorAll("[data-minute]")].map((cell) => {
+  const { x, y, width, height } = cell.getBoundingClientRect();
+  return {
+    minute: Number(cell.dataset.minute),
+    lane: cell.dataset.lane,
+    part: cell.dataset.part,
+    at: [x + width / 2, y + height / 2],
+  };
+})"""
+
+PATCHES = """() => [...document.querySelectorAll("[data-hex]")]
+  .filter((patch) => patch.checkVisibility())
+  .map((patch) => {
+    const { x, y, width, height } = patch.getBoundingClientRect();
+    return { hex: patch.dataset.hex, at: [x + width / 2, y + height / 2] };
+  })"""
+
+
+def picture_of(page):
+    """A function from a place in CSS pixels to the colour drawn there, as 0-255 triples."""
+    picture = Image.open(io.BytesIO(page.screenshot())).convert("RGB")
+    scale = picture.width / page.viewport_size["width"]
+    return lambda at: picture.getpixel((int(at[0] * scale), int(at[1] * scale)))
+
+
+def steps_off(pixel, hex_colour):
+    wanted = bytes.fromhex(hex_colour.removeprefix("#"))
+    return max(abs(seen - asked) for seen, asked in zip(pixel, wanted, strict=True))
+
+
+def parts_of(colour):
+    """The three colours of a lane at a minute, by the part of the lane that shows them."""
+    cooler, warmer = sorted(colour["range"]["edges"], key=lambda edge: edge["lab"][2])
+    return {"cooler": cooler["hex"], "colour": colour["hex"], "warmer": warmer["hex"]}
+
+
+@pytest.mark.parametrize("scale", [1, 2])
+@pytest.mark.parametrize("size", [PHONE, DESK], ids=["phone", "desk"])
+def test_every_cell_of_the_strip_is_the_apis_colour(visit, memory, size, scale):
+    shown = visit(size, memory, device_scale_factor=scale)
+    page = shown.open().page
+    strip = {at["minute"]: at for at in shown.strip_from_the_api()["strip"]}
+    page.locator(".strip-ground").evaluate("strip => strip.scrollIntoView({ block: 'start' })")
+    cells = page.evaluate(CELLS)
+    assert len(cells) == len(strip) * 3 * 3
+    pixel_at = picture_of(page)
+    off = {
+        f"{cell['minute']} {cell['lane']} {cell['part']}": (pixel_at(cell["at"]), asked)
+        for cell in cells
+        if (asked := parts_of(strip[cell["minute"]][cell["lane"]])[cell["part"]])
+        and steps_off(pixel_at(cell["at"]), asked) > MOST_STEPS_OFF
+    }
+    assert off == {}
+
+
+def test_the_same_mix_on_other_hair_is_drawn_in_its_own_colours(visit, memory):
+    shown = visit(DESK, memory)
+    page = shown.open().page
+    strips = {}
+    for name in OTHER_HAIR:
+        with page.expect_response("**/api/predictions") as answered:
+            shown.button(name).click()
+        strips[name] = answered.value.json()["strip"]
+    expect(page.locator("[data-strip]")).to_have_count(1 + len(OTHER_HAIR))
+    for name, strip in strips.items():
+        drawn = page.locator(f"[data-strip='{name}'] [data-part=colour]")
+        fills = drawn.evaluate_all("cells => cells.map((cell) => cell.getAttribute('fill'))")
+        lanes = ("on_head", "wiped", "if_rinsed")
+        assert fills == [at[lane]["hex"] for at in strip for lane in lanes]
+    assert len({json.dumps(strip) for strip in strips.values()}) == len(OTHER_HAIR)
+
+
+@pytest.mark.parametrize("theme", ["light", "dark"])
+def test_every_patch_is_its_colour_in_both_themes(visit, theme):
+    shown = visit(color_scheme=theme, reduced_motion="reduce").open()
+    seen = 0
+    for step in (None, "Next: the wish"):
+        if step:
+            shown.button(step).click()
+            shown.radio("pearl", "Tone").click()
+            expect(shown.page.get_by_text("Your shelf can do this from here.")).to_be_visible()
+        pixel_at = picture_of(shown.page)
+        bottom = shown.page.locator(".bar").bounding_box()["y"]
+        top = shown.page.locator(".live").bounding_box()
+        for patch in shown.page.evaluate(PATCHES):
+            _, y = patch["at"]
+            if not 0 < y < bottom:
+                continue
+            seen += 1
+            assert steps_off(pixel_at(patch["at"]), patch["hex"]) <= MOST_STEPS_OFF, patch
+        # The surround beside the patch is the same grey in both themes.
+        assert steps_off(pixel_at((4, top["y"] + 40)), "#969696") <= MOST_STEPS_OFF
+    assert seen > 10
+
+
+def test_the_drawn_references_are_what_the_api_answers(address):
+    checked = subprocess.run(
+        ["npm", "--silent", "run", "references", "--", "--check"],
+        cwd=WEB,
+        env=os.environ | {"BASINSIDE_API": address},
+        capture_output=True,
+        text=True,
+        check=False,
+    )
+    assert checked.returncode == 0, checked.stderr
