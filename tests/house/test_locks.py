@@ -73,8 +73,9 @@ def test_tests_run_against_the_packages_that_are_shipped():
     assert pins("requirements.lock").items() <= pins("requirements-dev.lock").items()
 
 
-def test_the_web_lock_pins_contents_and_names_no_download_address():
-    packages = json.loads((ROOT / "web" / "package-lock.json").read_text())["packages"]
+@pytest.mark.parametrize("folder", ["web", "benchmarks"])
+def test_a_node_lock_pins_contents_and_names_no_download_address(folder):
+    packages = json.loads((ROOT / folder / "package-lock.json").read_text())["packages"]
     fetched = {name: entry for name, entry in packages.items() if name}
     assert fetched
     assert [name for name, entry in fetched.items() if "resolved" in entry] == []
