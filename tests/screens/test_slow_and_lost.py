@@ -75,6 +75,7 @@ def test_while_the_strip_is_awaited_it_says_so(visit):
     shown.button("Mix this").click()
     expect(notice(shown.page, "strip")).to_contain_text("Working out the strip, minute by minute…")
     expect(notice(shown.page, "strip")).to_contain_text("The server is slow")
+    expect(shown.button("No strip yet")).to_be_disabled()
     held.let_go()
     expect(shown.minute).to_be_visible()
 

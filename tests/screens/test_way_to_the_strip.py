@@ -103,3 +103,13 @@ def test_the_strip_reads_as_a_sentence_a_minute(visit, memory):
     assert "Look again." in before
     assert "Rinse now." in best
     assert "Rinse now." in after
+
+
+def test_the_bar_says_what_a_wish_still_lacks(visit):
+    shown = visit().to_the_wish()
+    expect(shown.button("Tap a tone first")).to_be_disabled()
+    shown.radio("a reading", "Wish by").click()
+    expect(shown.button("Type the reading first")).to_be_disabled()
+    for name, text in (("L*", "72"), ("a*", "2"), ("b*", "8")):
+        shown.page.get_by_role("textbox", name=name).fill(text)
+    expect(shown.button("What to mix")).to_be_enabled()

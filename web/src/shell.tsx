@@ -16,7 +16,7 @@ import { SettingsScreen } from "./screens/settings";
 import { OnTheHead } from "./screens/strip";
 import { best_minute, look_at, minute_shown, minutes_shown } from "./screens/strip/actions";
 import { Wish } from "./screens/wish";
-import { has_wish, wish_look, wish_words } from "./screens/wish/actions";
+import { has_wish, wish_look, wish_missing, wish_words } from "./screens/wish/actions";
 import "./shell.css";
 
 const settings_open = signal(false);
@@ -173,7 +173,7 @@ function Bar() {
   if (now === "wish") {
     return (
       <Main
-        words={has_wish.value ? "What to mix" : "Tap a tone first"}
+        words={has_wish.value ? "What to mix" : wish_missing.value}
         onTap={has_wish.value ? () => open("mix") : undefined}
       />
     );
@@ -210,7 +210,11 @@ function Minutes() {
         −1 min
       </button>
       <button type="button" class="bar-main" disabled={!best_tap} onClick={best_tap}>
-        {best === undefined ? "No best minute" : `Best: minute ${best}`}
+        {best !== undefined
+          ? `Best: minute ${best}`
+          : minutes.length > 0
+            ? "No best minute"
+            : "No strip yet"}
       </button>
       <button type="button" disabled={!later} onClick={later}>
         +1 min

@@ -40,3 +40,8 @@ export const wish_words = computed(() => {
 
 /** Whether there is a whole wish to ask with. */
 export const has_wish = computed(() => wish_of(wish_entry.value) !== null);
+
+/** What to do first while the wish is not whole. */
+export const wish_missing = computed(() =>
+  wish_entry.value.by_reading ? "Type the reading first" : "Tap a tone first",
+);
