@@ -28,9 +28,12 @@ class Held:
             route.continue_()
 
     def until(self, count):
-        while len(self.waiting) < count:
+        """Waits for so many requests, less than the 20 s after which the page gives one up."""
+        for _ in range(1500):
+            if len(self.waiting) >= count:
+                return self
             self.page.wait_for_timeout(10)
-        return self
+        pytest.fail(f"{len(self.waiting)} of {count} questions were asked")
 
     def let_go(self):
         self.holding = False
