@@ -171,6 +171,19 @@ def test_hair_known_exactly_has_no_range_and_lands_for_certain_or_not_at_all() -
     sure = replace(asked, hair=known, drawn=drawn_heads(np.random.default_rng(1), known))
     colour = predicted(known, asked.mix, asked.products).if_rinsed
     assert colour.range.within_delta_e == pytest.approx(0, abs=1e-9)
+    assert [edge.hex for edge in colour.range.edges] == [colour.hex] * 2
     for tolerance in TOLERANCES:
         told, landed = told_and_landed(sure, tolerance)
         assert told == landed
+
+
+def test_the_less_sure_the_hair_the_wider_the_range() -> None:
+    asked = case(0)
+    widths = []
+    for scale in (0.25, 0.5, 1.0, 1.5):
+        sds = (scale * getattr(Sure(), name) for name in Sure.__struct_fields__)
+        hair = msgspec.structs.replace(asked.hair, sure=Sure(*sds))
+        strip = predicted(hair, asked.mix, asked.products)
+        widths.append(strip.if_rinsed.range.within_delta_e)
+    assert widths == sorted(widths)
+    assert widths[0] < widths[-1] / 3

@@ -63,6 +63,18 @@ def test_a_colour_on_a_levels_row_reads_that_level(level, chroma) -> None:
     assert toned_depth(lab) == pytest.approx(level, abs=0.02)
 
 
+@pytest.mark.parametrize("level", [7, 8, 9, 10])
+@pytest.mark.parametrize("word", ["natural", "beige", "ash", "pearl", "silver", "smoke"])
+def test_a_wish_for_the_hairs_own_level_reads_within_a_half_of_it(level, word) -> None:
+    assert toned_depth(wish_lab(level, [word])) == pytest.approx(level, abs=0.5)
+
+
+def test_white_hair_is_paler_than_the_palest_blonde() -> None:
+    white = dry_lab(WHITE_FIBRE_KS)
+    assert white[0] == pytest.approx(91.7, abs=0.1)  # the model's own, to one place
+    assert white[0] > dry_lab(fibre_ks(10.5))[0]
+
+
 def test_neutralising_costs_lightness_down_to_chroma_9_and_vividness_costs_it_too() -> None:
     lightness, chroma = untoned(9)
     assert row_lightness(9, chroma) == pytest.approx(lightness)
@@ -296,9 +308,11 @@ def test_clear_holds_no_dye_and_changes_nothing(product_class) -> None:
 
 
 @pytest.mark.parametrize("word", PRODUCT_TONES)
-def test_the_ready_made_violet_is_in_direct_dyes_alone(word) -> None:
-    for product_class in OXIDATION_CLASSES:
-        assert promised_dyes(product_class, 9, (word,))[-1] == 0
+def test_no_dye_is_negative_and_the_ready_made_violet_is_in_direct_dyes_alone(word) -> None:
+    for product_class in CLASSES:
+        amounts = promised_dyes(product_class, 9, (word,))
+        assert min(amounts) >= 0
+        assert product_class == "direct" or amounts[-1] == 0
 
 
 def test_a_violet_direct_dye_uses_the_ready_made_violet() -> None:
