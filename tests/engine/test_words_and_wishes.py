@@ -159,10 +159,26 @@ def test_direct_dye_is_never_told_as_flushed(dyes) -> None:
 
 # Wishes
 
+# Hue in degrees and chroma, typed again: common practice, no published source.
+WISHED = {
+    "natural": (80, 15),
+    "beige": (75, 11),
+    "ash": (95, 9),
+    "violet": (350, 6),
+    "pearl": (55, 7),
+    "silver": (100, 3),
+    "smoke": (265, 4),
+    "blue": (250, 4),
+    "gold": (85, 26),
+    "copper": (58, 30),
+    "red": (35, 32),
+    "rose": (35, 14),
+}
 
-@pytest.mark.parametrize("word", WISH_TONES)
+
+@pytest.mark.parametrize("word", WISHED)
 def test_a_wish_of_one_word_is_its_hue_and_chroma_at_the_rows_lightness(word) -> None:
-    hue, chroma = WISH_TONES[word]
+    hue, chroma = WISHED[word]
     expected = polar(row_lightness(9, chroma), chroma, hue)
     reply = formulated({"level": 9}, {"level": 9, "tone": [word]}, [clear()])
     assert reply["wish"]["lab"] == pytest.approx(expected)
@@ -227,6 +243,39 @@ def test_what_dyes_leave_of_a_level_10_wish_on_level_9_runs_from_gold_to_smoke()
 
 
 # Promises
+
+# Hue in degrees and chroma, typed again: common practice, no published source.
+PROMISED = {
+    "natural": (80, 9),
+    "ash": (240, 5),
+    "blue": (265, 10),
+    "blue violet": (285, 16),
+    "violet": (300, 16),
+    "pearl": (310, 10),
+    "silver": (275, 3),
+    "smoke": (265, 5),
+    "beige": (80, 12),
+    "gold": (85, 25),
+    "copper": (55, 38),
+    "red": (30, 40),
+    "mahogany": (5, 25),
+    "rose": (0, 12),
+    "green": (160, 8),
+}
+
+
+@pytest.mark.parametrize("word", PROMISED)
+def test_a_word_promises_its_hue_and_chroma_at_the_lightness_of_its_level(word) -> None:
+    hue, chroma = PROMISED[word]
+    for level in (7, 9, 10):
+        expected = polar(untoned(level)[0], chroma, hue)
+        assert promise_lab(level, [word]) == pytest.approx(expected)
+
+
+def test_every_word_is_checked_here() -> None:
+    assert set(WISHED) == set(WISH_TONES)
+    assert set(PROMISED) == set(PRODUCT_TONES)
+
 
 # Beyond dyes on white fibre: so vivid at so pale a level (or red and copper at depth 6).
 OUT_OF_REACH = {
