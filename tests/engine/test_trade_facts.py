@@ -15,6 +15,7 @@ from asking import (
     OXIDATION_DYES,
     clear,
     demo_shelf,
+    described,
     formulated,
     lowest_delta_e,
     of_dyes,
@@ -287,3 +288,16 @@ def test_a_wish_the_hair_can_hold_never_says_lift_first() -> None:
     shortfall = formulated({"level": 10}, wish, [clear()])["shortfall"]
     assert "lift_first" not in shortfall
     assert shortfall["would_help"]["delta_e"] < shortfall["delta_e"]
+
+
+@pytest.mark.parametrize(
+    ("on_the_shelf", "advised"), [((8, "pearl"), False), ((9, "violet"), True)]
+)
+def test_a_product_is_advised_only_when_it_is_worth_half_a_delta_e(on_the_shelf, advised) -> None:
+    level, tone = on_the_shelf
+    wish = {"level": 9.5, "tone": ["natural"], "tolerance": 0.5}
+    shelf = [described(level=level, tone=[tone]), clear()]
+    shortfall = formulated({"level": 10}, wish, shelf)["shortfall"]
+    assert ("would_help" in shortfall) == advised
+    if advised:
+        assert 0.5 <= shortfall["delta_e"] - shortfall["would_help"]["delta_e"] < 5
