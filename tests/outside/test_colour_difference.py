@@ -99,3 +99,20 @@ def test_the_difference_is_the_same_both_ways_and_zero_to_itself() -> None:
     for first, second in random_pairs():
         assert delta_e_2000(first, second) == pytest.approx(delta_e_2000(second, first), abs=1e-10)
         assert delta_e_2000(first, first) == 0.0
+
+
+@pytest.mark.parametrize("hue_degrees", [20, 80, 170, 260, 350])
+@pytest.mark.parametrize("step_radians", [1e-4, 1e-6, 1e-8])
+def test_hues_a_hair_apart_keep_their_digits_in_the_vector(hue_degrees, step_radians):
+    """The chord of a tiny turn is the turn itself (a limit of geometry, no table needed)."""
+    chroma, hue = 20.0, math.radians(hue_degrees)
+    first = (70.0, chroma * math.cos(hue), chroma * math.sin(hue))
+    turned = hue + step_radians
+    second = (70.0, chroma * math.cos(turned), chroma * math.sin(turned))
+    # Ten times the turn is ten times as far, where the digits lost to a cosine would drown both.
+    ten = hue + 10 * step_radians
+    third = (70.0, chroma * math.cos(ten), chroma * math.sin(ten))
+    residual = residual_from(first)
+    assert math.hypot(*residual(third)) == pytest.approx(
+        10 * math.hypot(*residual(second)), rel=2e-3
+    )

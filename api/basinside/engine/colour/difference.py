@@ -111,10 +111,15 @@ def residual_from(target: LabTuple) -> Callable[[LabTuple], LabTuple]:
         l_off, chroma = 0.5 * (l1 + l2) - 50, 0.5 * (c1 + c2)
         l_off *= l_off
         d_c = (c2 - c1) / (1 + 0.045 * chroma)
-        half_angle = 2 * (product - a1 * a2 - b1 * b2)
-        d_h = (sqrt(half_angle) if half_angle > 0 else 0.0) / (1 + 0.015 * chroma * t)
-        if a1 * b2 < b1 * a2:
-            d_h = -d_h
+        # from the sine of the hue step where it is acute: its cosine would keep half the digits
+        dot, turn = a1 * a2 + b1 * b2, a1 * b2 - b1 * a2
+        if dot > 0:
+            d_h = turn * sqrt(2 / (product + dot))
+        else:
+            d_h = sqrt(max(0.0, 2 * (product - dot)))
+            if turn < 0:
+                d_h = -d_h
+        d_h /= 1 + 0.015 * chroma * t
         if s < 0.2:  # between hues 12 and 168 degrees the rotation is about 1e-8 at most
             half = 0.5 * _blue_rotation(degrees(atan2(s, c)) % 360, chroma)
             d_c += half * d_h
