@@ -7,13 +7,6 @@ from msgspec import UNSET, Meta, UnsetType
 from .base import Line, Name, PeroxidePercent, Shape, ToneWord
 
 ProductClass = Literal["alkaline_demi", "neutral_demi", "acid_demi", "permanent", "direct"]
-PRODUCT_CLASSES: tuple[ProductClass, ...] = (
-    "alkaline_demi",
-    "neutral_demi",
-    "acid_demi",
-    "permanent",
-    "direct",
-)
 Consistency = Literal["liquid", "gel", "light_cream", "cream"]
 
 ProductId = Annotated[

@@ -4,13 +4,11 @@ from collections.abc import Sequence
 
 from ...contract.products import ProductClass
 from ..colour.lab import LabTuple
-from ..colour.words import chroma_of, hue_of
 from ..products.classes import CLASSES
-from ..timing.strip import dry_words
+from ..timing.strip import dry_words, is_flush
 from .score import Standing
 
 _NOTICEABLE = 3.0
-_FLUSH_RISE = 1.0
 
 # Common practice, no published source.
 _CHOOSE_WHEN: dict[ProductClass, str] = {
@@ -105,9 +103,7 @@ def _flush_minute(standing: Standing) -> int | None:
     if CLASSES[bowl.product_class].ready_made:
         return None
     head = standing.question.heads[0][1].centre
-    a_at = {t: standing.development.looks(head, t).wiped for t in (0, *range(3, 9), bowl.full_min)}
-    peak = max(range(3, 9), key=lambda t: (round(a_at[t][1], 4), -t))
-    rim = max(a_at[0][1], a_at[bowl.full_min][1])
-    pink = hue_of(a_at[peak]) < 48 or hue_of(a_at[peak]) > 330
-    risen = a_at[peak][1] >= rim + _FLUSH_RISE
-    return peak if pink and risen and chroma_of(a_at[peak]) > 0 else None
+    start, full = (standing.development.looks(head, t).wiped for t in (0, bowl.full_min))
+    early = {t: standing.development.looks(head, t).wiped for t in range(3, 9)}
+    peak = max(early, key=lambda t: (round(early[t][1], 4), -t))
+    return peak if is_flush(early[peak], start, full) else None

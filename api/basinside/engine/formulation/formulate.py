@@ -13,14 +13,13 @@ from ...contract.formulations import (
     WishedColour,
 )
 from ..colour.difference import delta_e_2000
-from ..colour.lab import LabTuple
 from ..colour.likely import likely_colour
 from ..colour.srgb import hex_of
 from ..refusal import Faults
 from ..timing.checks import check_hair, check_wish, shelf_of
 from ..timing.predict import heads_of, lab_of_wish
-from ..timing.strip import Heads, bare_words, dry_words
-from ..timing.window import landing, window_of
+from ..timing.strip import Heads, words_if_rinsed
+from ..timing.window import landing_on, window_of
 from ..version import engine_version
 from .explain import choose_when, reasons
 from .lineups import LineUp, line_ups, whole_parts
@@ -183,12 +182,11 @@ def _formula(standing: Standing, among: Sequence[Standing], request: Formulation
 
 def _dried(standing: Standing, heads: Heads) -> Colour:
     minute = standing.minute
-    lab: LabTuple = standing.development.if_rinsed(heads.centre, minute)
-    bare = minute == 0 and heads.centre.dye_ks is None and heads.centre.white_share == 0
+    lab = standing.development.if_rinsed(heads.centre, minute)
     return likely_colour(
         lab,
         [standing.development.if_rinsed(head, minute) for head in heads.possible],
-        bare_words(heads.centre) if bare else dry_words(lab),
+        words_if_rinsed(heads.centre, lab, minute),
     )
 
 
@@ -196,13 +194,8 @@ def _on_other_hair(standing: Standing, request: FormulationRequest) -> list[Othe
     question, minute = standing.question, standing.minute
     results = []
     for other, (share, heads) in zip(request.hair.also, question.heads[1:], strict=True):
-        at = landing(
-            minute,
-            [
-                question.residual(standing.development.if_rinsed(head, minute))
-                for head in heads.possible
-            ],
-            question.tolerance,
+        at = landing_on(
+            heads.possible, standing.development, minute, question.residual, question.tolerance
         )
         results.append(
             OtherHairResult(

@@ -14,7 +14,7 @@ from math import cbrt, sqrt
 from ..colour.difference import slopes_at
 from ..colour.lab import WEIGHTS, LabTuple, Weights
 from ..colour.spectrum import Spectrum, dot
-from ..hair.appearance import DRY_SURFACE, dry_lab_gradient
+from ..hair.appearance import DRY_SURFACE, dry_lab_gradient, with_dye
 from ..hair.head import Head
 from ..products.classes import CLASSES, levels_lifted
 from ..products.nonnegative import nearest_mixture
@@ -122,11 +122,7 @@ class Projection:
 
     def _linearise(self, shares: Mapping[int, float]) -> None:
         added = self._added(list(shares.items()))
-        strands = [
-            (share, [b + a for b, a in zip(base, added, strict=True)])
-            for share, base in self._strands
-        ]
-        lab, gradient = dry_lab_gradient(strands, _COARSE)
+        lab, gradient = dry_lab_gradient(with_dye(self._strands, added), _COARSE)
         rows = [
             [sl * gl + sa * ga + sb * gb for gl, ga, gb in zip(*gradient, strict=True)]
             for sl, sa, sb in slopes_at(self._residual, lab)

@@ -9,7 +9,7 @@ from ..colour.difference import delta_e_2000, residual_from
 from ..colour.lab import LabTuple
 from ..timing.development import Development
 from ..timing.strip import Heads
-from ..timing.window import Landing, best_landing, landing
+from ..timing.window import Landing, best_landing, landing_on
 from .lineups import LineUp, Portions
 from .project import Residual
 
@@ -80,14 +80,7 @@ class Standing:
             each = [
                 (
                     share,
-                    landing(
-                        minute,
-                        [
-                            q.residual(self.development.if_rinsed(head, minute))
-                            for head in heads.possible
-                        ],
-                        q.tolerance,
-                    ),
+                    landing_on(heads.possible, self.development, minute, q.residual, q.tolerance),
                 )
                 for share, heads in q.heads
             ]
@@ -104,10 +97,6 @@ class Standing:
         at = best_landing([self.landing(t) for t in tried]).minute
         near = [t for t in self.minutes if abs(t - at) < _STRIDE_MIN]
         self.minute = best_landing([self.landing(t) for t in near]).minute
-
-    def settle_fully(self) -> None:
-        """Find the minute of lowest expected ΔE over every whole minute."""
-        self.minute = best_landing([self.landing(t) for t in self.minutes]).minute
 
     @property
     def here(self) -> Landing:

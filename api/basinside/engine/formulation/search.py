@@ -148,9 +148,8 @@ def _relaxed(tally: _Tally) -> list[Projection]:
     spans = [p.window for p in tally.line_up.members]
     first = min(s.min for s in spans)
     last = min(max(s.max for s in spans), tally.line_up.max_minutes)
-    minutes = _spread(max(first, 0), last)
     relaxed: list[Projection] = []
-    for minute in minutes:
+    for minute in _spread(first, last):
         projection = tally.at(minute)
         if not any(v != projection.clear for v in projection.available):
             continue

@@ -8,9 +8,9 @@ from msgspec import UNSET
 from ...contract.formulations import Shortfall, WouldHelp
 from ...contract.products import ProductClass
 from ..colour.difference import delta_e_2000
-from ..colour.lab import LabTuple, lab_of
+from ..colour.lab import LabTuple
 from ..colour.words import half_level
-from ..hair.appearance import dry_reflectance, mixed
+from ..hair.appearance import dry_strands_lab
 from ..hair.fibre import PALEST_LEVEL
 from ..hair.head import Head
 from ..products.classes import CLASSES, CONSISTENCIES
@@ -18,7 +18,7 @@ from ..products.dyes import OXIDATION_DYES
 from ..products.tones import PRODUCT_TONES
 from ..timing.bowl import Bowl
 from ..timing.development import Development
-from ..timing.promise import nearest_dyes, promised_dyes
+from ..timing.promise import mixed_into, nearest_dyes, promised_dyes
 from .project import Residual, length
 from .score import Question
 
@@ -27,17 +27,10 @@ _RIDGE = 0.01
 _WORTH_BUYING = 0.5
 _STRENGTHS = (0.25, 0.5, 0.75, 1.0)
 
-_DIRECTIONS = {
-    "too_warm": "too warm",
-    "too_dark": "too dark",
-    "too_cool": "too cool",
-    "too_light": "too light",
-}
-
 
 def dry_hair(head: Head) -> LabTuple:
     """Return the dry colour of a head as it is, before the mix."""
-    return lab_of(mixed([(share, dry_reflectance(ks)) for share, ks in head.strands()]))
+    return dry_strands_lab(head.strands())
 
 
 def direction_of(reached: LabTuple, wish: LabTuple) -> str:
@@ -56,14 +49,9 @@ def direction_of(reached: LabTuple, wish: LabTuple) -> str:
 
 def nearest_by_any_dye(head: Head, residual: Residual) -> float:
     """Return the least CIEDE2000 any vector of fixed oxidation dyes leaves on this hair."""
-    strands = head.strands()
-    amounts = nearest_dyes(strands, [dye.fixed for dye in OXIDATION_DYES], residual, _RIDGE)
-    added = [
-        sum(x * s for x, s in zip(amounts, bands, strict=True))
-        for bands in zip(*(dye.fixed for dye in OXIDATION_DYES), strict=True)
-    ]
-    dyed = [(share, [q + d for q, d in zip(ks, added, strict=True)]) for share, ks in strands]
-    return length(residual(lab_of(mixed([(s, dry_reflectance(ks)) for s, ks in dyed]))))
+    spectra = [dye.fixed for dye in OXIDATION_DYES]
+    amounts = nearest_dyes(head.strands(), spectra, residual, _RIDGE)
+    return length(residual(dry_strands_lab(mixed_into(head.strands(), amounts, spectra))))
 
 
 def lift_first(question: Question) -> float | None:
@@ -126,7 +114,7 @@ def shortfall_of(
     words = [
         "Nothing on this shelf can be used here."
         if product_class is None
-        else f"The closest mix on this shelf is {best:.1f} ΔE off, {_DIRECTIONS[direction]}."
+        else f"The closest mix on this shelf is {best:.1f} ΔE off, {direction.replace('_', ' ')}."
     ]
     if level is not None:
         words.append(f"Lift first, to level {half_level(level)}: no dye makes hair lighter.")

@@ -12,6 +12,8 @@ from math import sqrt, tanh
 from ..colour.lab import WEIGHTS, LabTuple, Weights, f_slope, lab_of, lab_of_ratios
 from ..colour.spectrum import Spectrum, dot
 
+Strands = Sequence[tuple[float, Spectrum]]  # (share of the hair, K/S)
+
 WET_AT_BASIN = 0.9
 TOWEL_DAMP = 0.6
 USUAL_BUNCHED = 0.3
@@ -47,7 +49,7 @@ def wet_reflectance(ks: Spectrum, wet: float, bunched: float) -> list[float]:
     dry_floor, dry_part = (1 - film) * DRY_SURFACE * lost, (1 - film) * (1 - DRY_SURFACE) * lost
     film_floor, film_part = film * _FILM_SURFACE * lost, film * (1 - _FILM_SURFACE) * lost
     floor, film_part = dry_floor + film_floor, film_part * (1 - _FILM_INTERNAL)
-    body = [1.0 + q - sqrt(q * (q + 2.0)) for q in (q / scattering for q in ks)]
+    body = [kubelka_munk(q / scattering) for q in ks]
     return [floor + dry_part * r + film_part * r / (1 - _FILM_INTERNAL * r) for r in body]
 
 
@@ -84,17 +86,27 @@ def mixed(reflectances: Sequence[tuple[float, Spectrum]]) -> Spectrum:
     return [share_1 * p + share_2 * q for p, q in zip(r_1, r_2, strict=True)]
 
 
+def with_dye(strands: Strands, dye_ks: Spectrum, uptake: float = 1.0) -> Strands:
+    """Return strands with `uptake` times this K/S added alike to each."""
+    return [
+        (share, [q + uptake * d for q, d in zip(ks, dye_ks, strict=True)]) for share, ks in strands
+    ]
+
+
 def dry_lab(ks: Spectrum) -> LabTuple:
     """Return CIELAB of dry, fanned hair of this K/S."""
     return lab_of(dry_reflectance(ks))
 
 
+def dry_strands_lab(strands: Strands) -> LabTuple:
+    """Return CIELAB of dry, fanned strands side by side."""
+    return lab_of(mixed([(share, dry_reflectance(ks)) for share, ks in strands]))
+
+
 LabGradient = tuple[list[float], list[float], list[float]]
 
 
-def dry_lab_gradient(
-    strands: Sequence[tuple[float, Spectrum]], weights: Weights = WEIGHTS
-) -> tuple[LabTuple, LabGradient]:
+def dry_lab_gradient(strands: Strands, weights: Weights = WEIGHTS) -> tuple[LabTuple, LabGradient]:
     """Return CIELAB of dry hair and its derivative by K/S added alike to every strand, per band.
 
     `strands` are (share, K/S); the gradient is three rows (L*, a*, b*) of as many bands.

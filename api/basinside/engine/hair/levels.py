@@ -40,7 +40,10 @@ def row_lightness(level: float, chroma: float) -> float:
     L_u − 0.7·max(0, C_u − max(C, 9)) − 0.3·max(0, C − C_u): derived from the model, the price
     of neutralising.
     """
-    lightness, bare_chroma = untoned(level)
+    return _brought_to(chroma, *untoned(level))
+
+
+def _brought_to(chroma: float, lightness: float, bare_chroma: float) -> float:
     return (
         lightness
         - 0.7 * max(0.0, bare_chroma - max(chroma, 9.0))
@@ -73,10 +76,9 @@ def toned_depth(lab: LabTuple) -> float:
     rise with level, so there, and for hair more vivid than bare hair, bare lightness decides.
     """
     lightness, chroma = lab[0], chroma_of(lab)
-    softest = max(chroma, 9.0)
     above, l_above = PALEST_LEVEL, 100.0
     for level, l_u, c_u in _ladder():
-        l_here = l_u - 0.7 * max(0.0, c_u - softest) - 0.3 * max(0.0, chroma - c_u)
+        l_here = _brought_to(chroma, l_u, c_u)
         if lightness >= l_here or level < _TONED_FROM_LEVEL:
             break
         above, l_above = level, l_here

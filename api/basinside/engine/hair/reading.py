@@ -12,7 +12,7 @@ from .appearance import (
     TOWEL_DAMP,
     USUAL_BUNCHED,
     WET_AT_BASIN,
-    dry_reflectance,
+    dry_strands_lab,
     mixed,
     wet_reflectance,
 )
@@ -35,7 +35,7 @@ def bare_lab(head: Head, state: str) -> LabTuple:
     """
     strands = head.strands()
     if state == "dry":
-        return lab_of(mixed([(share, dry_reflectance(ks)) for share, ks in strands]))
+        return dry_strands_lab(strands)
     wet = _WETNESS[state]
     return lab_of(
         mixed([(share, wet_reflectance(ks, wet, USUAL_BUNCHED)) for share, ks in strands])

@@ -14,7 +14,7 @@ _LIFT_MIN = 20.0
 
 @dataclass(frozen=True, slots=True)
 class ClassRow:
-    """One class. Times in minutes, shares 0–1; `gentleness` orders classes, gentlest first."""
+    """One class. Times in minutes, shares 0–1."""
 
     in_min: float
     uptake: float
@@ -24,18 +24,17 @@ class ClassRow:
     full_min: int
     lift_factor: float
     consistency: Consistency
-    gentleness: int
     title: str
     ready_made: bool = False
 
 
 CLASSES: dict[ProductClass, ClassRow] = {
-    "alkaline_demi": ClassRow(2.5, 1.00, 0.30, 35, 0.15, 20, 0.15, "gel", 3, "alkaline demi"),
-    "neutral_demi": ClassRow(3.0, 0.80, 0.25, 40, 0.15, 20, 0, "light_cream", 2, "neutral demi"),
-    "acid_demi": ClassRow(3.5, 0.65, 0.15, 45, 0.20, 20, 0, "gel", 1, "acid demi"),
-    "permanent": ClassRow(4.0, 1.20, 0.50, 35, 0.10, 30, 1.0, "cream", 4, "permanent"),
+    "alkaline_demi": ClassRow(2.5, 1.00, 0.30, 35, 0.15, 20, 0.15, "gel", "alkaline demi"),
+    "neutral_demi": ClassRow(3.0, 0.80, 0.25, 40, 0.15, 20, 0, "light_cream", "neutral demi"),
+    "acid_demi": ClassRow(3.5, 0.65, 0.15, 45, 0.20, 20, 0, "gel", "acid demi"),
+    "permanent": ClassRow(4.0, 1.20, 0.50, 35, 0.10, 30, 1.0, "cream", "permanent"),
     "direct": ClassRow(
-        4.0, 1.00, 0.40, 30, 0.70, 20, 0, "light_cream", 0, "direct dye", ready_made=True
+        4.0, 1.00, 0.40, 30, 0.70, 20, 0, "light_cream", "direct dye", ready_made=True
     ),
 }
 

@@ -4,7 +4,6 @@ Three looks at every minute: on the head (product on, wet), wiped (clean, wet), 
 rinsed now.
 """
 
-from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from ...contract.hair import Hair
@@ -14,17 +13,19 @@ from ..colour.spectrum import Spectrum
 from ..hair.appearance import (
     USUAL_BUNCHED,
     WET_AT_BASIN,
-    dry_reflectance,
+    Strands,
+    dry_strands_lab,
     layer_terms,
     mixed,
     through_layer,
     wet_reflectance,
+    with_dye,
 )
 from ..hair.head import Head
 from ..products.classes import CLASSES, levels_lifted
 from ..products.dyes import DYES, spectrum_of
 from .bowl import Bowl, bowl_of
-from .kinetics import in_hair, on_top, site_uptake
+from .kinetics import Fractions, in_hair, on_top, site_uptake
 
 _BARE_CREAM_KS = 0.004  # assumption: the product itself is nearly white
 _LAYER_GAIN = 0.5  # assumption
@@ -59,7 +60,9 @@ class Development:
         wet = mixed(
             [
                 (share, wet_reflectance(ks, WET_AT_BASIN, self.bunched))
-                for share, ks in _dyed(strands, uptake, self._on_hair_ks(head.porosity, clock_min))
+                for share, ks in with_dye(
+                    strands, self._on_hair_ks(head.porosity, clock_min), uptake
+                )
             ]
         )
         return Looks(
@@ -107,7 +110,11 @@ class Development:
         return self._on_hair[key]
 
     def _spectrum(self, key: tuple[float, float], young_share: float) -> Spectrum:
-        young, fixed = in_hair(self.bowl.product_class, *key)
+        return self._dyed(in_hair(self.bowl.product_class, *key), young_share)
+
+    def _dyed(self, fractions: Fractions, young_share: float = 1.0) -> list[float]:
+        """Return the K/S of the bowl's dye at these young and fixed fractions."""
+        young, fixed = fractions
         amounts = self.bowl.amounts
         return spectrum_of(
             [(amounts[i] * fixed[i], DYES[i].fixed) for i in self._used]
@@ -117,16 +124,9 @@ class Development:
     def _layer(self, minute: float) -> list[tuple[float, float]]:
         if minute not in self._on_top:
             lying = self.bowl.lying
-            young, fixed = on_top(minute)
             gain = _LAYER_GAIN * lying.dose / lying.scattering_power
-            amounts = self.bowl.amounts
-            dyed = spectrum_of(
-                [(gain * amounts[i] * fixed[i], DYES[i].fixed) for i in self._used]
-                + [(gain * amounts[i] * young[i], DYES[i].young) for i in self._used]
-            )
-            self._on_top[minute] = layer_terms(
-                [_BARE_CREAM_KS + d for d in dyed], lying.scattering_power
-            )
+            ks = [_BARE_CREAM_KS + gain * d for d in self._dyed(on_top(minute))]
+            self._on_top[minute] = layer_terms(ks, lying.scattering_power)
         return self._on_top[minute]
 
     def _uptake(self, head: Head) -> float:
@@ -135,25 +135,9 @@ class Development:
     def _lift(self, head: Head, clock_min: float) -> float:
         return levels_lifted(self._row, self.bowl.peroxide_percent, clock_min, head.lifted)
 
-    def _dry(
-        self,
-        head: Head,
-        strands: Sequence[tuple[float, Spectrum]],
-        uptake: float,
-        clock_min: float,
-    ) -> LabTuple:
+    def _dry(self, head: Head, strands: Strands, uptake: float, clock_min: float) -> LabTuple:
         left = self.rinsed_ks(head.porosity, clock_min)
-        return lab_of(
-            mixed([(share, dry_reflectance(ks)) for share, ks in _dyed(strands, uptake, left)])
-        )
-
-
-def _dyed(
-    strands: Sequence[tuple[float, Spectrum]], uptake: float, dye_ks: Spectrum
-) -> list[tuple[float, Spectrum]]:
-    return [
-        (share, [q + uptake * d for q, d in zip(ks, dye_ks, strict=True)]) for share, ks in strands
-    ]
+        return dry_strands_lab(with_dye(strands, left, uptake))
 
 
 def after_what_is_on(head: Head, hair: Hair, shelf: dict[str, Product]) -> Head:

@@ -15,7 +15,7 @@ from .bowl import bowl_of
 from .checks import check_hair, check_mix, check_wish, shelf_of
 from .development import Development, after_what_is_on
 from .strip import Heads, Strip
-from .window import landing, makers_window, window_of
+from .window import landing_on, makers_window, window_of
 
 
 def heads_of(hair: Hair, shelf: dict[str, Product]) -> Heads:
@@ -85,11 +85,7 @@ def _window(development: Development, heads: Heads, wish: Wish | None) -> Window
     residual = residual_from(lab_of_wish(wish))
     return window_of(
         [
-            landing(
-                minute,
-                [residual(development.if_rinsed(head, minute)) for head in heads.possible],
-                wish.tolerance,
-            )
+            landing_on(heads.possible, development, minute, residual, wish.tolerance)
             for minute in range(maker.min, maker.max + 1)
         ]
     )

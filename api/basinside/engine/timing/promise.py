@@ -12,7 +12,7 @@ from ...contract.products import Product, ProductClass
 from ..colour.difference import slopes_at
 from ..colour.lab import LabTuple
 from ..colour.spectrum import Spectrum, dot
-from ..hair.appearance import dry_lab_gradient
+from ..hair.appearance import Strands, dry_lab_gradient, dry_strands_lab, with_dye
 from ..hair.fibre import WHITE_FIBRE_KS
 from ..products.classes import CLASSES
 from ..products.dyes import DYES, NO_DYE, DyeAmounts, amounts_of, spectrum_of
@@ -67,7 +67,7 @@ def promised_dyes(product_class: ProductClass, level: float, words: tuple[str, .
 
 
 def nearest_dyes(
-    bare: Sequence[tuple[float, Spectrum]],
+    bare: Strands,
     spectra: Sequence[Spectrum],
     miss: Callable[[LabTuple], LabTuple],
     ridge: float,
@@ -85,12 +85,12 @@ def nearest_dyes(
     penalty = [[ridge if i == j else 0.0 for i in range(n)] for j in range(n)]
 
     def cost_of(amounts: Sequence[float]) -> float:
-        lab, _ = dry_lab_gradient(_with_dye(bare, amounts, spectra))
+        lab = dry_strands_lab(mixed_into(bare, amounts, spectra))
         return sum(e * e for e in miss(lab)) + ridge * ridge * sum(x * x for x in amounts)
 
     cost = cost_of(amounts)
     for _ in range(_ROUNDS):
-        lab, gradient = dry_lab_gradient(_with_dye(bare, amounts, spectra))
+        lab, gradient = dry_lab_gradient(mixed_into(bare, amounts, spectra))
         e, by_lab = miss(lab), slopes_at(miss, lab)
         columns = []
         for spectrum in spectra:
@@ -120,11 +120,9 @@ def nearest_dyes(
     return amounts
 
 
-def _with_dye(
-    bare: Sequence[tuple[float, Spectrum]], amounts: Sequence[float], spectra: Sequence[Spectrum]
-) -> list[tuple[float, Spectrum]]:
-    added = spectrum_of(list(zip(amounts, spectra, strict=True)))
-    return [(share, [q + d for q, d in zip(ks, added, strict=True)]) for share, ks in bare]
+def mixed_into(bare: Strands, amounts: Sequence[float], spectra: Sequence[Spectrum]) -> Strands:
+    """Return strands with these amounts of dye added."""
+    return with_dye(bare, spectrum_of(list(zip(amounts, spectra, strict=True))))
 
 
 def dyes_of(product: Product) -> DyeAmounts:

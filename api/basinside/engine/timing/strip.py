@@ -35,6 +35,21 @@ def bare_words(head: Head) -> str:
     return f"level {half_level(level)}, {undertone(level) if head.lifted else 'natural'}"
 
 
+def words_if_rinsed(head: Head, lab: LabTuple, minute: int) -> str:
+    """Return the words of a dry look: hair that nothing has been on yet goes by its own level."""
+    bare = minute == 0 and head.dye_ks is None and head.white_share == 0
+    return bare_words(head) if bare else dry_words(lab)
+
+
+def is_flush(lab: LabTuple, start: LabTuple, full: LabTuple) -> bool:
+    """Return whether a wet look is the passing pink of dye still forming.
+
+    Hue under 48° or over 330°, and a* above minute 0's and above full time's by 1.
+    """
+    hue = hue_of(lab)
+    return (hue < 48 or hue > 330) and lab[1] >= max(start[1], full[1]) + _FLUSH_RISE
+
+
 def wet_words(lab: LabTuple, flushed: bool) -> str:
     """Return what wet hair looks like: the depth it seems, and its tone or that it flushes."""
     level = bare_depth(lab[0])
@@ -74,23 +89,12 @@ class Strip:
             if_rinsed=likely_colour(
                 looks.if_rinsed,
                 [p.if_rinsed for p in possible],
-                self._dry_words(looks.if_rinsed, minute),
+                words_if_rinsed(self._heads.centre, looks.if_rinsed, minute),
             ),
         )
 
-    def _dry_words(self, lab: LabTuple, minute: int) -> str:
-        head = self._heads.centre
-        bare = minute == 0 and head.dye_ks is None and head.white_share == 0
-        return bare_words(head) if bare else dry_words(lab)
-
     def _flushed(self, looks: Looks, look: str) -> bool:
-        """Return whether a wet look is the passing pink of dye still forming.
-
-        Hue under 48° or over 330°, and a* above minute 0's and above full time's by 1.
-        """
         if not self._may_flush:
             return False
-        lab: LabTuple = getattr(looks, look)
-        hue = hue_of(lab)
-        a_start, a_full = getattr(self._start, look)[1], getattr(self._full, look)[1]
-        return (hue < 48 or hue > 330) and lab[1] >= max(a_start, a_full) + _FLUSH_RISE
+        lab, start, full = (getattr(at, look) for at in (looks, self._start, self._full))
+        return is_flush(lab, start, full)

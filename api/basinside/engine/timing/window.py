@@ -1,12 +1,14 @@
 """The minutes to rinse in."""
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 from ...contract.predictions import Window
 from ...contract.products import MinuteSpan
 from ..colour.lab import LabTuple
 from ..colour.outcome import distances, mean_distance, share_within
+from ..hair.head import Head
+from .development import Development
 
 _HOPELESS = 0.05
 
@@ -24,6 +26,18 @@ def landing(minute: int, misses: Sequence[LabTuple], tolerance: float) -> Landin
     """Return the landing of one minute from the possible heads' difference vectors."""
     ascending = distances(misses)
     return Landing(minute, mean_distance(ascending), share_within(ascending, tolerance))
+
+
+def landing_on(
+    heads: Sequence[Head],
+    development: Development,
+    minute: int,
+    residual: Callable[[LabTuple], LabTuple],
+    tolerance: float,
+) -> Landing:
+    """Return the landing of one minute on possible heads; `residual` measures from the wish."""
+    misses = [residual(development.if_rinsed(head, minute)) for head in heads]
+    return landing(minute, misses, tolerance)
 
 
 def best_landing(landings: Sequence[Landing]) -> Landing:
