@@ -1,9 +1,6 @@
 """The real page from the real server, in the system's own Chromium."""
 
 import os
-import signal
-import subprocess
-import sys
 from pathlib import Path
 
 import pytest
@@ -39,23 +36,6 @@ def built_page():
 
 
 @pytest.fixture(scope="session")
-def address(tmp_path_factory):
-    """The address of the whole application, on a free port of the loopback interface."""
-    process = subprocess.Popen(
-        [sys.executable, "-m", "basinside.cli", "serve"],
-        stdout=subprocess.PIPE,
-        env=os.environ | {"PORT": "0", "BASINSIDE_DATA": str(tmp_path_factory.mktemp("salon"))},
-        text=True,
-    )
-    announced = process.stdout.readline()
-    assert "http://127.0.0.1:" in announced, "the server did not say where it is"
-    yield announced.split()[-1].rstrip("/")
-    process.send_signal(signal.SIGINT)
-    assert process.wait(timeout=30) == 0
-    process.stdout.close()
-
-
-@pytest.fixture(scope="session")
 def browser():
     """One browser for every test; each test gets a context, and so a memory, of its own."""
     with sync_playwright() as playwright:
@@ -65,7 +45,7 @@ def browser():
 
 
 @pytest.fixture
-def visit(browser, address):
+def visit(browser, served):
     """Opens the page as somebody with such a screen does; returns the `Visit`."""
     contexts = []
 
@@ -79,7 +59,7 @@ def visit(browser, address):
         )
         context.set_default_timeout(20_000)
         contexts.append(context)
-        return Visit(context.new_page(), address)
+        return Visit(context.new_page(), served)
 
     yield opened
     for context in contexts:
@@ -87,10 +67,10 @@ def visit(browser, address):
 
 
 @pytest.fixture(scope="session")
-def memory(browser, address):
+def memory(browser, served):
     """What a phone holds after a walk to the strip of hair with ends, partly coloured before."""
     context = browser.new_context(viewport=dict(zip(("width", "height"), PHONE, strict=True)))
-    page = Visit(context.new_page(), address).with_all_there_is_to_say().to_the_strip().page
+    page = Visit(context.new_page(), served).with_all_there_is_to_say().to_the_strip().page
     page.wait_for_function("localStorage.getItem('basinside.1.answer.strip') !== null")
     state = context.storage_state()
     context.close()

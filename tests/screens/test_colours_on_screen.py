@@ -113,11 +113,11 @@ def test_every_patch_is_its_colour_in_both_themes(visit, theme):
     assert seen > 10
 
 
-def test_the_drawn_references_are_what_the_api_answers(address):
+def test_the_drawn_references_are_what_the_api_answers(served):
     checked = subprocess.run(
         ["npm", "--silent", "run", "references", "--", "--check"],
         cwd=WEB,
-        env=os.environ | {"BASINSIDE_API": address},
+        env=os.environ | {"BASINSIDE_API": served},
         capture_output=True,
         text=True,
         check=False,

@@ -2,7 +2,6 @@
 
 import copy
 import os
-import signal
 import subprocess
 import sys
 from pathlib import Path
@@ -67,20 +66,3 @@ def basinside():
         )
 
     return run
-
-
-@pytest.fixture(scope="session")
-def served(tmp_path_factory):
-    """The address of a real server on a free port of the loopback interface."""
-    process = subprocess.Popen(
-        [sys.executable, "-m", "basinside.cli", "serve"],
-        stdout=subprocess.PIPE,
-        env=os.environ | {"PORT": "0", "BASINSIDE_DATA": str(tmp_path_factory.mktemp("served"))},
-        text=True,
-    )
-    announced = process.stdout.readline()
-    assert "http://127.0.0.1:" in announced
-    yield announced.split()[-1].rstrip("/")
-    process.send_signal(signal.SIGINT)
-    assert process.wait(timeout=30) == 0
-    process.stdout.close()

@@ -35,7 +35,7 @@ async def reference_style() -> Response[str]:
     return Response(css, status_code=200, media_type="text/css", headers=_KEPT)
 
 
-# Written when first asked for: the worked replies take the engine about a second.
+# Written when first asked for, and kept as text.
 @cache
 def _document_text() -> str:
     return openapi_text()

@@ -11,6 +11,7 @@ So a document that has drifted means that what it shows is no longer what one ge
 import inspect
 import json
 import re
+from functools import cache
 from typing import Any
 
 import msgspec
@@ -45,6 +46,8 @@ _REFUSALS = {
 }
 
 
+# Kept, for the document and the page that shows it: the worked replies take the engine a second.
+@cache
 def openapi_document() -> Json:
     """Return the document as plain values, ready to be written as JSON."""
     return {

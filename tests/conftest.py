@@ -1,0 +1,25 @@
+"""What tests of every kind share: a real server."""
+
+import os
+import signal
+import subprocess
+import sys
+
+import pytest
+
+
+@pytest.fixture(scope="session")
+def served(tmp_path_factory):
+    """The address of a real server on a free port of the loopback interface."""
+    process = subprocess.Popen(
+        [sys.executable, "-m", "basinside.cli", "serve"],
+        stdout=subprocess.PIPE,
+        env=os.environ | {"PORT": "0", "BASINSIDE_DATA": str(tmp_path_factory.mktemp("served"))},
+        text=True,
+    )
+    announced = process.stdout.readline()
+    assert "http://127.0.0.1:" in announced, "the server did not say where it is"
+    yield announced.split()[-1].rstrip("/")
+    process.send_signal(signal.SIGINT)
+    assert process.wait(timeout=30) == 0
+    process.stdout.close()
