@@ -278,6 +278,33 @@ def test_two_lines_share_a_bowl_only_when_each_names_the_other(
     assert ({"v", "y"} in mixes) is together
 
 
+def test_a_mix_found_in_a_line_and_among_allowed_lines_is_shown_once() -> None:
+    dyes = {
+        "a": ("X", Dyes(violet=0.4)),
+        "b": ("X", Dyes(violet=0.2, blue=0.2)),
+        "c": ("Y", Dyes(yellow=0.6)),
+        "d": ("Y", Dyes(blue=0.3)),
+        "e": ("Y", Dyes(orange=0.5)),
+    }
+    products = [
+        msgspec.structs.replace(
+            product(name, "neutral_demi", amounts, "natural"),
+            line=line,
+            may_mix_with=["Y" if line == "X" else "X"],
+        )
+        for name, (line, amounts) in dyes.items()
+    ]
+    for tone in ("ash", "beige", "pearl"):
+        request = FormulationRequest(
+            Hair(level=10), Wish(level=9, tone=[tone], tolerance=8), products, Limits(count=10)
+        )
+        mixes = [
+            frozenset((p.product, p.grams) for p in f.mix.parts)
+            for f in formulate(request).formulas
+        ]
+        assert len(set(mixes)) == len(mixes)
+
+
 def test_a_mix_takes_the_lowest_strength_all_its_parts_allow() -> None:
     def deep(product_id: str, dyes: Dyes, percents: list[float]) -> Product:
         made = product(product_id, "permanent", dyes, "natural")

@@ -105,14 +105,15 @@ def _scored(
     by_class: dict[str, list[Found]] = {}
     for mix in sorted(found, key=lambda f: f.miss):
         by_class.setdefault(mix.line_up.product_class, []).append(mix)
-    lowest: dict[tuple[int, tuple[tuple[int, int], ...]], tuple[float, Standing]] = {}
+    # a line alone and the same line among others it may be mixed with can find the same mix
+    lowest: dict[frozenset[tuple[str, int]], tuple[float, Standing]] = {}
     for mix in (
         mix for mixes in by_class.values() for mix in mixes[: _RESCORED * len(question.heads)]
     ):
-        key = (id(mix.line_up), mix.portions)
-        standing = (
-            lowest[key][1] if key in lowest else Standing(mix.line_up, mix.portions, question)
-        )
+        standing = Standing(mix.line_up, mix.portions, question)
+        key = frozenset(standing.dyed_parts.items())
+        if key in lowest:
+            standing = lowest[key][1]
         if mix.minute not in standing.minutes:
             continue
         miss = standing.delta_e(mix.minute)

@@ -57,6 +57,11 @@ class Standing:
         return range(span.min, span.max + 1) if span else range(0)
 
     @cached_property
+    def dyed_parts(self) -> dict[str, int]:
+        """Return the parts by product id, clear left out: one mix, whatever line-up found it."""
+        return {self.line_up.members[m].id: n for m, n in self.portions}
+
+    @cached_property
     def cost(self) -> float | None:
         """Return what the colour in the bowl costs, when every part has a price."""
         parts = self.line_up.parts_of(self.portions)
@@ -136,17 +141,12 @@ def in_order(standings: Iterable[Standing]) -> list[Standing]:
 
 def differ(first: Standing, second: Standing, share_of_parts: float) -> bool:
     """Return whether two mixes differ by a product, or by this share of the parts."""
-    if first.line_up.members is not second.line_up.members:
-        names = ({s.line_up.members[m].id for m, _ in s.portions} for s in (first, second))
-        if next(names) != next(names):
-            return True
-    p, q = dict(first.portions), dict(second.portions)
+    p, q = first.dyed_parts, second.dyed_parts
     if p.keys() != q.keys():
         return True
-    whole = first.line_up.whole
     clear = abs(sum(p.values()) - sum(q.values()))
     moved = (sum(abs(n - q[m]) for m, n in p.items()) + clear) / 2
-    return moved >= share_of_parts * whole - 1e-9
+    return moved >= share_of_parts * first.line_up.whole - 1e-9
 
 
 def different(standings: Iterable[Standing], count: int, share_of_parts: float) -> list[Standing]:
