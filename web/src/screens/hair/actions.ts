@@ -1,7 +1,7 @@
 // What can be changed about the hair, and the question what it looks like bare.
 import { computed, effect } from "@preact/signals";
 import { bare_hair } from "../../engine/lines";
-import { bare_look, LEVELS, WARMTHS } from "../../parts/references";
+import { bare_look } from "../../parts/references";
 import { level_words } from "../../parts/words";
 import { type HairEntry, hair_entry, type OtherHairEntry, wish_entry } from "../../records/entries";
 import { bare_request, hair_of } from "../../records/requests";
@@ -29,12 +29,6 @@ export function change(fields: Partial<HairEntry>): void {
   if (fields.level !== undefined && wish_entry.value.tone.length === 0) {
     wish_entry.value = { ...wish_entry.value, level: fields.level };
   }
-}
-
-/** Returns the next drawn value below or above, or undefined at the end of the scale. */
-export function beside(scale: readonly number[], value: number, step: 1 | -1): number | undefined {
-  const further = scale.filter((at) => (step > 0 ? at > value : at < value));
-  return step > 0 ? further[0] : further.at(-1);
 }
 
 /** Changes one of the other hairs, by its place. */
@@ -100,5 +94,3 @@ export function watch_bare_hair(): void {
     else bare_hair.put(bare_request(hair, shelf.value.products));
   });
 }
-
-export { LEVELS, WARMTHS };

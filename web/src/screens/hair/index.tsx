@@ -3,21 +3,14 @@ import { fault_at } from "../../engine/faults";
 import { bare_hair } from "../../engine/lines";
 import { Choice } from "../../parts/choice";
 import { LevelChart } from "../../parts/levels";
+import { LevelStepper } from "../../parts/levels/stepper";
 import { Stopped } from "../../parts/notice";
 import { Patch } from "../../parts/patch";
-import { Stepper } from "../../parts/stepper";
-import { level_words } from "../../parts/words";
+import { WARMTHS } from "../../parts/references";
+import { ScaleStepper } from "../../parts/stepper/scale";
 import { hair_entry } from "../../records/entries";
 import { screen_is_set } from "../../records/settings";
-import {
-  beside,
-  change,
-  LEVELS,
-  live_look,
-  POROSITY_OPTIONS,
-  WARMTH_WORDS,
-  WARMTHS,
-} from "./actions";
+import { change, live_look, POROSITY_OPTIONS, WARMTH_WORDS } from "./actions";
 import { More } from "./more";
 import { Others } from "./others";
 import "./style.css";
@@ -98,28 +91,22 @@ function ScreenFirst() {
 }
 
 function Between({ level, warmth }: { level: number; warmth: number }) {
-  const darker = beside(LEVELS, level, -1);
-  const lighter = beside(LEVELS, level, 1);
-  const cooler = beside(WARMTHS, warmth, -1);
-  const warmer = beside(WARMTHS, warmth, 1);
   return (
     <div class="steppers">
-      <Stepper
+      <LevelStepper
         label="Level"
-        words={level_words(level)}
-        less="half a level deeper"
-        more="half a level lighter"
-        onLess={darker === undefined ? undefined : () => change({ level: darker })}
-        onMore={lighter === undefined ? undefined : () => change({ level: lighter })}
+        level={level}
+        onLevel={(value) => change({ level: value })}
         fault={fault_at("/hair/level")}
       />
-      <Stepper
+      <ScaleStepper
         label="Undertone"
         words={WARMTH_WORDS[WARMTHS.indexOf(warmth)] ?? "between"}
         less="less warm"
         more="warmer"
-        onLess={cooler === undefined ? undefined : () => change({ warmth: cooler })}
-        onMore={warmer === undefined ? undefined : () => change({ warmth: warmer })}
+        scale={WARMTHS}
+        value={warmth}
+        onValue={(value) => change({ warmth: value })}
         fault={fault_at("/hair/warmth")}
       />
     </div>

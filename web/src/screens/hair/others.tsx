@@ -1,20 +1,12 @@
 // Other hair on the same head that gets the same mix: the ends, or what lies between the foils.
 import { fault_at } from "../../engine/faults";
 import { Choice } from "../../parts/choice";
+import { LevelStepper } from "../../parts/levels/stepper";
 import { Patch } from "../../parts/patch";
 import { bare_look } from "../../parts/references";
 import { Stepper } from "../../parts/stepper";
-import { level_words } from "../../parts/words";
 import { hair_entry, type OtherHairEntry } from "../../records/entries";
-import {
-  add_other,
-  beside,
-  change_other,
-  LEVELS,
-  POROSITY_OPTIONS,
-  remove_other,
-  share_left,
-} from "./actions";
+import { add_other, change_other, POROSITY_OPTIONS, remove_other, share_left } from "./actions";
 
 const STEP = 0.1;
 const MOST_OTHERS = 6;
@@ -48,8 +40,6 @@ export function Others() {
 function Other({ other, place }: { other: OtherHairEntry; place: number }) {
   const { name, share, level, warmth, porosity, lifted } = other;
   const put = (fields: Partial<OtherHairEntry>) => change_other(place, fields);
-  const darker = beside(LEVELS, level, -1);
-  const lighter = beside(LEVELS, level, 1);
   const look = bare_look(level, warmth, lifted);
   const hundredths = Math.round(share * 100);
   return (
@@ -62,13 +52,10 @@ function Other({ other, place }: { other: OtherHairEntry; place: number }) {
         />
       </div>
       <div class="steppers">
-        <Stepper
+        <LevelStepper
           label={`Level of ${name}`}
-          words={level_words(level)}
-          less="half a level deeper"
-          more="half a level lighter"
-          onLess={darker === undefined ? undefined : () => put({ level: darker })}
-          onMore={lighter === undefined ? undefined : () => put({ level: lighter })}
+          level={level}
+          onLevel={(value) => put({ level: value })}
           fault={fault_at(`/hair/also/${place}/hair`)}
         />
         <Stepper

@@ -2,10 +2,10 @@
 import { fault_at } from "../../engine/faults";
 import { formulas } from "../../engine/lines";
 import { Choice } from "../../parts/choice";
+import { LevelStepper } from "../../parts/levels/stepper";
 import { Stopped } from "../../parts/notice";
 import { Patch } from "../../parts/patch";
-import { LEVELS, TONES, wish_hex } from "../../parts/references";
-import { Stepper } from "../../parts/stepper";
+import { TONES, wish_hex } from "../../parts/references";
 import { ToneChart } from "../../parts/tones";
 import { level_words } from "../../parts/words";
 import { wish_entry } from "../../records/entries";
@@ -19,9 +19,6 @@ const LOWEST_WISH = 5;
 /** Returns the section "Wish", open; `hair` is how the hair looks dry, for beside it. */
 export function Wish({ hair }: { hair: { hex: string | undefined; words: string } }) {
   const { level, tone, by_reading } = wish_entry.value;
-  const levels = LEVELS.filter((at) => at >= LOWEST_WISH);
-  const darker = levels.findLast((at) => at < level);
-  const lighter = levels.find((at) => at > level);
   return (
     <>
       <p>Both dry. Tap the tone you want to land on.</p>
@@ -49,13 +46,11 @@ export function Wish({ hair }: { hair: { hex: string | undefined; words: string 
         )}
       </div>
       {!by_reading && (
-        <Stepper
+        <LevelStepper
           label="Level to land on"
-          words={level_words(level)}
-          less="half a level deeper"
-          more="half a level lighter"
-          onLess={darker === undefined ? undefined : () => change({ level: darker })}
-          onMore={lighter === undefined ? undefined : () => change({ level: lighter })}
+          level={level}
+          lowest={LOWEST_WISH}
+          onLevel={(value) => change({ level: value })}
           fault={fault_at("/wish/level")}
         />
       )}

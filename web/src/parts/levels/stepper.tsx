@@ -1,0 +1,29 @@
+// A level moved by half a level at a time, over the levels there are drawn references of.
+import { LEVELS } from "../references";
+import { ScaleStepper } from "../stepper/scale";
+import { level_words } from "../words";
+
+interface LevelStepperProps {
+  label: string;
+  level: number;
+  /** Deepest level it goes to, where that is not the deepest drawn. */
+  lowest?: number;
+  onLevel: (level: number) => void;
+  fault?: string | undefined;
+}
+
+/** Returns the stepper. */
+export function LevelStepper({ label, level, lowest = 0, onLevel, fault }: LevelStepperProps) {
+  return (
+    <ScaleStepper
+      label={label}
+      words={level_words(level)}
+      less="half a level deeper"
+      more="half a level lighter"
+      scale={LEVELS.filter((at) => at >= lowest)}
+      value={level}
+      onValue={onLevel}
+      fault={fault}
+    />
+  );
+}
