@@ -43,7 +43,7 @@ def test_the_theme_chosen_in_the_settings_outweighs_the_devices(visit):
     shown = visit(color_scheme="dark").open()
     ground = "getComputedStyle(document.body).backgroundColor"
     dark = shown.page.evaluate(ground)
-    shown.button("Settings").click()
+    shown.page.get_by_role("link", name="Settings").click()
     shown.radio("light", "Light").click()
     light = shown.page.evaluate(ground)
     assert light != dark

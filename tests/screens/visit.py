@@ -20,7 +20,7 @@ class Visit:
         self.wide = page.viewport_size["width"] >= WIDE_FROM
 
     def open(self):
-        self.page.goto(self.address)
+        self.page.goto(f"{self.address}/#/try")
         expect(self.page.get_by_role("heading", name="Basinside")).to_be_visible()
         self.page.evaluate("document.fonts.ready.then(() => {})")
         return self
@@ -113,7 +113,7 @@ class Visit:
         expect(self.page.locator("[data-strip]")).to_have_count(1 + len(OTHER_HAIR))
         yield "strip with the same mix on other hair"
 
-        self.button("Settings").click()
+        self.page.get_by_role("link", name="Settings").click()
         expect(self.page.get_by_role("heading", name="Settings")).to_be_visible()
         yield "settings"
         self.button("Done").click()

@@ -20,7 +20,8 @@ function only(from, to) {
 }
 
 const forbidden = [
-  only("screens", ["parts", "records", "engine", "api/shapes"]),
+  only("pages", ["screens", "parts", "records", "engine", "api/shapes", "place", "wide"]),
+  only("screens", ["parts", "records", "engine", "offline", "api/shapes", "place"]),
   only("parts", ["api/shapes"]),
   only("records", ["outbox", "api"]),
   only("outbox", ["api"]),

@@ -1,224 +1,129 @@
-// The page: its sections from the hair to the strip, one open at a time, and the bar with the next
-// step. Where it is wide, the strip stands beside the other three and moves with them.
-import { signal } from "@preact/signals";
+// The page around every place: what stands on top, what scrolls, and the bar under the thumb.
 import type { JSX } from "preact";
 import { useEffect, useRef } from "preact/hooks";
-import { BeforeYouMix } from "./parts/caution";
-import { Fold } from "./parts/fold";
-import { chosen_formula } from "./records/chosen";
-import { open, open_section, reached, SECTIONS, type Section } from "./records/entries";
-import { storage_works } from "./records/kept";
-import { Hair } from "./screens/hair";
-import { hair_line, live_look } from "./screens/hair/actions";
-import { WhatToMix } from "./screens/mix";
-import { mix_line } from "./screens/mix/actions";
+import { NextStep, Sections, StripBeside } from "./pages/try";
+import { address_of, back, type PlaceName, place } from "./place";
 import { SettingsScreen } from "./screens/settings";
-import { OnTheHead } from "./screens/strip";
-import { best_minute, look_at, minute_shown, minutes_shown } from "./screens/strip/actions";
-import { Wish } from "./screens/wish";
-import { has_wish, wish_look, wish_missing, wish_words } from "./screens/wish/actions";
+import { Minutes } from "./screens/strip/minutes";
+import { wide } from "./wide";
 import "./shell.css";
 
-const settings_open = signal(false);
+/** One place of the page: what scrolls there, and what the thumb does next. */
+interface View {
+  Body: (props: { id: string }) => JSX.Element;
+  Step?: (props: { id: string }) => JSX.Element | null;
+  /** A second column, where it is wide, with its own step. */
+  Beside?: (props: { id: string }) => JSX.Element;
+  BesideStep?: (props: { id: string }) => JSX.Element | null;
+}
 
-const wide_enough = matchMedia("(min-width: 68rem)");
-const wide = signal(wide_enough.matches);
-wide_enough.addEventListener("change", () => {
-  wide.value = wide_enough.matches;
-});
+const TRY: View = { Body: Sections, Step: NextStep, Beside: StripBeside, BesideStep: Minutes };
 
-const NAMES: Record<Section, string> = {
-  hair: "Hair",
-  wish: "Wish",
-  mix: "What to mix",
-  strip: "On the head",
+const VIEWS: Partial<Record<PlaceName, View>> = {
+  try: TRY,
+  settings: { Body: () => <SettingsScreen onDone={back} /> },
 };
 
-const COMING: Record<Section, string> = {
-  hair: "level, undertone, porosity",
-  wish: "level and tone to land on",
-  mix: "from your shelf",
-  strip: "minute by minute",
-};
+/** The places one goes between, in the order of a day; each only once it is there. */
+const MAIN_PLACES = (
+  [
+    ["today", "Today"],
+    ["clients", "Clients"],
+    ["formulas", "Formulas"],
+    ["shelf", "Shelf"],
+  ] as const
+).filter(([name]) => name in VIEWS);
 
 /** Returns the whole page. */
 export function Shell() {
+  const { name, id } = place.value;
+  const view = VIEWS[name] ?? TRY;
+  const { Body, Step, Beside, BesideStep } = view;
   // What scrolls is not the document, so it takes the focus for the keys that scroll.
   const first = useRef<HTMLDivElement>(null);
-  useEffect(() => first.current?.focus(), []);
-  return wide.value ? (
-    <div class="frame">
-      <Top />
-      <main class="columns">
-        <div class="column">
-          <div ref={first} class="scroll" tabIndex={-1}>
-            <Sections />
-          </div>
-          <Bar />
-        </div>
-        <div class="column">
-          <div class="scroll">
-            <section id="strip" class="fold-open" aria-labelledby="strip-heading">
-              <h2 id="strip-heading">{NAMES.strip}</h2>
-              <div class="stack">
-                <OnTheHead />
-              </div>
-            </section>
-            <BeforeYouMix />
-          </div>
-          <Minutes />
-        </div>
-      </main>
-    </div>
-  ) : (
-    <div class="frame">
-      <div ref={first} class="scroll" tabIndex={-1}>
+  const key = `${name}/${id}`;
+  useEffect(() => first.current?.focus(), [key]);
+  if (wide.value && Beside) {
+    return (
+      <div class="frame">
         <Top />
-        <main>
-          <Sections />
-          <BeforeYouMix />
+        <main class="columns">
+          <div class="column">
+            <div ref={first} class="scroll" tabIndex={-1} key={key}>
+              <Body id={id} />
+            </div>
+            <Bar step={Step ? <Step id={id} /> : null} />
+          </div>
+          <div class="column">
+            <div class="scroll">
+              <Beside id={id} />
+            </div>
+            <div class="bar">{BesideStep && <BesideStep id={id} />}</div>
+          </div>
         </main>
       </div>
-      <Bar />
+    );
+  }
+  return (
+    <div class="frame">
+      <div ref={first} class="scroll" tabIndex={-1} key={key}>
+        <Top />
+        <main>
+          <Body id={id} />
+        </main>
+      </div>
+      <Bar step={Step ? <Step id={id} /> : null} />
     </div>
   );
 }
 
 function Top() {
+  const { name } = place.value;
+  const inside = MAIN_PLACES.length > 0 && MAIN_PLACES.every(([main]) => main !== name);
   return (
     <header class="top">
+      {inside && !wide.value && (
+        <a class="button" href={address_of("today")}>
+          Today
+        </a>
+      )}
       <h1>Basinside</h1>
-      <button
-        type="button"
-        aria-expanded={settings_open.value}
-        onClick={() => {
-          settings_open.value = !settings_open.value;
-        }}
-      >
-        Settings
-      </button>
+      {wide.value && <Places />}
+      {name !== "settings" && (
+        <a class="button" href={address_of("settings")}>
+          Settings
+        </a>
+      )}
     </header>
   );
 }
 
-/** The section that is open: where the strip has its own column, it is never the one. */
-function shown(): Section {
-  return wide.value && open_section.value === "strip" ? "mix" : open_section.value;
-}
-
-function Sections() {
-  const now = shown();
-  useHeadingOf(now);
-  const lines: Record<Section, string> = {
-    hair: hair_line.value,
-    wish: wish_words.value || "not chosen yet",
-    mix: mix_line.value,
-    strip: "minute by minute",
-  };
-  const hair = { hex: live_look.value?.dry, words: live_look.value?.words ?? " " };
-  const wish = { hex: wish_look.value, words: wish_words.value || " " };
-  const inside: Record<Section, () => JSX.Element> = {
-    hair: () => <Hair />,
-    wish: () => <Wish hair={hair} />,
-    mix: () => <WhatToMix hair={hair} wish={wish} />,
-    strip: () => <OnTheHead />,
-  };
+/** The ways to the main places. */
+function Places() {
+  if (MAIN_PLACES.length === 0) return null;
   return (
-    <>
-      {settings_open.value && (
-        <SettingsScreen
-          onDone={() => {
-            settings_open.value = false;
-          }}
-        />
-      )}
-      {!storage_works.value && (
-        <p>This browser keeps nothing: what you enter is gone when the page is closed.</p>
-      )}
-      {SECTIONS.filter((section) => !(wide.value && section === "strip")).map((section) => {
-        const known = SECTIONS.indexOf(section) <= SECTIONS.indexOf(reached.value);
-        const state = section === now ? "open" : known ? "folded" : "coming";
-        return (
-          <Fold
-            key={section}
-            id={section}
-            name={NAMES[section]}
-            state={state}
-            line={state === "coming" ? COMING[section] : lines[section]}
-            onOpen={() => open(section)}
-          >
-            {state === "open" && inside[section]()}
-          </Fold>
-        );
-      })}
-    </>
-  );
-}
-
-/** Takes eyes, focus and screen reader to the heading of a section that has just been opened. */
-function useHeadingOf(section: Section): void {
-  const before = useRef(section);
-  useEffect(() => {
-    if (before.current === section) return;
-    before.current = section;
-    const heading = document.getElementById(`${section}-heading`);
-    heading?.focus({ preventScroll: true });
-    heading?.scrollIntoView({ block: "start" });
-  }, [section]);
-}
-
-function Bar() {
-  const now = shown();
-  if (now === "hair") return <Main words="Next: the wish" onTap={() => open("wish")} />;
-  if (now === "wish") {
-    return (
-      <Main
-        words={has_wish.value ? "What to mix" : wish_missing.value}
-        onTap={has_wish.value ? () => open("mix") : undefined}
-      />
-    );
-  }
-  if (now === "mix") {
-    if (wide.value) return null;
-    return <Main words="Mix this" onTap={chosen_formula.value ? () => open("strip") : undefined} />;
-  }
-  return <Minutes />;
-}
-
-function Main({ words, onTap }: { words: string; onTap: (() => void) | undefined }) {
-  return (
-    <nav class="bar" aria-label="Next step">
-      <button type="button" class="bar-main" disabled={!onTap} onClick={onTap}>
-        {words}
-      </button>
+    <nav class="places" aria-label="Places">
+      {MAIN_PLACES.map(([name, words]) => (
+        <a
+          key={name}
+          class="button"
+          href={address_of(name)}
+          aria-current={place.value.name === name ? "page" : undefined}
+        >
+          {words}
+        </a>
+      ))}
     </nav>
   );
 }
 
-/** The strip's own steps, for a thumb that would rather tap than drag. */
-function Minutes() {
-  const minutes = minutes_shown.value;
-  const best = best_minute.value;
-  const at = minute_shown.value;
-  const to = (minute: number) => (minutes.includes(minute) ? () => look_at(minute) : undefined);
-  const earlier = to(at - 1);
-  const later = to(at + 1);
-  const best_tap = best === undefined ? undefined : to(best);
+/** What stays under the thumb: the next step and, on a phone's main places, the ways between. */
+function Bar({ step }: { step: JSX.Element | null }) {
+  const main = MAIN_PLACES.some(([name]) => name === place.value.name);
   return (
-    <nav class="bar bar-minutes" aria-label="Minutes">
-      <button type="button" disabled={!earlier} onClick={earlier}>
-        −1 min
-      </button>
-      <button type="button" class="bar-main" disabled={!best_tap} onClick={best_tap}>
-        {best !== undefined
-          ? `Best: minute ${best}`
-          : minutes.length > 0
-            ? "No best minute"
-            : "No strip yet"}
-      </button>
-      <button type="button" disabled={!later} onClick={later}>
-        +1 min
-      </button>
-    </nav>
+    <div class="bar">
+      {step}
+      {main && !wide.value && <Places />}
+    </div>
   );
 }

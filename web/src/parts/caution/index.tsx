@@ -6,11 +6,18 @@ export function CautionLine() {
   return (
     <p class="caution-line">
       <span>The maker’s instructions come first: what the leaflet says overrides this page.</span>
-      <a class="button" href="#before-you-mix">
+      <button type="button" onClick={to_the_whole}>
         Before you mix
-      </a>
+      </button>
     </p>
   );
+}
+
+/** Goes to the section by hand: what stands after "#" in the address is the place one is at. */
+function to_the_whole(): void {
+  const heading = document.getElementById("before-you-mix-heading");
+  heading?.scrollIntoView();
+  heading?.focus({ preventScroll: true });
 }
 
 /** Returns the section "Before you mix". */

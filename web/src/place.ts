@@ -1,0 +1,74 @@
+// Where one is in the page. It stands in the address after "#", so that the phone's own way back
+// works, a reload stays, and a card's printed address opens the record without a server's help.
+import { computed, signal } from "@preact/signals";
+
+export const PLACES = [
+  "today",
+  "clients",
+  "formulas",
+  "shelf",
+  "try",
+  "settings",
+  "client",
+  "formula",
+  "line",
+  "service",
+] as const;
+export type PlaceName = (typeof PLACES)[number];
+
+export interface Place {
+  name: PlaceName;
+  /** The record that is open there; empty where the place shows no single one. */
+  id: string;
+}
+
+const START: Place = { name: "today", id: "" };
+
+/** Returns the place an address names; the start where it names none. */
+export function read_place(hash: string): Place {
+  const [name = "", id = ""] = hash.replace(/^#\/?/, "").split("/");
+  const known = PLACES.find((place) => place === name);
+  return known ? { name: known, id: decoded(id) } : START;
+}
+
+/** Returns the address of a place: "#/client/0199…". */
+export function address_of(name: PlaceName, id = ""): string {
+  return id ? `#/${name}/${encodeURIComponent(id)}` : `#/${name}`;
+}
+
+function decoded(id: string): string {
+  try {
+    return decodeURIComponent(id);
+  } catch {
+    return "";
+  }
+}
+
+const hash = signal(globalThis.location?.hash ?? "");
+globalThis.addEventListener?.("hashchange", () => {
+  // A link to a part of the page, such as the cautions, is no place to go to.
+  if (location.hash !== "" && !location.hash.startsWith("#/")) return;
+  gone += 1;
+  hash.value = location.hash;
+});
+
+export const place = computed(() => read_place(hash.value));
+
+/** Goes to a place, leaving the one before for the way back. */
+export function go(name: PlaceName, id = ""): void {
+  location.hash = address_of(name, id);
+}
+
+let gone = 0;
+
+/** Goes back to where one was before, or to the start where the page was opened here. */
+export function back(): void {
+  if (gone > 0) history.back();
+  else go_instead("today");
+}
+
+/** Goes to a place in the stead of the present one, which the way back then skips. */
+export function go_instead(name: PlaceName, id = ""): void {
+  history.replaceState(null, "", address_of(name, id));
+  hash.value = location.hash;
+}
