@@ -23,6 +23,7 @@ WEB = ROOT / "web"
 RUN_LOCK = ROOT / "requirements.lock"
 DEV_LOCK = ROOT / "requirements-dev.lock"
 NODE_LOCK = ROOT / "requirements-node.lock"
+PHONE_LOCK = ROOT / "requirements-phone.lock"
 OLDEST_NODE = (20, 19)  # as web/package.json says
 
 VENV_STAMP = VENV / "prepared.json"
@@ -30,8 +31,16 @@ MODULES_STAMP = WEB / "node_modules" / ".prepared"
 PAGES_STAMP = CACHE / "pages.prepared"
 
 # What the page build reads. Its own products would make the stamp chase its tail.
-PAGE_SOURCES = (WEB, ROOT / "openapi" / "openapi.json")
-NOT_SOURCES = {"node_modules", "dist", "coverage", "test-results"}
+PAGE_SOURCES = (
+    WEB,
+    ROOT / "openapi" / "openapi.json",
+    ROOT / "scripts" / "engine_pack.py",
+    PHONE_LOCK,
+    ROOT / "api" / "basinside" / "__init__.py",
+    ROOT / "api" / "basinside" / "contract",
+    ROOT / "api" / "basinside" / "engine",
+)
+NOT_SOURCES = {"__pycache__", "node_modules", "dist", "coverage", "test-results"}
 
 
 def main() -> None:
@@ -118,7 +127,7 @@ def prepare_pages() -> None:
         return
     PAGES_STAMP.unlink(missing_ok=True)
     prepare_node_modules()
-    print("Building the pages.", flush=True)
+    print("Building the pages, and packing the engine for the phone.", flush=True)
     run_quietly(["npm", "run", "build"], "pages", "The pages could not be built.", cwd=WEB)
     CACHE.mkdir(exist_ok=True)
     PAGES_STAMP.write_text(wanted)

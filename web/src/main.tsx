@@ -1,6 +1,7 @@
 import "./look.css";
 import { effect } from "@preact/signals";
 import { render } from "preact";
+import { start_at_rest } from "./engine/device";
 import type { Line } from "./engine/line";
 import { formulas, strip } from "./engine/lines";
 import { keep, recall } from "./records/kept";
@@ -32,6 +33,7 @@ addEventListener("online", () => {
 
 const page = document.getElementById("page");
 if (page) render(<Shell />, page);
+start_at_rest();
 
 function keep_answer<Q extends "formulations" | "predictions">(name: string, line: Line<Q>): void {
   type Answered = Extract<typeof line.asked.value, { state: "answered" }>;

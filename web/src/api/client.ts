@@ -32,11 +32,16 @@ export async function send<Reply>(
     signal?.throwIfAborted();
     throw new NoAnswer(OUT_OF_REACH, { cause });
   });
+  return read_reply(response.status, text);
+}
+
+/** Returns a reply parsed, wherever it came from. Throws `Refused`, or `NoAnswer` for no reply. */
+export function read_reply<Reply>(status: number, text: string): Reply {
   const parsed = parse(text);
-  if (response.ok && parsed !== undefined) return parsed as Reply;
-  if (isProblem(parsed) && response.status < 500) throw new Refused(parsed.detail, parsed.errors);
+  if (status >= 200 && status < 300 && parsed !== undefined) return parsed as Reply;
+  if (isProblem(parsed) && status < 500) throw new Refused(parsed.detail, parsed.errors);
   throw new NoAnswer(
-    `The server answers, but not to this question (${response.status}). Ask again in a moment. ` +
+    `The server answers, but not to this question (${status}). Ask again in a moment. ` +
       "What you entered is kept on this phone.",
   );
 }

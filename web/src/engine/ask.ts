@@ -1,13 +1,16 @@
 // The one way to a calculation. Questions wait in one queue and are worked out one at a time,
 // because whoever works them out (the server's one calculating thread, a worker on the device)
 // does just that. Guaranteed: an aborted question never answers, and leaves the queue at once.
-import { NoAnswer, send } from "../api/client";
+// The device works it out when its engine is warm and free, else the server; where the server is
+// out of reach, a question waits for the device's engine if that is coming.
+import { NoAnswer, read_reply, send } from "../api/client";
 import type {
   FormulationReply,
   FormulationRequest,
   PredictionReply,
   PredictionRequest,
 } from "../api/shapes";
+import { ask_device, DeviceFailed, device, is_free, until_free } from "./device";
 
 interface Calculations {
   formulations: { request: FormulationRequest; reply: FormulationReply };
@@ -19,7 +22,7 @@ export type Request<Q extends Question> = Calculations[Q]["request"];
 
 export interface Answer<Q extends Question> {
   reply: Calculations[Q]["reply"];
-  worked_out: "server";
+  worked_out: "device" | "server";
   answered_at_ms: number;
 }
 
@@ -48,7 +51,7 @@ export function ask<Q extends Question>(
     if (signal.aborted) return reject(signal.reason);
     const waiting: Waiting = {
       signal,
-      run: () => onServer(question, request, signal, longest_wait_ms).then(resolve, reject),
+      run: () => work_out(question, request, signal, longest_wait_ms).then(resolve, reject),
     };
     signal.addEventListener("abort", () => {
       const place = queue.indexOf(waiting);
@@ -67,7 +70,57 @@ async function workThrough(): Promise<void> {
   busy = false;
 }
 
-async function onServer<Q extends Question>(
+async function work_out<Q extends Question>(
+  ...asked: [question: Q, request: Request<Q>, aborted: AbortSignal, longest_wait_ms: number]
+): Promise<Answer<Q>> {
+  if (is_free()) {
+    try {
+      return await on_device(...asked);
+    } catch (why) {
+      if (!(why instanceof DeviceFailed)) throw why;
+    }
+  }
+  try {
+    return await on_server(...asked);
+  } catch (why) {
+    if (!(why instanceof NoAnswer) || device.peek().state === "resting") throw why;
+    return await when_device_is_free(why, ...asked);
+  }
+}
+
+async function when_device_is_free<Q extends Question>(
+  no_answer: NoAnswer,
+  ...asked: [question: Q, request: Request<Q>, aborted: AbortSignal, longest_wait_ms: number]
+): Promise<Answer<Q>> {
+  const [, , aborted, longest_wait_ms] = asked;
+  const late = AbortSignal.timeout(longest_wait_ms);
+  try {
+    await until_free(AbortSignal.any([aborted, late]));
+    return await on_device(...asked);
+  } catch (why) {
+    aborted.throwIfAborted();
+    const device_why =
+      why instanceof DeviceFailed
+        ? why.message
+        : why === late.reason && "The engine on this device is not ready yet: ask again soon.";
+    if (device_why) throw new NoAnswer(`${no_answer.message} ${device_why}`, { cause: why });
+    throw why;
+  }
+}
+
+async function on_device<Q extends Question>(
+  question: Q,
+  request: Request<Q>,
+  aborted: AbortSignal,
+  longest_wait_ms: number,
+): Promise<Answer<Q>> {
+  const asked = JSON.stringify(request);
+  const { status, body } = await ask_device(question, asked, aborted, longest_wait_ms);
+  const reply = read_reply<Calculations[Q]["reply"]>(status, body);
+  return { reply, worked_out: "device", answered_at_ms: Date.now() };
+}
+
+async function on_server<Q extends Question>(
   question: Q,
   request: Request<Q>,
   aborted: AbortSignal,

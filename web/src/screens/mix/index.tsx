@@ -117,12 +117,18 @@ function Places({ faults }: { faults: readonly Fault[] }) {
   );
 }
 
-function worked_out({ answered_at_ms }: { answered_at_ms: number }): string {
+function worked_out({
+  answered_at_ms,
+  worked_out: where,
+}: {
+  answered_at_ms: number;
+  worked_out: "device" | "server";
+}): string {
   const at = new Date(answered_at_ms).toLocaleTimeString([], {
     hour: "2-digit",
     minute: "2-digit",
   });
-  return `Worked out on the server at ${at}.`;
+  return `Worked out on ${where === "device" ? "this device" : "the server"} at ${at}.`;
 }
 
 function Amount() {

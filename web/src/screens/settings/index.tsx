@@ -2,6 +2,7 @@
 import { useEffect, useRef } from "preact/hooks";
 import { Choice } from "../../parts/choice";
 import { settings } from "../../records/settings";
+import { EngineHere } from "./engine";
 
 const CURRENCIES = ["€", "£", "$", "kr", "CHF"] as const;
 
@@ -57,6 +58,7 @@ export function SettingsScreen({ onDone }: { onDone: () => void }) {
         onChoose={(value) => put({ theme: value })}
         note="Colour is judged on this screen: turn night tint, auto-tone and dimming off, and the brightness up."
       />
+      <EngineHere />
       <button type="button" class="settings-done" onClick={onDone}>
         Done
       </button>
