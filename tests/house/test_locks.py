@@ -22,6 +22,9 @@ DECLARED = {
         *GROUPS["dev"],
     ],
     "requirements-node.lock": GROUPS["node"],
+    "requirements-phone.lock": [
+        text for text in PYPROJECT["project"]["dependencies"] if text.startswith("msgspec")
+    ],
 }
 PINNED = re.compile(r"[a-z0-9.-]+==[^\s;]+( ; [^\\]+?)?( --hash=sha256:[0-9a-f]{64})+")
 
@@ -71,6 +74,12 @@ def test_a_lock_holds_what_the_project_declares(lock):
 
 def test_tests_run_against_the_packages_that_are_shipped():
     assert pins("requirements.lock").items() <= pins("requirements-dev.lock").items()
+
+
+def test_the_phone_runs_the_packages_of_the_server():
+    phone = pins("requirements-phone.lock")
+    assert phone
+    assert phone.items() <= pins("requirements.lock").items()
 
 
 @pytest.mark.parametrize("folder", ["web", "benchmarks"])

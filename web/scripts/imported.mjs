@@ -21,9 +21,10 @@ const pyodide = await loadPyodide();
 pyodide.unpackArchive(new Uint8Array(readFileSync(process.argv[2])), "zip", {
   extractDir: "/lib/python3.14/site-packages",
 });
+const { bytes } = pyodide.pyimport("builtins");
 const { answer } = pyodide.pyimport("basinside.engine.door");
 for (const { question, body, status } of JSON.parse(readFileSync(0, "utf8"))) {
-  const reply = answer(question, pyodide.toPy(new TextEncoder().encode(body)));
+  const reply = answer(question, bytes(pyodide.toPy(new TextEncoder().encode(body))));
   if (reply.status !== status) throw new Error(`Expected ${status}; got ${reply.status}.`);
 }
 process.stdout.write(pyodide.runPython(LIST));

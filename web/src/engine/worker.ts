@@ -27,7 +27,8 @@ interface Reply extends OfPython {
 }
 interface Runtime {
   unpackArchive(archive: ArrayBuffer, format: "zip", options: { extractDir: string }): void;
-  pyimport(name: string): { answer(question: string, body: OfPython): Reply };
+  pyimport(name: "basinside.engine.door"): { answer(question: string, body: OfPython): Reply };
+  pyimport(name: "builtins"): { bytes(content: OfPython): OfPython };
   toPy(bytes: Uint8Array): OfPython;
 }
 
@@ -83,15 +84,18 @@ async function start(pack: Pack): Promise<void> {
 
 function at_the_door(runtime: Runtime): typeof answer {
   const door = runtime.pyimport("basinside.engine.door");
+  const { bytes } = runtime.pyimport("builtins");
   return (question, body) => {
-    const asked = runtime.toPy(new TextEncoder().encode(body));
+    // What the page hands over arrives as a view of memory; the door takes bytes.
+    const view = runtime.toPy(new TextEncoder().encode(body));
+    const asked = bytes(view);
     const reply = door.answer(question, asked);
     const said = reply.body;
     try {
       return { status: reply.status, body: new TextDecoder().decode(said.toJs()) };
     } finally {
       // Python's memory is not swept by the page's collector.
-      for (const held of [said, reply, asked]) held.destroy();
+      for (const held of [said, reply, asked, view]) held.destroy();
     }
   };
 }

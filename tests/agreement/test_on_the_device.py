@@ -1,0 +1,128 @@
+"""What the page does with its own engine, and what it says where that cannot be.
+
+The real page, server and browser; what goes wrong is made to go wrong on the way between them.
+"""
+
+import re
+
+import pytest
+from playwright.sync_api import expect
+from visit import Visit
+
+ENGINE = re.compile(r"/assets/engine-[0-9a-f]+/")
+
+
+def say_of_engine(page):
+    """What the settings say of the engine on this device."""
+    if not page.locator("#engine").count():
+        page.get_by_role("button", name="Settings").click()
+    return page.locator("#engine").get_by_role("status")
+
+
+def where(page):
+    """The line under the formulas that says where and when they were worked out."""
+    return page.locator("#mix").get_by_text(re.compile("^Worked out on"))
+
+
+def test_a_warm_device_works_out_formulas_without_asking_the_server(page, address):
+    visit = Visit(page, address).open()
+    expect(say_of_engine(page)).to_have_text(re.compile("^Ready on this device, version "))
+    page.get_by_role("button", name="Done").click()
+    asked = []
+    page.on("request", lambda request: asked.append(request.url))
+    visit.to_the_mix()
+    expect(where(page)).to_contain_text("this device")
+    assert [url for url in asked if "/api/" in url] == []
+
+
+def test_a_page_that_is_open_goes_on_when_the_server_is_gone(page, server_to_stop):
+    visit = Visit(page, server_to_stop.address).open()
+    expect(say_of_engine(page)).to_have_text(re.compile("^Ready on this device"))
+    page.get_by_role("button", name="Done").click()
+    server_to_stop.stop()
+    visit.to_the_strip()
+    expect(visit.minute).to_be_visible()
+
+
+def no_webassembly(route):
+    answer = route.fetch()
+    policy = answer.headers["content-security-policy"].replace(" 'wasm-unsafe-eval'", "")
+    route.fulfill(response=answer, headers=answer.headers | {"content-security-policy": policy})
+
+
+def cut_short(route):
+    answer = route.fetch()
+    route.fulfill(response=answer, body=answer.body()[:-1000])
+
+
+def another_answer(route):
+    answer = route.fetch()
+    route.fulfill(response=answer, body=answer.text().replace('"level 9', '"level 3'))
+
+
+@pytest.mark.parametrize(
+    ("path", "mishap", "words"),
+    [
+        (re.compile(r"/assets/worker-.*\.js"), no_webassembly, "does not let the page run"),
+        (re.compile("/engine.json"), lambda route: route.fulfill(status=404), "has no engine"),
+        (re.compile("/engine.json"), lambda route: route.abort(), "check the signal"),
+        (re.compile("/engine.json"), another_answer, "failed its self-test"),
+        (
+            re.compile(ENGINE.pattern + "python_stdlib.zip"),
+            lambda route: route.fulfill(status=404),
+            "missing on the server",
+        ),
+        (re.compile(ENGINE.pattern + "engine.zip"), cut_short, "cut short"),
+        (re.compile(ENGINE.pattern), lambda route: route.abort(), "cut short"),
+        (re.compile(r"/assets/worker-.*\.js"), lambda route: route.abort(), "could not start"),
+    ],
+    ids=[
+        *("webassembly blocked", "no pack", "no network", "another answer"),
+        *("file missing", "half a file", "download broken off", "no worker"),
+    ],
+)
+def test_a_device_that_cannot_says_why_and_the_server_works_out(page, address, path, mishap, words):
+    page.route(path, mishap)
+    visit = Visit(page, address).open()
+    expect(say_of_engine(page)).to_contain_text(words)
+    expect(say_of_engine(page)).to_contain_text("The server works out instead.")
+    page.get_by_role("button", name="Done").click()
+    visit.to_the_mix()
+    expect(where(page)).to_contain_text("the server")
+
+
+def test_a_worker_that_never_answers_is_ended_and_the_server_works_out(page, address):
+    never = "onmessage = ({data}) => { if (data.pack) postMessage({state: 'ready'}) }"
+    page.route(
+        re.compile(r"/assets/worker-.*\.js"),
+        lambda route: route.fulfill(response=route.fetch(), body=never),
+    )
+    visit = Visit(page, address).open()
+    expect(say_of_engine(page)).to_have_text(re.compile("^Ready on this device"))
+    page.get_by_role("button", name="Done").click()
+    visit.to_the_mix()
+    expect(where(page)).to_contain_text("the server")
+    expect(say_of_engine(page)).to_contain_text("found no answer in 20 s")
+
+
+def test_a_download_that_was_broken_off_is_taken_up_at_the_next_try(page, address):
+    page.route(ENGINE, lambda route: route.abort())
+    Visit(page, address).open()
+    expect(say_of_engine(page)).to_contain_text("cut short")
+    page.unroute(ENGINE)
+    page.get_by_role("button", name="Try again").click()
+    expect(say_of_engine(page)).to_have_text(re.compile("^Ready on this device"))
+
+
+def test_the_engine_waits_while_somebody_types(page, address):
+    """The page's clock is stopped, so that the test says when a second has passed."""
+    page.clock.install()
+    fetched = []
+    page.on("request", lambda request: fetched.append(request.url))
+    Visit(page, address).open()
+    for _ in range(5):
+        page.clock.run_for(1_500)
+        page.keyboard.press("Shift")
+    assert not [url for url in fetched if "engine" in url]
+    with page.expect_request(re.compile("/engine.json")):
+        page.clock.run_for(2_500)
