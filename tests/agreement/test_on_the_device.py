@@ -15,7 +15,7 @@ ENGINE = re.compile(r"/assets/engine-[0-9a-f]+/")
 def say_of_engine(page):
     """What the settings say of the engine on this device."""
     if not page.locator("#engine").count():
-        page.get_by_role("button", name="Settings").click()
+        page.get_by_role("link", name="Settings").click()
     return page.locator("#engine").get_by_role("status")
 
 
@@ -116,7 +116,8 @@ def test_a_download_that_was_broken_off_is_taken_up_at_the_next_try(page, addres
 
 def test_the_engine_waits_while_somebody_types(page, address):
     """The page's clock is stopped, so that the test says when a second has passed."""
-    page.clock.install()
+    page.clock.install(time=0)
+    page.clock.pause_at(1_000)
     fetched = []
     page.on("request", lambda request: fetched.append(request.url))
     Visit(page, address).open()
