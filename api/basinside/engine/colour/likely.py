@@ -10,6 +10,9 @@ from .lab import LabTuple
 from .outcome import distances, likely_distance, moments, widest_direction
 from .srgb import hex_of
 
+_EDGE_STEPS = 12
+_EDGE_CLOSE = 0.001  # of the distance
+
 
 def _edge(lab: LabTuple) -> Edge:
     return Edge(lab, hex_of(lab)[0])
@@ -43,10 +46,15 @@ def likely_colour(lab: LabTuple, possible: Sequence[LabTuple], words: str) -> Co
 
 
 def _at_distance(lab: LabTuple, direction: LabTuple, distance: float) -> LabTuple:
-    """Return the colour from `lab` along `direction` at this CIEDE2000 (secant, two steps)."""
-    at = (lab[0], lab[1], lab[2])
+    """Return the colour from `lab` along `direction` at this CIEDE2000, to a thousandth of it.
+
+    Each step scales by what the last one fell short: CIEDE2000 grows almost in proportion
+    along a straight line. Where lightness ends at black or white, the rest of the direction
+    goes on; a direction with no rest ends there.
+    """
+    at = lab
     scale = 1.0
-    for _ in range(2):
+    for _ in range(_EDGE_STEPS):
         at = (
             min(100.0, max(0.0, lab[0] + scale * direction[0])),
             lab[1] + scale * direction[1],
@@ -55,5 +63,7 @@ def _at_distance(lab: LabTuple, direction: LabTuple, distance: float) -> LabTupl
         reached = delta_e_2000(lab, at)
         if reached <= 0.0:
             return lab
+        if abs(reached - distance) <= _EDGE_CLOSE * distance:
+            break
         scale *= distance / reached
     return at
