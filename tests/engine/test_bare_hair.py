@@ -33,8 +33,8 @@ UNDERTONES = {
     6.5: "orange gold",
     7.5: "gold",
     8.5: "yellow",
-    9.5: "pale yellow",
-    10.25: "palest yellow",
+    9.25: "pale yellow",
+    9.75: "palest yellow",
 }
 
 

@@ -52,6 +52,20 @@ def test_under_one_in_twenty_there_is_only_the_reason(chance: float, hopeless: b
     assert bool(window.best) != hopeless
 
 
+@pytest.mark.parametrize(
+    ("chance", "told"),
+    [
+        (0.0, "not even 1 in 100 heads"),
+        (0.004, "not even 1 in 100 heads"),
+        (0.006, "at best 1 in 100 heads"),
+        (0.032, "at best 3 in 100 heads"),
+    ],
+)
+def test_the_reason_tells_the_best_chance_and_never_as_nought(chance: float, told: str) -> None:
+    reason = window_of(landings([0.0, chance], best=5)).reason
+    assert reason.startswith(f"No minute of this mix lands near the wish: {told}")
+
+
 def window_at_the_door(**question: object) -> dict[str, object]:
     product = of_dyes(violet=0.3, blue=0.3) | {"window": {"min": 6, "max": 18}}
     body = {"hair": HAIR, "mix": MIX, "products": [product], **question}

@@ -44,7 +44,7 @@ def test_the_keyboard_alone_leads_to_the_strip_and_over_its_minutes(visit, size)
                 return
         pytest.fail(f"Tab never came to {target}")
 
-    tab_to(page.get_by_role("radio", name="level 10, pale yellow, usual", exact=True))
+    tab_to(page.get_by_role("radio", name="level 10, palest yellow, usual", exact=True))
     page.keyboard.press("ArrowDown")
     page.keyboard.press("ArrowRight")
     expect(page.locator("[role=radio][aria-checked=true]")).to_be_focused()

@@ -13,8 +13,8 @@ from .fibre import PALEST_LEVEL, fibre_ks
 
 # Common practice, no published source: the warm remainder seen at each lifted level.
 _UNDERTONES = (
-    (10.25, "palest yellow"),
-    (9.5, "pale yellow"),
+    (9.75, "palest yellow"),
+    (9.25, "pale yellow"),
     (8.5, "yellow"),
     (7.5, "gold"),
     (6.5, "orange gold"),

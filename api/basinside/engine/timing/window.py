@@ -53,12 +53,7 @@ def window_of(landings: Sequence[Landing]) -> Window:
     best = best_landing(landings)
     highest = max(at.chance for at in landings)
     if highest < _HOPELESS:
-        return Window(
-            reason=(
-                "No minute of this mix lands near the wish: at best"
-                f" {round(100 * highest)} in 100 heads like this one would."
-            )
-        )
+        return Window(reason=_no_minute(highest))
     by_minute = {at.minute: at for at in landings}
     earliest = latest = best.minute
     while earliest - 1 in by_minute and by_minute[earliest - 1].chance >= highest / 2:
@@ -66,6 +61,12 @@ def window_of(landings: Sequence[Landing]) -> Window:
     while latest + 1 in by_minute and by_minute[latest + 1].chance >= highest / 2:
         latest += 1
     return Window(earliest=earliest, best=best.minute, latest=latest)
+
+
+def _no_minute(highest: float) -> str:
+    hundredths = round(100 * highest)
+    share = f"at best {hundredths} in 100" if hundredths else "not even 1 in 100"
+    return f"No minute of this mix lands near the wish: {share} heads like this one would."
 
 
 def makers_window(maker: MinuteSpan | None) -> Window:
