@@ -26,6 +26,7 @@ check: prepare ## format, lint, types, import rules, drift; no tests
 	@$(bin)/mypy
 	@$(bin)/lint-imports --no-logo
 	@$(bin)/basinside openapi --check
+	@$(bin)/python scripts/record_fields.py --check
 	@if [ -f web/package.json ]; then $(npm) run check; fi
 
 bench: prepare ## everything that is measured; reports, never fails on a slow machine

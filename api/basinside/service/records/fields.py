@@ -1,0 +1,159 @@
+"""Each kind of record, its fields, and how each field merges: the one source of both.
+
+The phone records and folds before this language has started there, so it reads the same table as
+JSON (`scripts/record_fields.py` writes it, and says when it has drifted).
+
+How a field shows when two people wrote it without having seen each other's writing:
+
+- `ordinary`: the later write; the other stays in the history.
+- `text`: the later write, and both are kept and flagged, since both are somebody's words.
+- `safety`: the most cautious of all, and all are flagged.
+- `fixed`: set when the record is made, and never again.
+- `each`: an object whose keys are written apart, each `ordinary`.
+
+Every kind can be deleted and brought back. A record of an append-only kind is never changed: a
+correction is a new record that names the old one in `corrects`.
+"""
+
+from dataclasses import dataclass, field
+from typing import Any, Literal
+
+Merge = Literal["ordinary", "text", "safety", "fixed", "each"]
+
+SCHEMA = 1
+"""The version that every new operation carries; older ones are read through the upcasters."""
+
+
+@dataclass(frozen=True)
+class Kind:
+    """One kind of record: what it is called in a sentence, and its fields with their rule."""
+
+    words: str
+    fields: dict[str, Merge] = field(default_factory=dict)
+    append_only: bool = False
+
+
+@dataclass(frozen=True)
+class Caution:
+    """The words of a safety fact, least caution first, and those that say nobody knows.
+
+    `blank[0]` stands where nothing was ever written. From a blank word an answer may lead to
+    less caution; from any other word only a decision to clear it. A word that is not in `order`
+    comes from a newer app and counts as the most cautious of all.
+    """
+
+    order: tuple[str, ...]
+    blank: tuple[str, ...] = ("not_asked", "unknown")
+
+
+def _kind(words: str, *, append_only: bool = False, **names: str) -> Kind:
+    fields: dict[str, Merge] = {}
+    for rule, listed in names.items():
+        fields |= dict.fromkeys(listed.split(), rule)  # type: ignore[arg-type]
+    if append_only:
+        fields["corrects"] = "fixed"
+    return Kind(words, fields, append_only)
+
+
+KINDS: dict[str, Kind] = {
+    "client": _kind(
+        "client",
+        text="name history",
+        ordinary="phone born hair learnt usual_formula",
+        safety="colour_reaction black_tattoo dye_allergy persulfate_reaction",
+        each="answers",
+    ),
+    "history_entry": _kind(
+        "entry of a hair's history", append_only=True, fixed="client at what class level"
+    ),
+    "line": _kind(
+        "product line",
+        text="name",
+        ordinary="class mix_ratio developer_percent window may_mix_with leaflet_version"
+        " consistency leaflet",
+        each="legend",
+    ),
+    "product": _kind(
+        "product",
+        fixed="line",
+        text="name",
+        ordinary="code level tone dyes price_per_100g in_stock",
+    ),
+    "tube": _kind("tube", fixed="product", ordinary="batch opened_at finished_at"),
+    "formula": _kind(
+        "formula",
+        text="name",
+        fixed="parent client hair wish mix products predicted engine_version",
+    ),
+    "service": _kind(
+        "service",
+        fixed="client purpose",
+        ordinary="planned_at state wish hair person result next_visit",
+        each="facts",
+    ),
+    "zone": _kind(
+        "zone",
+        fixed="service",
+        text="name",
+        ordinary="hair wish mix formula order first_section_at last_section_at deadline_at"
+        " rinsed_at kind",
+    ),
+    "note": _kind("note", append_only=True, fixed="service client text photo at"),
+    "reading": _kind(
+        "reading", append_only=True, fixed="service zone minute where source lab words at"
+    ),
+    "step": _kind("step", append_only=True, fixed="service what at by"),
+    "decision": _kind(
+        "decision", append_only=True, fixed="service rule edition saw why by role at"
+    ),
+    "alert_test": _kind(
+        "alert test",
+        fixed="client line leaflet_version applied_at site method applied_by from_paper",
+        safety="result",
+        ordinary="read_at read_by",
+    ),
+    "swatch": _kind("swatch", append_only=True, fixed="product level minutes lab source at"),
+    "person": _kind("person", text="name", ordinary="role"),
+    "setting": _kind("setting", fixed="key", ordinary="value"),
+    "device": _kind("device", ordinary="name"),
+}
+
+# Which answer is the more cautious follows the rules they set off: a word that stops a service
+# comes after one that asks for a decision. Between words that stop alike the order is ours; it
+# only settles which one is shown first, since all of them are kept and flagged.
+CAUTION: dict[str, Caution] = {
+    "colour_reaction": Caution(("none", "not_asked", "unknown", "mild", "severe")),
+    "black_tattoo": Caution(("never", "not_asked", "unknown", "yes_no_reaction", "yes_reaction")),
+    "dye_allergy": Caution(("none", "not_asked", "unknown", "suspected", "diagnosed")),
+    "persulfate_reaction": Caution(("none", "not_asked", "unknown", "skin", "breathing", "faint")),
+    "result": Caution(
+        (
+            "clear",
+            "not_read",
+            "unknown",
+            "itch",
+            "redness",
+            "burning",
+            "swelling",
+            "blister",
+            "spread",
+            "other",
+        ),
+        blank=("not_read", "unknown"),
+    ),
+}
+
+
+def table() -> dict[str, Any]:
+    """Return the whole of it as plain values, for the phone to read as JSON."""
+    return {
+        "schema": SCHEMA,
+        "kinds": {
+            name: {"words": kind.words, "append_only": kind.append_only, "fields": kind.fields}
+            for name, kind in KINDS.items()
+        },
+        "caution": {
+            name: {"order": list(caution.order), "blank": list(caution.blank)}
+            for name, caution in CAUTION.items()
+        },
+    }

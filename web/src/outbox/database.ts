@@ -1,0 +1,99 @@
+// The phone's store: one handle to it, opened when first needed and again when it was lost.
+import { signal } from "@preact/signals";
+import { type DBSchema, type IDBPDatabase, openDB } from "idb";
+import type { Operation } from "./operations";
+
+export interface Stores extends DBSchema {
+  /** This phone: its identity, numbers, clock, and who writes on it. */
+  meta: { key: string; value: unknown };
+  /** Records as the salon's server last gave them, by entity. */
+  base: { key: string; value: unknown };
+  /** Operations that wait to be sent, by their number. */
+  outbox: { key: number; value: Operation };
+  /** Operations that were sent and may not have come back yet, by their number. */
+  sent: { key: number; value: Operation };
+  /** Operations that were refused and need a look, by their id. */
+  tray: { key: string; value: unknown };
+  /** Photos by their SHA-256. */
+  blobs: { key: string; value: { bytes: ArrayBuffer; type: string } };
+  /** What was typed and not yet written, by its place. */
+  drafts: { key: string; value: string };
+}
+
+export type Database = IDBPDatabase<Stores>;
+
+export const DATABASE = "basinside";
+const VERSION = 1;
+const STORES = ["meta", "base", "outbox", "sent", "tray", "blobs", "drafts"] as const;
+
+/** True while another window holds an older version open and this one must wait for it. */
+export const waits_for_another_window = signal(false);
+
+let handle: Promise<Database> | undefined;
+
+/** Returns the open store; a refusal is not remembered, so the next call tries anew. */
+export function database(): Promise<Database> {
+  handle ??= open().catch((why: unknown) => {
+    handle = undefined;
+    throw why;
+  });
+  return handle;
+}
+
+async function open(): Promise<Database> {
+  let mine: Database | undefined;
+  const drop = () => {
+    mine?.close();
+    handle = undefined;
+  };
+  try {
+    mine = await openDB<Stores>(DATABASE, VERSION, {
+      upgrade(opened) {
+        for (const store of STORES) {
+          if (!opened.objectStoreNames.contains(store)) opened.createObjectStore(store);
+        }
+      },
+      blocked() {
+        waits_for_another_window.value = true;
+      },
+      // A newer version wants in: an old handle that stayed open would block it for ever.
+      blocking: drop,
+      terminated: drop,
+    });
+    return mine;
+  } finally {
+    waits_for_another_window.value = false;
+  }
+}
+
+/** Closes the handle; the next use opens another. */
+export async function close_database(): Promise<void> {
+  const closing = handle;
+  handle = undefined;
+  await closing?.then((opened) => opened.close()).catch(() => undefined);
+}
+
+/**
+ * Returns what `work` made of the open store. A lost handle never heals, so it is dropped and the
+ * work done once more on a new one; `work` must bear being done twice. A full store is no lost one.
+ */
+export async function with_database<Made>(
+  work: (opened: Database) => Promise<Made>,
+): Promise<Made> {
+  try {
+    return await work(await database());
+  } catch (why) {
+    if (!is_lost(why)) throw why;
+    await close_database();
+    return work(await database());
+  }
+}
+
+/** Returns whether the store refused for want of room. */
+export function is_full(why: unknown): boolean {
+  return why instanceof DOMException && why.name === "QuotaExceededError";
+}
+
+function is_lost(why: unknown): boolean {
+  return why instanceof DOMException && !is_full(why);
+}

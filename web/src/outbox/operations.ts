@@ -1,0 +1,156 @@
+// Every change to a record is an operation, and it is on the phone before anything is said of it.
+//
+// What is held, whatever happens: an operation is there whole or not at all; the numbers of this
+// phone's operations run 1, 2, 3 … without a hole; and `record` returns only after the store has
+// said `complete`, for a request's success may still be undone by an abort.
+import { v7 as uuidv7 } from "uuid";
+import { CLOCK_START, type Clock, stamp_text, tick } from "./clock";
+import { with_database } from "./database";
+
+export type Fields = Record<string, unknown>;
+
+export interface Operation {
+  op_id: string;
+  device_seq: number;
+  hlc: string;
+  schema: number;
+  /** What is done to what: "client.create", "client.set", "client.gone", "safety.clear" … */
+  kind: string;
+  entity_id: string;
+  by: string;
+  fields?: Fields;
+  /** For each field, the writes its author saw. */
+  base?: Record<string, string[]>;
+  /** For each safety field, the word its author saw. */
+  from?: Record<string, string>;
+  /** Of a deletion: every write of the record that the deleter saw. */
+  seen?: string[];
+  /** Of a lowered caution: what was seen, and why it may fall. */
+  saw?: string;
+  why?: string;
+  /** Of a first answer to a safety question: who asked. */
+  asked_by?: string;
+}
+
+/** An operation before it has its number and stamp. */
+export type Unstamped = Omit<Operation, "op_id" | "device_seq" | "hlc">;
+
+export interface Device {
+  device_id: string;
+  device_seq: number;
+  clock: Clock;
+}
+
+/** The largest operation a server takes, in bytes of JSON. */
+export const MOST_OPERATION_BYTES = 64 * 1024;
+
+/** Gives each operation of one act its id; a second try of the same act gives the same ids. */
+export type Stamp = (unstamped: Unstamped) => Operation;
+
+/**
+ * Writes the operations of one act, all or none, and returns them once the store says `complete`.
+ *
+ * `build` is given the operations that other windows have written after `known_seq`, so that what
+ * it builds rests on all that is on this phone; it must not wait for anything, or the transaction
+ * would close under it.
+ */
+export async function record(
+  known_seq: () => number,
+  build: (missed: readonly Operation[], stamp: Stamp) => readonly Operation[],
+): Promise<readonly Operation[]> {
+  const op_ids: string[] = [];
+  return with_database(async (opened) => {
+    const writing = opened.transaction(["meta", "outbox"], "readwrite", { durability: "strict" });
+    // An abort is told through `done`; what a request says of it is the same again.
+    const done = writing.done;
+    done.catch(() => undefined);
+    try {
+      const meta = writing.objectStore("meta");
+      const outbox = writing.objectStore("outbox");
+      const device = ((await meta.get("device")) as Device | undefined) ?? new_device();
+      const missed = await outbox.getAll(IDBKeyRange.lowerBound(known_seq(), true));
+      const before = missed.filter(({ op_id }) => op_ids.includes(op_id));
+      if (before.length > 0) {
+        // The first try had been kept after all; only its `complete` was lost.
+        await done;
+        return before;
+      }
+      let { device_seq, clock } = device;
+      let count = 0;
+      const written = build(missed, (unstamped) => {
+        clock = tick(clock, Date.now());
+        device_seq += 1;
+        op_ids[count] ??= uuidv7();
+        return {
+          op_id: op_ids[count++] as string,
+          device_seq,
+          hlc: stamp_text(clock, device.device_id),
+          ...unstamped,
+        };
+      });
+      for (const op of written) outbox.put(op, op.device_seq).catch(() => undefined);
+      meta.put({ ...device, device_seq, clock }, "device").catch(() => undefined);
+      await done;
+      return written;
+    } catch (why) {
+      abort(writing);
+      // The transaction knows why it failed: a request only says that it was aborted.
+      throw writing.error ?? why;
+    }
+  });
+}
+
+function abort(writing: { abort(): void }): void {
+  try {
+    writing.abort();
+  } catch {
+    // It has ended already.
+  }
+}
+
+function new_device(): Device {
+  return { device_id: uuidv7(), device_seq: 0, clock: CLOCK_START };
+}
+
+export interface Held {
+  device: Device | undefined;
+  writer: string | undefined;
+  base: unknown[];
+  /** Sent and waiting operations, in the order they were written. */
+  operations: Operation[];
+}
+
+/** Returns all that the phone holds, as of one moment. */
+export async function held(): Promise<Held> {
+  return with_database(async (opened) => {
+    const reading = opened.transaction(["meta", "base", "sent", "outbox"]);
+    const [device, writer, base, sent, outbox] = await Promise.all([
+      reading.objectStore("meta").get("device"),
+      reading.objectStore("meta").get("writer"),
+      reading.objectStore("base").getAll(),
+      reading.objectStore("sent").getAll(),
+      reading.objectStore("outbox").getAll(),
+    ]);
+    return {
+      device: device as Device | undefined,
+      writer: writer as string | undefined,
+      base,
+      operations: [...sent, ...outbox],
+    };
+  });
+}
+
+/** Returns this phone's operations that were written after the one with this number. */
+export async function written_after(device_seq: number): Promise<Operation[]> {
+  return with_database((opened) =>
+    opened.getAll("outbox", IDBKeyRange.lowerBound(device_seq, true)),
+  );
+}
+
+/** Keeps one value about this phone itself. */
+export async function keep_meta(name: "writer", value: string): Promise<void> {
+  await with_database(async (opened) => {
+    const writing = opened.transaction("meta", "readwrite", { durability: "strict" });
+    await Promise.all([writing.store.put(value, name), writing.done]);
+  });
+}

@@ -1,0 +1,216 @@
+// The records as screens read and write them. Which field merges how is in fields.generated.json;
+// a field that is missing here or there does not compile.
+import type { Hair, Mix, Product, ProductClass, Wish } from "../api/shapes";
+import type table from "./fields.generated.json";
+import type { Kind, Write } from "./fold";
+
+/** A moment as RFC 3339 with offset, or in UTC. */
+export type Moment = string;
+/** The id of another record. */
+export type Id = string;
+type Lab = [number, number, number];
+
+export type Purpose = "client" | "test_dab" | "strand" | "swatch" | "training_head";
+export type ServiceState = "planned" | "started" | "ended" | "cancelled";
+export type ReadingWords =
+  | "as_shown"
+  | "pinker"
+  | "yellower"
+  | "greener"
+  | "more_violet"
+  | "greyer"
+  | "darker"
+  | "lighter"
+  | "patchy";
+
+export interface Answer {
+  value: unknown;
+  at: Moment;
+  by: string;
+}
+
+export interface Leaflet {
+  min_hours?: number;
+  max_hours?: number;
+  site?: string;
+  method?: string;
+  max_minutes?: number;
+  heat_allowed?: boolean;
+  contains?: string[];
+  [more: string]: unknown;
+}
+
+interface Corrects {
+  /** The record of the same kind that this one puts right. */
+  corrects?: Id;
+}
+
+/** The fields of each kind; every one may be missing. `null` in a write takes a value away. */
+export interface Records {
+  client: {
+    name?: string;
+    phone?: string;
+    /** "YYYY" or "YYYY-MM-DD". */
+    born?: string;
+    hair?: Omit<Hair, "reading" | "also">;
+    learnt?: { porosity?: number; rate?: number; uptake?: number; sure?: unknown };
+    history?: string;
+    usual_formula?: Id;
+    colour_reaction?: string;
+    black_tattoo?: string;
+    dye_allergy?: string;
+    persulfate_reaction?: string;
+    answers?: Record<string, Answer>;
+  };
+  history_entry: {
+    client?: Id;
+    at?: Moment;
+    what?: string;
+    class?: string;
+    level?: number;
+  } & Corrects;
+  line: {
+    name?: string;
+    class?: ProductClass;
+    mix_ratio?: number;
+    developer_percent?: number[];
+    window?: Product["window"];
+    may_mix_with?: string[];
+    leaflet_version?: string;
+    /** What each code of the line's shade names means, in tone words. */
+    legend?: Record<string, string[]>;
+    consistency?: Product["consistency"];
+    leaflet?: Leaflet;
+  };
+  product: {
+    line?: Id;
+    code?: string;
+    name?: string;
+    level?: number;
+    tone?: string[];
+    dyes?: Product["dyes"];
+    price_per_100g?: number;
+    in_stock?: boolean;
+  };
+  tube: { product?: Id; batch?: string; opened_at?: Moment; finished_at?: Moment };
+  formula: {
+    name?: string;
+    parent?: Id;
+    client?: Id;
+    hair?: Hair;
+    wish?: Wish;
+    mix?: Mix;
+    /** The products it used, so that it can be worked out again. */
+    products?: Product[];
+    predicted?: { lab: number[]; hex: string; words: string; [more: string]: unknown };
+    engine_version?: string;
+  };
+  service: {
+    client?: Id;
+    planned_at?: Moment;
+    purpose?: Purpose;
+    state?: ServiceState;
+    wish?: Wish;
+    hair?: Hair;
+    person?: Id;
+    result?: { lab?: Lab; words?: string; at: Moment; photo?: string };
+    next_visit?: string;
+    facts?: Record<string, unknown>;
+  };
+  zone: {
+    service?: Id;
+    name?: string;
+    hair?: Hair;
+    wish?: Wish;
+    mix?: Mix;
+    formula?: Id;
+    order?: number;
+    first_section_at?: Moment;
+    last_section_at?: Moment;
+    /** Wall clock, so that it outlives the page. */
+    deadline_at?: Moment;
+    rinsed_at?: Moment;
+    kind?: "toner" | "lightener";
+  };
+  /** `photo` is the SHA-256 of one that was kept. */
+  note: { service?: Id; client?: Id; text?: string; photo?: string; at?: Moment } & Corrects;
+  reading: {
+    service?: Id;
+    zone?: Id;
+    minute?: number;
+    where?: "on_head" | "wiped" | "dried";
+    source?: "instrument" | "photo" | "eye";
+    lab?: Lab;
+    words?: ReadingWords;
+    at?: Moment;
+  } & Corrects;
+  step: { service?: Id; what?: string; at?: Moment; by?: string } & Corrects;
+  decision: {
+    service?: Id;
+    rule?: string;
+    edition?: string;
+    saw?: string;
+    why?: string;
+    by?: string;
+    role?: string;
+    at?: Moment;
+  } & Corrects;
+  alert_test: {
+    client?: Id;
+    /** The line's name, as it is on the box: the test outlives the shelf. */
+    line?: string;
+    leaflet_version?: string;
+    applied_at?: Moment;
+    site?: string;
+    method?: string;
+    applied_by?: string;
+    from_paper?: boolean;
+    result?: string;
+    read_at?: Moment;
+    read_by?: string;
+  };
+  swatch: {
+    product?: Id;
+    level?: number;
+    minutes?: number;
+    lab?: Lab;
+    source?: string;
+    at?: Moment;
+  } & Corrects;
+  person: { name?: string; role?: string };
+  setting: { key?: string; value?: unknown };
+  device: { name?: string };
+}
+
+/** What a write may say: any of the kind's fields, or `null` to take one away. */
+export type Writing<K extends Kind> = { [F in keyof Records[K]]?: Records[K][F] | null };
+
+interface Of<K extends Kind> {
+  readonly id: Id;
+  readonly kind: K;
+  readonly created_at: Moment;
+  /** Who made it. */
+  readonly by: Id;
+  /** The values of every field that somebody should look at, since two people wrote it apart. */
+  readonly heads?: Readonly<Record<string, readonly Write[]>>;
+  /** True while its creation has not come yet. */
+  readonly incomplete?: true;
+  /** True where it was deleted by someone who had not seen the latest writing. */
+  readonly edited_meanwhile?: true;
+}
+
+/** A record as it stands. */
+export type Entity<K extends Kind = Kind> = Of<K> &
+  Readonly<Omit<Records[K], keyof Of<K>>> &
+  ByOf<K>;
+// A decision and a step name who did them; every other `by` is who wrote the record down.
+type ByOf<K extends Kind> = K extends "decision" | "step" ? { readonly by: string } : unknown;
+
+type FieldsOf<K extends Kind> = keyof (typeof table.kinds)[K]["fields"];
+type Same<A, B> = [A] extends [B] ? ([B] extends [A] ? true : false) : false;
+// Each kind's shape names the table's fields, no more and no fewer; `false` is not allowed here.
+type Checked = { [K in Kind]: Same<keyof Records[K], FieldsOf<K>> };
+const _every_field_is_typed: { [K in Kind]: true } = {} as Checked;
+void _every_field_is_typed;
+
+export type { Kind };

@@ -1,0 +1,80 @@
+// A record as it is shown: one value for each field, and what somebody should look at.
+import { stamp_time } from "../outbox/clock";
+import { type Kind, merge_of, type State, shown_of, type Write } from "./fold";
+import type { Entity } from "./shapes";
+
+const shown_before = new WeakMap<State, Shown>();
+
+export interface Shown {
+  entity: Entity;
+  gone: boolean;
+}
+
+/** Returns a record as it is shown; the same object for the same state. */
+export function show(state: State): Shown {
+  let shown = shown_before.get(state);
+  if (!shown) {
+    shown = shown_anew(state);
+    shown_before.set(state, shown);
+  }
+  return shown;
+}
+
+function shown_anew({ id, kind, created, fields }: State): Shown {
+  const values: Record<string, unknown> = {};
+  const heads: Record<string, readonly Write[]> = {};
+  for (const [field, state] of Object.entries(fields)) {
+    if (field === "gone") continue;
+    const rule = merge_of(kind, field);
+    const shown = shown_of(field, rule, state.heads);
+    if (shown && shown.v !== null) put(values, field, rule === "each", shown.v);
+    if ((rule === "text" || rule === "safety") && differ(state.heads)) heads[field] = state.heads;
+  }
+  const deletions = (fields.gone?.heads ?? []).filter(({ v }) => v !== null);
+  const gone = deletions.length > 0;
+  const first = created[0] ?? earliest(fields);
+  const entity = {
+    // A decision's own `by` is who took it, so the fields come last.
+    by: first?.by ?? "",
+    ...values,
+    id,
+    kind: kind as Kind,
+    created_at: first ? stamp_time(first.eff) : "",
+    ...(Object.keys(heads).length > 0 && { heads }),
+    ...(created.length === 0 && { incomplete: true as const }),
+    ...(gone && unseen_by(deletions, fields) && { edited_meanwhile: true as const }),
+  };
+  return { entity: entity as unknown as Entity, gone };
+}
+
+/** Puts "answers.pregnant" into the object `answers`, and any other field under its name. */
+function put(values: Record<string, unknown>, field: string, each: boolean, v: unknown): void {
+  const dot = each ? field.indexOf(".") : -1;
+  if (dot < 0) {
+    values[field] = v;
+    return;
+  }
+  const whole = field.slice(0, dot);
+  values[whole] = { ...(values[whole] as object | undefined), [field.slice(dot + 1)]: v };
+}
+
+function differ(heads: readonly Write[]): boolean {
+  const [first, ...others] = heads;
+  return others.some(({ v }) => JSON.stringify(v) !== JSON.stringify(first?.v));
+}
+
+function earliest(fields: State["fields"]): Write | undefined {
+  const heads = Object.values(fields).flatMap((field) => field.heads);
+  return heads.reduce<Write | undefined>(
+    (least, head) => (least && least.eff <= head.eff ? least : head),
+    undefined,
+  );
+}
+
+/** Returns whether some write still stands that none of the deleters had seen. */
+function unseen_by(deletions: readonly Write[], fields: State["fields"]): boolean {
+  const seen = new Set(deletions.flatMap(({ v }) => v as string[]));
+  return Object.entries(fields).some(
+    ([field, { heads }]) => field !== "gone" && heads.some(({ op }) => !seen.has(op)),
+  );
+}

@@ -1,0 +1,236 @@
+// The one way to change a record. Each of these resolves once it is kept on this phone, and only
+// then; where it cannot be kept it throws, the screen keeps its text, and a file is offered.
+import { type ReadonlySignal, signal } from "@preact/signals";
+import { v5 as uuidv5, v7 as uuidv7 } from "uuid";
+import { is_full, waits_for_another_window } from "../outbox/database";
+import {
+  keep_meta,
+  MOST_OPERATION_BYTES,
+  type Operation,
+  record,
+  type Stamp,
+} from "../outbox/operations";
+import { type Change, drafts_of } from "./draft";
+import { fold, type Kind, kind_words, parts_of, type State } from "./fold";
+import { known_seq, open_records, state_of, take, tell_other_windows, writer_here } from "./read";
+import type { Writing } from "./shapes";
+import { type Act, type PutBack, remember_put_back, undoing } from "./undo";
+
+export { blob_of, keep_blob } from "../outbox/photos";
+export { CautionNeedsDecision, type Change } from "./draft";
+
+export type KeptState = "kept" | "keeping" | { words: string; text: string };
+
+const state = signal<KeptState>("kept");
+/** Whether what was written is on this phone; where not, why, and the text to be saved as a file. */
+export const kept_state: ReadonlySignal<KeptState> = state;
+
+const last = signal("");
+/** What the last act was, in words, while it can be undone: "Added a note." Else empty. */
+export const last_act: ReadonlySignal<string> = last;
+
+/** Thrown where something could not be kept on this phone; its message says what to do. */
+export class NotKept extends Error {}
+
+// A name space of our own, so that a setting has the same id on every phone.
+const SETTINGS = "6f2f3b0e-1f0a-5c59-9d0a-3c1a5f9f7c11";
+
+/** Makes a record and returns its id. */
+export async function create<K extends Kind>(
+  kind: K,
+  fields: Writing<K>,
+  id: string = uuidv7(),
+): Promise<string> {
+  await together([{ do: "create", kind, id, fields } as Change]);
+  return id;
+}
+
+/** Changes fields of a record; `null` takes a value away. */
+export async function change<K extends Kind>(
+  kind: K,
+  id: string,
+  fields: Writing<K>,
+): Promise<void> {
+  await together([{ do: "change", kind, id, fields } as Change]);
+}
+
+/** Deletes a record; it can be brought back. */
+export async function remove(kind: Kind, id: string): Promise<void> {
+  await together([{ do: "remove", kind, id }]);
+}
+
+/** Brings a deleted record back. */
+export async function restore(kind: Kind, id: string): Promise<void> {
+  await together([{ do: "restore", kind, id }]);
+}
+
+/** Lowers a safety fact, which takes a decision: what was seen, and why it may be cleared. */
+export async function clear<K extends Kind>(
+  kind: K,
+  id: string,
+  fields: Writing<K>,
+  saw: string,
+  why: string,
+): Promise<void> {
+  await together([{ do: "clear", kind, id, fields, saw, why } as Change]);
+}
+
+/** Keeps a setting of the salon under its key, the same record on every phone. */
+export async function set_setting(key: string, value: unknown): Promise<void> {
+  const id = setting_id(key);
+  const made = state_of(id)?.created.length;
+  await (made ? change("setting", id, { value }) : create("setting", { key, value }, id));
+}
+
+/** Returns the id of a setting's record. */
+export function setting_id(key: string): string {
+  return uuidv5(key, SETTINGS);
+}
+
+/** Says who writes on this phone from now on. */
+export async function set_writer(person_id: string): Promise<void> {
+  await keep_meta("writer", person_id);
+  writer_here.value = person_id;
+}
+
+/** Makes several changes, all or none, as one act that one undo takes back. */
+export async function together(changes: readonly Change[]): Promise<void> {
+  await in_turn(async () => {
+    const act = await keep(changes);
+    if (act.operations.length > 0) acts.push(act);
+    last.value = act_words(acts.at(-1));
+  });
+}
+
+/** Takes the last act back and says what was undone, or null where there is nothing to undo. */
+export function undo(): Promise<string | null> {
+  return in_turn(async () => {
+    const act = acts.at(-1);
+    if (!act) return null;
+    const { operations } = await keep(undoing(act, state_of, put_back));
+    remember_put_back(act, operations, put_back);
+    acts.pop();
+    last.value = act_words(acts.at(-1));
+    return `Undone: ${lower_first(act_words(act))}`;
+  });
+}
+
+const acts: Act[] = [];
+const put_back: PutBack = new Map();
+let turn: Promise<unknown> = Promise.resolve();
+
+/** One write after another: each rests on what the one before it has written. */
+function in_turn<Made>(work: () => Promise<Made>): Promise<Made> {
+  const mine = turn.then(work);
+  turn = mine.catch(() => undefined);
+  return mine;
+}
+
+async function keep(changes: readonly Change[]): Promise<Act> {
+  const state_before = state.peek();
+  state.value = "keeping";
+  let before = new Map<string, State | undefined>();
+  try {
+    await open_records();
+    const operations = await record(known_seq, (missed, stamp) => {
+      take(missed);
+      before = new Map(changes.map(({ id }) => [id, state_of(id)]));
+      return operations_of(changes, new Map(before), stamp);
+    });
+    take(operations);
+    settle(changes);
+    tell_other_windows();
+    return { operations, before };
+  } catch (why) {
+    if (why instanceof DOMException) throw not_kept(changes, why);
+    // A sentence of our own: nothing was tried, so nothing waits to be saved.
+    state.value = state_before;
+    throw why;
+  }
+}
+
+/** Drafts and stamps changes one after the other, each on the record as the last has left it. */
+function operations_of(
+  changes: readonly Change[],
+  states: Map<string, State | undefined>,
+  stamp: Stamp,
+): Operation[] {
+  return changes.flatMap((change) =>
+    drafts_of(change, states.get(change.id), writer_here.peek()).map((draft) => {
+      const op = stamp(draft);
+      refuse_too_large(op);
+      states.set(change.id, fold(states.get(change.id), op));
+      return op;
+    }),
+  );
+}
+
+function refuse_too_large(op: Operation): void {
+  const bytes = new TextEncoder().encode(JSON.stringify(op)).length;
+  if (bytes <= MOST_OPERATION_BYTES) return;
+  const [kb, most_kb] = [Math.ceil(bytes / 1024), MOST_OPERATION_BYTES / 1024];
+  throw new RangeError(
+    `This is ${kb} KB of text, and ${most_kb} KB can be kept at once. Write it as two.`,
+  );
+}
+
+// Writes that could not be kept, as text; each leaves the list when it is tried again and kept.
+const waiting_to_be_saved = new Set<string>();
+
+function settle(unkept: readonly unknown[]): void {
+  waiting_to_be_saved.delete(as_text(unkept));
+  if (waiting_to_be_saved.size === 0) state.value = "kept";
+  else state.value = { words: STILL_UNKEPT, text: [...waiting_to_be_saved].join("\n") };
+}
+
+/** Says that the unkept text was saved elsewhere, or given up. */
+export function let_unkept_go(): void {
+  waiting_to_be_saved.clear();
+  state.value = "kept";
+}
+
+function not_kept(unkept: readonly unknown[], why: unknown): NotKept {
+  waiting_to_be_saved.add(as_text(unkept));
+  const words = is_full(why)
+    ? "This phone is full, so this was not kept. Save it as a file, then make room and try again."
+    : waits_for_another_window.peek()
+      ? "Another window of Basinside is in the way, so this was not kept. Close the other window and try again."
+      : "This phone's store did not answer, so this was not kept. It is still on the screen: try again, or save it as a file.";
+  state.value = { words, text: [...waiting_to_be_saved].join("\n") };
+  return new NotKept(words, { cause: why });
+}
+
+const STILL_UNKEPT = "Something written before was not kept. Save it as a file, or write it again.";
+
+/** What was to be written, without the ids that a second try would make anew. */
+function as_text(unkept: readonly unknown[]): string {
+  return JSON.stringify(unkept, (key, value) => (key === "id" ? undefined : value));
+}
+
+const VERBS: Record<string, string> = {
+  create: "Added",
+  gone: "Deleted",
+  restore: "Brought back",
+};
+
+/** Returns what an act was, in words: "Changed a client: phone." */
+function act_words(act: Act | undefined): string {
+  const op = act?.operations[0];
+  if (!act || !op) return "";
+  const { of, verb } = parts_of(op);
+  const records = new Set(act.operations.map(({ entity_id }) => entity_id)).size;
+  const kind = kind_words(of);
+  const a = /^[aeiou]/.test(kind) ? "an" : "a";
+  const fields = Object.keys(op.fields ?? {}).map((f) =>
+    (f.split(".")[0] ?? f).replaceAll("_", " "),
+  );
+  const what =
+    verb in VERBS
+      ? `${VERBS[verb]} ${a} ${kind}`
+      : `Changed ${a} ${kind}: ${[...new Set(fields)].join(", ")}`;
+  return records > 1 ? `${what}, and ${records - 1} more.` : `${what}.`;
+}
+
+function lower_first(words: string): string {
+  return words.charAt(0).toLowerCase() + words.slice(1);
+}
