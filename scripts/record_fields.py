@@ -3,9 +3,8 @@
 import json
 import sys
 
-from quietly import ROOT
-
 from basinside.service.records.fields import table
+from quietly import ROOT
 
 TARGET = ROOT / "web" / "src" / "records" / "fields.generated.json"
 

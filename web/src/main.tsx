@@ -5,6 +5,7 @@ import { start_at_rest } from "./engine/device";
 import type { Line } from "./engine/line";
 import { formulas, strip } from "./engine/lines";
 import { keep, recall } from "./records/kept";
+import { open_records } from "./records/read";
 import { settings } from "./records/settings";
 import { fetch_shelf } from "./records/shelf";
 import { watch_bare_hair } from "./screens/hair/actions";
@@ -25,6 +26,8 @@ watch_bare_hair();
 watch_formulas();
 watch_strip();
 void fetch_shelf();
+// A store that does not open now is tried again by the next write, which says so where it fails.
+open_records().catch(() => undefined);
 
 addEventListener("online", () => {
   void fetch_shelf();

@@ -1,7 +1,7 @@
 // The phone's store: one handle to it, opened when first needed and again when it was lost.
 import { signal } from "@preact/signals";
 import { type DBSchema, type IDBPDatabase, openDB } from "idb";
-import type { Operation } from "./operations";
+import type { Operation } from "./operation";
 
 export interface Stores extends DBSchema {
   /** This phone: its identity, numbers, clock, and who writes on it. */

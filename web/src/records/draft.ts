@@ -1,5 +1,5 @@
 // From what a person does to the operations that say so, against the record as it stands.
-import type { Unstamped } from "../outbox/operations";
+import type { Unstamped } from "../outbox/operation";
 import {
   blank_word,
   caution_of,

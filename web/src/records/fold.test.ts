@@ -1,5 +1,5 @@
 import { describe, expect, test } from "vitest";
-import type { Operation } from "../outbox/operations";
+import type { Operation } from "../outbox/operation";
 import { fold, refusal_of, type State } from "./fold";
 import { show } from "./show";
 

@@ -5,7 +5,7 @@
 // a plain write of a safety fact stands for the heads it saw only as far as it is as cautious as
 // they are, and a write that says less than its author saw counts for nothing without a clear.
 // `service/records/fold.py` is the same in Python; tests/vectors holds the two together.
-import type { Operation } from "../outbox/operations";
+import type { Operation } from "../outbox/operation";
 import table from "./fields.generated.json";
 
 export type Kind = keyof typeof table.kinds;

@@ -1,6 +1,7 @@
 // The records on this phone: what the server last gave, with all that was written here since.
 import { computed, type ReadonlySignal, type Signal, signal } from "@preact/signals";
-import { held, type Operation, written_after } from "../outbox/operations";
+import type { Operation } from "../outbox/operation";
+import { held, written_after } from "../outbox/operations";
 import { fold, type Kind, type State } from "./fold";
 import type { Entity } from "./shapes";
 import { show } from "./show";

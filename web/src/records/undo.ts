@@ -1,5 +1,5 @@
 // What takes an act back: new operations, since nothing that was written is ever unwritten.
-import type { Operation } from "../outbox/operations";
+import type { Operation } from "../outbox/operation";
 import type { Change } from "./draft";
 import { caution_of, type Kind, merge_of, parts_of, type State, shown_of } from "./fold";
 

@@ -3,7 +3,7 @@ import "fake-indexeddb/auto";
 import { effect } from "@preact/signals";
 import { openDB } from "idb";
 import { beforeEach, expect, test, vi } from "vitest";
-import type { Operation } from "../outbox/operations";
+import type { Operation } from "../outbox/operation";
 
 type Window = Awaited<ReturnType<typeof open_window>>;
 

@@ -3,13 +3,8 @@
 import { type ReadonlySignal, signal } from "@preact/signals";
 import { v5 as uuidv5, v7 as uuidv7 } from "uuid";
 import { is_full, waits_for_another_window } from "../outbox/database";
-import {
-  keep_meta,
-  MOST_OPERATION_BYTES,
-  type Operation,
-  record,
-  type Stamp,
-} from "../outbox/operations";
+import { MOST_OPERATION_BYTES, type Operation } from "../outbox/operation";
+import { keep_meta, record, type Stamp } from "../outbox/operations";
 import { type Change, drafts_of } from "./draft";
 import { fold, type Kind, kind_words, parts_of, type State } from "./fold";
 import { known_seq, open_records, state_of, take, tell_other_windows, writer_here } from "./read";
