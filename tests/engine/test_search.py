@@ -1,11 +1,19 @@
 """The search against exhaustive search over the same grid (numpy, written apart from it)."""
 
+import random
+
 import pytest
 from exhaustive import exhaustive
-from shelves import case
+from msgspec.structs import replace
+from shelves import Case, case, product
 
+from basinside.contract.formulations import Limits
+from basinside.contract.products import Dyes, MinuteSpan
 from basinside.engine.colour.difference import delta_e_2000, residual_from
+from basinside.engine.formulation.lineups import line_ups
 from basinside.engine.formulation.search import search
+from basinside.engine.hair.head import Head
+from basinside.engine.timing.bowl import fill, usual_developer
 from basinside.engine.timing.development import Development
 
 TOLERANCE = 3.0
@@ -15,9 +23,8 @@ ALMOST = 0.1  # at least 99 in 100 lie within
 SEEN = 0.3  # no case may be worse: from there on a colourist could begin to see it
 
 
-def gap(seed: int, size: int, max_products: int) -> float:
+def gap(question: Case, max_products: int) -> float:
     """Return how much further off than the closest mix of all the search's closest is."""
-    question = case(seed, size)
     found = search(
         question.lines,
         question.head,
@@ -41,7 +48,43 @@ def gap(seed: int, size: int, max_products: int) -> float:
 def test_no_mix_on_the_shelf_is_visibly_closer_than_what_the_search_finds(
     size: int, max_products: int, first: int
 ) -> None:
-    gaps = [gap(seed, size, max_products) for seed in range(first, first + BATCH)]
+    gaps = [gap(case(seed, size), max_products) for seed in range(first, first + BATCH)]
     assert min(gaps) > -1e-6, "the exhaustive search missed a mix: the grids differ"
     assert max(gaps) <= SEEN
     assert sum(g > ALMOST for g in gaps) <= BATCH // 100
+
+
+def cancelling(seed: int, step_g: float) -> Case:
+    """Return a faint wish on pale hair, for three strong dyes that between them make grey.
+
+    A part more of violet and blue-green and a part less of orange hardly move the colour, any
+    one of them alone does.
+    """
+    rng = random.Random(seed)
+    strong = {dye: Dyes(**{dye: 1.0}) for dye in ("blue_green", "orange", "violet")}
+    shelf = [product(name, "neutral_demi", dyes, "natural") for name, dyes in strong.items()]
+    shelf.append(product("clear", "neutral_demi", None, "clear"))
+    shelf = [replace(one, window=MinuteSpan(20, 20)) for one in shelf]
+    head = Head(
+        level=rng.uniform(9.5, 10.5),
+        warmth=1.0,
+        porosity=0.5,
+        damp=0.6,
+        white_share=0.0,
+        lifted=True,
+        rate=1.0,
+        uptake=1.0,
+    )
+    dyed_g = 60 * rng.uniform(0.03, 0.4)
+    shares = [rng.random() for _ in strong]
+    parts = [(p, dyed_g * share / sum(shares)) for p, share in zip(shelf, shares, strict=False)]
+    parts.append((shelf[-1], 60 - dyed_g))
+    wish = Development(fill(parts, usual_developer(parts))).if_rinsed(head, 20)
+    return Case(line_ups(shelf, Limits(total_g=60, step_g=step_g)), head, wish)
+
+
+@pytest.mark.parametrize("step_g", [1, 3])
+def test_on_fine_steps_dyes_that_cancel_are_weighed_as_near_as_the_scale_can(step_g: float) -> None:
+    gaps = [gap(cancelling(seed, step_g), 3) for seed in range(40)]
+    assert min(gaps) > -1e-6, "the exhaustive search missed a mix: the grids differ"
+    assert max(gaps) <= ALMOST

@@ -3,8 +3,9 @@
 Per line-up, at a few minutes: the best mixture in any shares and a linear model around it
 (`project`); the sets of products whose closest point is inside them (`simplices`); those
 refined on the real colour and brought to whole parts (`weigh`). Then the best sets are
-brought to whole parts at every minute, the best mixes walked part by part, and their products
-exchanged one at a time, as long as it improves. Nothing depends on chance or on the order of a set.
+brought to whole parts at every minute, the best mixes walked part by part, their products
+exchanged one at a time, and what is best slid along its valley, as long as it improves. Nothing
+depends on chance or on the order of a set.
 """
 
 from collections.abc import Sequence
@@ -34,6 +35,8 @@ _SETS_AT_EVERY_MINUTE = 16
 _WALKED = 24
 _EXCHANGED = 16
 _WALK_WITHIN = 0.1
+_SLID, _SLID_TO = 8, 8
+_SLIDE_SHARE = 10  # a tenth of the bowl either way
 _KEPT = 200
 
 
@@ -117,6 +120,7 @@ def search(
             _every_minute(tally, round(effort * _SETS_AT_EVERY_MINUTE))
             _walk(tally)
             _exchange(tally)
+            _slide(tally)
             found += [
                 Found(miss, tally.line_up, portions, minute)
                 for miss, portions, minute in tally.best(_KEPT)
@@ -288,3 +292,30 @@ def _fill_gap(
         fits = tally.line_up.may_mix([m for m, _ in portions])
         if fits and tally.score(portions, projection.minute) < walk_below:
             _walk_parts(tally, portions, projection.minute)
+
+
+def _slide(tally: _Tally) -> None:
+    """Move the best mixes by several parts at once.
+
+    Products that nearly cancel make a valley: along it the colour hardly moves, and every
+    single part leads up its side. On fine steps the closest mix may lie some parts away.
+    """
+    whole = tally.line_up.whole
+    for miss, portions, minute in tally.best(_SLID):
+        projection = tally.relaxed_at(minute)
+        while True:
+            parts = list(portions)
+            if projection.clear is not None:
+                parts.append((projection.clear, whole - sum(n for _, n in portions)))
+            around = weighable(
+                projection,
+                [m for m, _ in parts],
+                [n / whole for _, n in parts],
+                projection.miss_of_parts(portions),
+                whole // _SLIDE_SHARE,
+                _SLID_TO,
+            )
+            nearest = min((tally.score(p, minute), p) for p in around)
+            if nearest[0] >= miss - 1e-9:
+                break
+            miss, portions = nearest
