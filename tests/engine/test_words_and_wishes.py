@@ -277,15 +277,21 @@ def test_every_word_is_checked_here() -> None:
     assert set(PROMISED) == set(PRODUCT_TONES)
 
 
-# Beyond dyes on white fibre: so vivid at so pale a level (or red and copper at depth 6).
+# Beyond dyes on white fibre: so vivid at so pale or so dark a level.
 OUT_OF_REACH = {
-    "blue violet": {10},
-    "violet": {10},
-    "copper": {6, 9, 10},
-    "red": {6, 7, 8, 9, 10},
-    "mahogany": {9, 10},
+    "natural": {2},
+    "blue": {2},
+    "blue violet": {2, 10},
+    "violet": {2, 10},
+    "beige": {2},
+    "gold": {2, 4},
+    "copper": {2, 4, 6, 9, 10},
+    "red": {2, 4, 6, 7, 8, 9, 10},
+    "mahogany": {2, 4, 9, 10},
+    "rose": {2},
+    "green": {2},
 }
-LEVELS = (6, 7, 8, 9, 10)
+LEVELS = (2, 4, 6, 7, 8, 9, 10)
 
 
 def left_on_white(product_class: str, amounts) -> tuple[float, float, float]:
@@ -323,8 +329,8 @@ def test_out_of_reach_no_other_dyes_come_nearer(word, level) -> None:
     for _ in range(300):
         other = np.maximum(0, amounts * rng.lognormal(0, 0.2, 7) + rng.normal(0, 0.02, 7))
         other[-1] = 0  # the ready-made blue-violet is for direct dyes
-        # 0.02: what preferring less dye may cost
-        assert np.linalg.norm(left_on_white(product_class, other) - target) > nearest_miss - 0.02
+        # 0.05: what preferring less dye may cost
+        assert np.linalg.norm(left_on_white(product_class, other) - target) > nearest_miss - 0.05
 
 
 @pytest.mark.parametrize("level", [10])

@@ -7,6 +7,7 @@ What is out of reach at pale levels is brought as near as it goes.
 
 from collections.abc import Callable, Sequence
 from functools import lru_cache
+from math import sqrt
 
 from ...contract.products import Product, ProductClass
 from ..colour.difference import slopes_at
@@ -21,8 +22,13 @@ from ..products.tones import CLEAR, promise_lab
 from .kinetics import in_hair, site_uptake
 
 _PROMISE_POROSITY = 0.5
-_RIDGE = 0.02  # least squares among equals; costs under 0.02 ΔE of the promise
+_RIDGE = 0.02  # least squares among equals
 _ROUNDS = 40
+# What preferring less dye may cost, CIELAB units. On dark hair a unit of dye hardly moves the
+# colour, so the first ridge costs up to 2 there, and is lowered until it costs no more than this.
+_RIDGE_COST = 0.05
+_LOWER = 0.2
+_LOWEST_RIDGE = 1e-5
 _SETTLED = 1e-9
 
 
@@ -75,13 +81,41 @@ def nearest_dyes(
     """Return non-negative amounts of dye that make dry hair miss a wish least.
 
     `bare` are (share, K/S) strands, `spectra` what a unit of each dye adds, `miss` the
-    difference vector of a CIELAB colour from the wish. Minimises |miss|² + (`ridge`·|amounts|)²
-    by damped Gauss–Newton steps, each a non-negative least-squares problem. Allen, "Basic
+    difference vector of a CIELAB colour from the wish. Of amounts as good as each other the
+    least squares are taken, by a ridge that starts at `ridge` and is lowered for as long as
+    that comes nearer by more than `_RIDGE_COST`.
+    """
+
+    def missed_by(amounts: Sequence[float]) -> float:
+        return sqrt(sum(e * e for e in miss(dry_strands_lab(mixed_into(bare, amounts, spectra)))))
+
+    amounts = _descend(bare, spectra, miss, ridge, [0.0] * len(spectra))
+    missed = missed_by(amounts)
+    while missed > _RIDGE_COST and ridge > _LOWEST_RIDGE:
+        ridge *= _LOWER
+        nearer = _descend(bare, spectra, miss, ridge, amounts)
+        gain = missed - missed_by(nearer)
+        if gain <= _RIDGE_COST:
+            break
+        amounts, missed = nearer, missed - gain
+    return amounts
+
+
+def _descend(
+    bare: Strands,
+    spectra: Sequence[Spectrum],
+    miss: Callable[[LabTuple], LabTuple],
+    ridge: float,
+    start: Sequence[float],
+) -> list[float]:
+    """Minimise |miss|² + (`ridge`·|amounts|)² from `start`.
+
+    Damped Gauss–Newton steps, each a non-negative least-squares problem. Allen, "Basic
     equations used in computer color matching", J. Opt. Soc. Am. 56 (1966) 1256, is the
     unconstrained form with three dyes.
     """
     n = len(spectra)
-    amounts = [0.0] * n
+    amounts = list(start)
     penalty = [[ridge if i == j else 0.0 for i in range(n)] for j in range(n)]
 
     def cost_of(amounts: Sequence[float]) -> float:
