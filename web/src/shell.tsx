@@ -3,6 +3,7 @@ import type { JSX } from "preact";
 import { useEffect, useRef } from "preact/hooks";
 import { NextStep, Sections, StripBeside } from "./pages/try";
 import { address_of, back, type PlaceName, place } from "./place";
+import { HelpButton, HelpCard } from "./screens/help";
 import { SettingsScreen } from "./screens/settings";
 import { Minutes } from "./screens/strip/minutes";
 import { wide } from "./wide";
@@ -36,6 +37,16 @@ const MAIN_PLACES = (
 
 /** Returns the whole page. */
 export function Shell() {
+  return (
+    <>
+      <Frame />
+      <HelpCard />
+    </>
+  );
+}
+
+/** Returns the place one is at, with what stands on top and under the thumb. */
+function Frame() {
   const { name, id } = place.value;
   const view = VIEWS[name] ?? TRY;
   const { Body, Step, Beside, BesideStep } = view;
@@ -117,13 +128,14 @@ function Places() {
   );
 }
 
-/** What stays under the thumb: the next step and, on a phone's main places, the ways between. */
+/** What stays under the thumb: the next step, help and, on a phone's main places, the ways between. */
 function Bar({ step }: { step: JSX.Element | null }) {
   const main = MAIN_PLACES.some(([name]) => name === place.value.name);
   return (
     <div class="bar">
       {step}
       {main && !wide.value && <Places />}
+      <HelpButton />
     </div>
   );
 }

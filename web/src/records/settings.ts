@@ -1,11 +1,15 @@
 // How this phone shows weights, developer, money and light. Nothing here changes a calculation.
 import { kept } from "./kept";
 
+/** Whose rules hold; "other" takes the stricter of all. */
+export type Profile = "eu" | "uk" | "us" | "other";
+
 export interface Settings {
   weight: "g" | "oz";
   developer: "percent" | "volume";
   currency: string;
   theme: "device" | "light" | "dark";
+  profile: Profile;
 }
 
 export const settings = kept<Settings>("settings", {
@@ -13,6 +17,7 @@ export const settings = kept<Settings>("settings", {
   developer: "percent",
   currency: "€",
   theme: "device",
+  profile: "other",
 });
 
 // International avoirdupois ounce, exact: 28.349523125 g.

@@ -8,7 +8,7 @@ const CURRENCIES = ["€", "£", "$", "kr", "CHF"] as const;
 
 /** Returns the settings; each takes effect at once. */
 export function SettingsScreen({ onDone }: { onDone: () => void }) {
-  const { weight, developer, currency, theme } = settings.value;
+  const { weight, developer, currency, theme, profile } = settings.value;
   const heading = useRef<HTMLHeadingElement>(null);
   useEffect(() => {
     heading.current?.focus({ preventScroll: true });
@@ -57,6 +57,18 @@ export function SettingsScreen({ onDone }: { onDone: () => void }) {
         value={theme}
         onChoose={(value) => put({ theme: value })}
         note="Colour is judged on this screen: turn night tint, auto-tone and dimming off, and the brightness up."
+      />
+      <Choice
+        legend="Rules and emergency number of"
+        options={[
+          ["eu", "the European Union"],
+          ["uk", "the United Kingdom"],
+          ["us", "the United States"],
+          ["other", "elsewhere"],
+        ]}
+        value={profile}
+        onChoose={(value) => put({ profile: value })}
+        note="Elsewhere takes the stricter rule of all of them, and 112."
       />
       <EngineHere />
       <button type="button" class="settings-done" onClick={onDone}>
