@@ -13,6 +13,7 @@ from .service.http.headers import add_headers
 from .service.http.health import health
 from .service.http.pages import pages
 from .service.http.products import products
+from .service.http.safety import safety_rules
 from .service.store.shelf import read_shelf, seed_if_new
 
 WEB_FOLDER = ROOT / "web" / "dist"
@@ -28,6 +29,7 @@ def create_app(data_folder: Path, web_folder: Path = WEB_FOLDER) -> Litestar:
         route_handlers=[
             *calculations,
             products,
+            safety_rules,
             health,
             document,
             reference,

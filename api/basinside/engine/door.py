@@ -15,13 +15,16 @@ import msgspec
 from ..contract.formulations import FormulationRequest
 from ..contract.predictions import PredictionRequest
 from ..contract.problems import Fault, Problem
+from ..contract.safety import SafetyReviewRequest
 from .formulation.formulate import formulate
 from .refusal import Refused
+from .safety.in_words import rules_in_words
+from .safety.review import review
 from .timing.predict import predict
 from .version import engine_version
 from .wording import fault_of_shape
 
-__all__ = ["JSON", "QUESTIONS", "Reply", "answer", "engine_version", "refusal"]
+__all__ = ["JSON", "QUESTIONS", "TOLD", "Reply", "answer", "engine_version", "refusal"]
 
 JSON = "application/json"
 PROBLEM_JSON = "application/problem+json"
@@ -63,18 +66,24 @@ def _question(asked: type, calculate: Callable[[Any], msgspec.Struct]) -> _Quest
 QUESTIONS: dict[str, _Question] = {
     "formulations": _question(FormulationRequest, formulate),
     "predictions": _question(PredictionRequest, predict),
+    "safety/reviews": _question(SafetyReviewRequest, review),
 }
+
+# What is told without being asked anything: the same for all, whatever body comes with it.
+TOLD: dict[str, Callable[[], msgspec.Struct]] = {"safety/rules": rules_in_words}
 
 
 def answer(question: str, body: bytes) -> Reply:
     """Return the reply to a question, or its refusal; the same bytes give the same bytes.
 
-    `question` is a name in `QUESTIONS`, `body` the UTF-8 JSON of its request.
+    `question` is a name in `QUESTIONS` or `TOLD`, `body` the UTF-8 JSON of its request.
     Raises nothing for anything a caller can send.
     """
+    if (told := TOLD.get(question)) is not None:
+        return Reply(200, msgspec.json.encode(told()), JSON)
     if (known := QUESTIONS.get(question)) is None:
         return refusal(
-            404, f"There is no question {question!r}; ask one of {', '.join(QUESTIONS)}."
+            404, f"There is no question {question!r}; ask one of {', '.join([*QUESTIONS, *TOLD])}."
         )
     try:
         request = _decoded(known, body)

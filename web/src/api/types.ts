@@ -44,6 +44,46 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/api/safety/reviews": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /**
+         * May this service start?
+         * @description What do the safety rules find for these facts and this plan? Findings, worst first: what holds the service, what needs a named person's decision, what is good to know, each with its next step and its source; and the questions still open, in the order that closes most. A fact that is missing counts as unsafe. A hold is an answer, not a refusal; rinsing, first aid, a call for help, ending and export are never held.
+         */
+        post: operations["reviewSafety"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/safety/rules": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /**
+         * The safety rules in words
+         * @description Every rule with its condition, its sentence, its next step and its sources, and how far each source was checked; every fact with its question.
+         */
+        get: operations["listSafetyRules"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/api/products": {
         parameters: {
             query?: never;
@@ -89,6 +129,82 @@ export type webhooks = Record<string, never>;
 export interface components {
     schemas: {
         /**
+         * AlertTest
+         * @description One allergy alert test: a spot of one line on this client's skin, and what came of it.
+         */
+        AlertTest: {
+            /** @description The line tested, as its card names it. */
+            line: string;
+            /**
+             * @description A moment with its offset (RFC 3339), as 2026-11-25T10:15:00+01:00
+             * @example 2026-11-25T10:15:00+01:00
+             */
+            applied_at: string;
+            /**
+             * @default not_read
+             * @enum {unknown}
+             */
+            result?: "blister" | "burning" | "clear" | "itch" | "not_read" | "other" | "redness" | "spread" | "swelling";
+            /** @default null */
+            read_at?: string | null;
+            /** @default null */
+            read_by?: string | null;
+            /** @default null */
+            maker?: string | null;
+            /** @default null */
+            generation?: string | null;
+            /** @default null */
+            leaflet_version?: string | null;
+            /** @default null */
+            site?: string | null;
+            /** @default null */
+            method?: string | null;
+            /** @default null */
+            applied_by?: ("client" | "salon" | "unknown") | null;
+            /** @default null */
+            used_before?: ("no" | "unknown" | "yes") | null;
+            /** @default false */
+            from_paper?: boolean;
+        };
+        /**
+         * AlertTestState
+         * @description The alert test this service rests on.
+         */
+        AlertTestState: {
+            /** @enum {unknown} */
+            needed: "no" | "unknown" | "yes";
+            /** @enum {unknown} */
+            state: "clear" | "lapsed" | "missing" | "not_needed" | "other_line" | "reacted" | "too_soon" | "unread" | "unsure";
+            /**
+             * @description Earliest start.
+             * @example 2026-11-25T10:15:00+01:00
+             */
+            ready_at?: string;
+            /** @description The last day it holds. */
+            last_day?: string;
+            /**
+             * @description Latest moment for a new test before `starts_at`.
+             * @example 2026-11-25T10:15:00+01:00
+             */
+            apply_by?: string;
+        };
+        /**
+         * Answer
+         * @description One answer to a question, and its words.
+         */
+        Answer: {
+            value: string;
+            words: string;
+        };
+        /**
+         * Because
+         * @description One fact a finding rests on, as it stood.
+         */
+        Because: {
+            fact: string;
+            value: string;
+        };
+        /**
          * Colour
          * @description A predicted colour. `paled_on_screen` is there only when sRGB cannot show it in full.
          */
@@ -115,6 +231,31 @@ export interface components {
             words: string;
             range: components["schemas"]["Range"];
             paled_on_screen?: boolean;
+        };
+        /**
+         * Decision
+         * @description A named person's decision on one finding. Counts while `basis` is the finding's own.
+         */
+        Decision: {
+            /** @example alert-test-missing */
+            rule: string;
+            /** @description Who decided: a name or id, never the client's. */
+            by: string;
+            /** @enum {unknown} */
+            role: "assistant" | "colourist" | "in_charge";
+            /** @description What this person saw. */
+            saw: string;
+            /** @description Why this person goes on. */
+            why: string;
+            /**
+             * @description A moment with its offset (RFC 3339), as 2026-11-25T10:15:00+01:00
+             * @example 2026-11-25T10:15:00+01:00
+             */
+            at: string;
+            /** @description `basis` of the finding, unchanged: what was decided on. */
+            basis: string;
+            /** @default null */
+            edition?: string | null;
         };
         /**
          * Developer
@@ -198,6 +339,20 @@ export interface components {
             hex: string;
         };
         /**
+         * FactInWords
+         * @description One fact the rules read.
+         */
+        FactInWords: {
+            name: string;
+            question: string;
+            answers: components["schemas"]["Answer"][];
+            /** @description Its values from least to most caution. */
+            caution: string[];
+            fresh_hours: number | null;
+            /** @enum {unknown} */
+            of: "app" | "card" | "client" | "colourist";
+        };
+        /**
          * Fault
          * @description One place in the request and what to do about it.
          */
@@ -206,6 +361,40 @@ export interface components {
             pointer: string;
             /** @description What was expected, what came, what to do. */
             message: string;
+        };
+        /**
+         * Finding
+         * @description One rule that speaks, worst first.
+         */
+        Finding: {
+            /** @example alert-test-missing */
+            id: string;
+            /** @enum {unknown} */
+            severity: "advise" | "decide" | "stop";
+            /** @enum {unknown} */
+            group: "good_to_know" | "holds" | "needs_decision";
+            /** @enum {unknown} */
+            phase: "after" | "booking" | "live" | "mix" | "start";
+            message: string;
+            next: string;
+            /** @description The sources in words. */
+            source: string;
+            sources: string[];
+            /** @enum {unknown} */
+            status: "common_practice" | "not_yet_checked" | "published";
+            /** @description False: a fact is missing and counts as unsafe. */
+            certain: boolean;
+            because: components["schemas"]["Because"][];
+            /** @description What a decision on this finding must carry. */
+            basis: string;
+            /** @description Who may decide; empty for the rest. */
+            decided_by: ("assistant" | "colourist" | "in_charge")[];
+            decision?: components["schemas"]["Decision"];
+            /**
+             * @description When time alone lifts it.
+             * @example 2026-11-25T10:15:00+01:00
+             */
+            opens_at?: string;
         };
         /**
          * Formula
@@ -313,6 +502,18 @@ export interface components {
             also?: components["schemas"]["OtherHair"][];
         };
         /**
+         * HairPast
+         * @description One thing done to this hair before.
+         */
+        HairPast: {
+            /** @enum {unknown} */
+            what: "compound_henna" | "hydroxide_relaxer" | "lightened" | "metallic" | "perm" | "permanent_colour" | "plant_henna" | "progressive_restorer" | "thio_relaxer" | "unknown";
+            /** @default null */
+            on?: string | null;
+            /** @default null */
+            zone?: string | null;
+        };
+        /**
          * HairReading
          * @description A measured colour of the bare hair, in the state it was measured in.
          */
@@ -342,6 +543,46 @@ export interface components {
             status: "ok";
             version: string;
             engine_version: string;
+        };
+        /**
+         * House
+         * @description The salon's own settings.
+         */
+        House: {
+            /** @default [] */
+            rules?: components["schemas"]["HouseRule"][];
+            /** @default null */
+            test_validity?: components["schemas"]["TestValidity"] | null;
+            /** @default null */
+            test_min_hours?: number | null;
+        };
+        /**
+         * HouseRule
+         * @description A severity of the salon's own for one rule: stricter, or looser where that is allowed.
+         */
+        HouseRule: {
+            /** @example alert-test-missing */
+            rule: string;
+            /** @enum {unknown} */
+            severity: "advise" | "decide" | "stop";
+            by: string;
+            why: string;
+            /** @default null */
+            review_on?: string | null;
+        };
+        /**
+         * LeafletTest
+         * @description How the maker's leaflet wants the alert test done.
+         */
+        LeafletTest: {
+            /** @default null */
+            min_hours?: number | null;
+            /** @default null */
+            max_hours?: number | null;
+            /** @default null */
+            site?: string | null;
+            /** @default null */
+            method?: string | null;
         };
         /**
          * Limits
@@ -374,6 +615,64 @@ export interface components {
              * @default 5
              */
             count?: number;
+        };
+        /**
+         * LineCard
+         * @description One line in the bowl, as its leaflet and label describe it. Give one of the two classes.
+         */
+        LineCard: {
+            /**
+             * @description The product line, as the shelf names it.
+             * @example Still
+             */
+            line: string;
+            /** @default null */
+            class?: ("colour_remover" | "direct_dye" | "lightener_cream" | "lightener_powder" | "no_chemical" | "oxidant_only" | "oxidative_permanent" | "oxidative_toner" | "plant_dye") | null;
+            /** @default null */
+            product_class?: ("acid_demi" | "alkaline_demi" | "direct" | "neutral_demi" | "permanent") | null;
+            /** @default null */
+            maker?: string | null;
+            /** @default null */
+            generation?: string | null;
+            /** @default null */
+            leaflet_version?: string | null;
+            /**
+             * @default {
+             *       "min_hours": null,
+             *       "max_hours": null,
+             *       "site": null,
+             *       "method": null
+             *     }
+             */
+            test?: components["schemas"]["LeafletTest"];
+            /** @default null */
+            sensitiser?: ("no" | "unknown" | "yes") | null;
+            /** @default null */
+            persulfate?: ("no" | "unknown" | "yes") | null;
+            /** @default null */
+            releases_peroxide?: ("no" | "unknown" | "yes") | null;
+            /** @default null */
+            labelled?: ("no" | "unknown" | "yes") | null;
+            /** @default null */
+            label_caution?: ("no" | "unknown" | "yes") | null;
+            /** @default null */
+            max_minutes?: number | null;
+            /** @default null */
+            heat_allowed?: ("no" | "unknown" | "yes") | null;
+            /** @default null */
+            scalp_max_percent?: number | null;
+            /** @default [] */
+            may_mix_with?: string[];
+            /** @default null */
+            cleared_for_lashes?: ("no" | "unknown" | "yes") | null;
+            /** @default null */
+            listed_lash_gel?: ("no" | "unknown" | "yes") | null;
+            /** @default null */
+            for_fresh_lightened?: ("no" | "unknown" | "yes") | null;
+            /** @default null */
+            min_age?: number | null;
+            /** @default null */
+            nh3_percent?: number | null;
         };
         /**
          * Look
@@ -545,6 +844,29 @@ export interface components {
             price_per_100g?: number | null;
         };
         /**
+         * Question
+         * @description A fact that would close findings.
+         */
+        Question: {
+            fact: string;
+            /** @description Where in the request the answer belongs. */
+            pointer: string;
+            words: string;
+            /** @description Empty: a number, a date or a list. */
+            answers: components["schemas"]["Answer"][];
+            /** @description The rules that wait for it. */
+            closes: string[];
+            /** @description False while a stop waits for it. */
+            may_skip: boolean;
+            /** @description Asked anew at each visit. */
+            fresh: boolean;
+            /**
+             * @description Who can say: client, colourist, the line's card, the app itself.
+             * @enum {unknown}
+             */
+            of: "app" | "card" | "client" | "colourist";
+        };
+        /**
          * Range
          * @description Where 80 % of outcomes lie: within this CIEDE2000 of the colour; edges lighter first.
          */
@@ -555,6 +877,272 @@ export interface components {
                 components["schemas"]["Edge"],
                 components["schemas"]["Edge"]
             ];
+        };
+        /**
+         * RuleInWords
+         * @description One rule as people read it.
+         */
+        RuleInWords: {
+            /** @example alert-test-missing */
+            id: string;
+            part: string;
+            severity: {
+                [key: string]: "advise" | "decide" | "stop";
+            };
+            phases: ("after" | "booking" | "live" | "mix" | "start")[];
+            purposes: ("client" | "strand" | "swatch" | "test_dab" | "training_head")[];
+            when: string;
+            message: string;
+            next: string;
+            /** @enum {unknown} */
+            status: "common_practice" | "not_yet_checked" | "published";
+            sources: string[];
+            decided_by: ("assistant" | "colourist" | "in_charge")[];
+            may_loosen: boolean;
+        };
+        /**
+         * SafetyFacts
+         * @description All that was asked, seen and tested. Absent is not asked; neither it nor unknown is no.
+         */
+        SafetyFacts: {
+            /** @default null */
+            age_years?: number | null;
+            /** @default null */
+            sixteen_or_over?: ("no" | "unknown" | "yes") | null;
+            /** @default null */
+            eighteen_or_over?: ("no" | "unknown" | "yes") | null;
+            /** @default null */
+            could_be_under_18?: ("no" | "unknown" | "yes") | null;
+            /** @default null */
+            guardian_consent?: ("no" | "unknown" | "yes") | null;
+            /** @default null */
+            colour_reaction?: ("mild" | "none" | "severe" | "unknown") | null;
+            /** @default null */
+            black_tattoo?: ("never" | "unknown" | "yes_no_reaction" | "yes_reaction") | null;
+            /** @default null */
+            dye_allergy?: ("diagnosed" | "none" | "suspected" | "unknown") | null;
+            /** @default null */
+            persulfate_reaction?: ("breathing" | "faint" | "none" | "skin" | "unknown") | null;
+            /** @default null */
+            asthma?: ("no" | "unknown" | "yes") | null;
+            /** @default null */
+            change_since_test?: ("no" | "unknown" | "yes") | null;
+            /** @default null */
+            test_masking?: ("no" | "unknown" | "yes") | null;
+            /** @default [] */
+            tests?: components["schemas"]["AlertTest"][];
+            /** @default null */
+            pregnant?: ("no" | "unknown" | "yes") | null;
+            /** @default null */
+            breastfeeding?: ("no" | "unknown" | "yes") | null;
+            /** @default null */
+            chemo?: ("ended" | "in_treatment" | "none" | "unknown") | null;
+            /** @default null */
+            chemo_ended_months?: number | null;
+            /** @default null */
+            scalp?: ("broken" | "healing" | "irritated" | "rash" | "sensitive" | "settled_condition" | "sound" | "sunburnt" | "unknown") | null;
+            /** @default null */
+            face_rash?: ("no" | "unknown" | "yes") | null;
+            /** @default null */
+            hair_past?: components["schemas"]["HairPast"][] | null;
+            /** @default null */
+            hair_past_doubt?: ("no" | "unknown" | "yes") | null;
+            /** @default null */
+            metal_test?: ("breaks" | "clear" | "colour_change" | "fizz" | "heat" | "not_done" | "smell" | "unknown") | null;
+            /** @default null */
+            stretch_test?: ("gummy" | "no_return" | "not_done" | "returns" | "snaps" | "unknown") | null;
+            /** @default null */
+            strand_test?: ("fail" | "not_done" | "pass" | "unknown") | null;
+            /** @default null */
+            new_to_client?: ("no" | "unknown" | "yes") | null;
+            /** @default null */
+            hair_doubt?: ("no" | "unknown" | "yes") | null;
+            /**
+             * @description Seen or felt just now.
+             * @default []
+             */
+            signs?: ("breakage" | "breathing" | "burning" | "dizzy" | "eye_splash" | "faint" | "hives" | "hot_foil" | "itch" | "mild_tingle" | "pain" | "swelling_face" | "swelling_throat" | "tingling" | "unknown")[];
+            /** @default null */
+            tingle_stayed?: ("no" | "unknown" | "yes") | null;
+            /**
+             * @description Told after the client left.
+             * @default []
+             */
+            signs_later?: ("breakage" | "breathing" | "burning" | "dizzy" | "eye_splash" | "faint" | "hives" | "hot_foil" | "itch" | "mild_tingle" | "pain" | "swelling_face" | "swelling_throat" | "tingling" | "unknown")[];
+            /** @default [] */
+            outcome?: ("birth_defect" | "death" | "disability" | "disfigurement" | "hair_loss" | "hospital" | "infection" | "lasting_rash" | "life_threatening" | "none" | "unknown")[];
+            /** @default null */
+            reaction_record?: ("complete" | "none" | "open" | "unknown") | null;
+            /** @default null */
+            gloves?: ("no" | "unknown" | "yes") | null;
+            /** @default null */
+            air?: ("extract" | "open" | "poor" | "unknown") | null;
+            /** @default null */
+            worker_skin?: ("clear" | "signs" | "unknown") | null;
+            /** @default null */
+            worker_breathing?: ("clear" | "signs" | "unknown") | null;
+            /** @default null */
+            worker_dye_allergy?: ("no" | "unknown" | "yes") | null;
+            /** @default null */
+            health_note?: ("no" | "unknown" | "yes") | null;
+            /** @default null */
+            health_kept?: ("no" | "unknown" | "yes") | null;
+            /** @default null */
+            health_basis?: ("consent" | "none" | "other_basis" | "unknown") | null;
+            /** @default null */
+            record_age_months?: number | null;
+            /** @default null */
+            state_board_set?: ("no" | "unknown" | "yes") | null;
+            /**
+             * @description When facts were said; those that must be fresh lapse.
+             * @default []
+             */
+            said_at?: components["schemas"]["SaidAt"][];
+        };
+        /**
+         * SafetyPlan
+         * @description What is to be done, with what, where on the head, and what was decided about it.
+         */
+        SafetyPlan: {
+            lines: components["schemas"]["LineCard"][];
+            areas: ("beard" | "brows" | "lashes" | "lengths" | "off_scalp_foil" | "scalp")[];
+            /**
+             * @description live: the mix is on. At booking, test times are taken at `starts_at`.
+             * @default start
+             * @enum {unknown}
+             */
+            moment?: "after" | "booking" | "live" | "start";
+            /**
+             * @default client
+             * @enum {unknown}
+             */
+            purpose?: "client" | "strand" | "swatch" | "test_dab" | "training_head";
+            /** @default null */
+            grams?: number | null;
+            /** @default null */
+            client?: string | null;
+            /** @default null */
+            opened_at?: string | null;
+            /** @default null */
+            touches_skin?: ("no" | "unknown" | "yes") | null;
+            /**
+             * @description Zones the mix goes on.
+             * @default []
+             */
+            zones?: string[];
+            /** @default null */
+            developer_percent?: number | null;
+            /** @default null */
+            on_head_percent?: number | null;
+            /** @default null */
+            mix_ratio?: number | null;
+            /** @default null */
+            heat?: ("no" | "unknown" | "yes") | null;
+            /** @default null */
+            started_at?: string | null;
+            /** @default null */
+            planned_minutes?: number | null;
+            /** @default null */
+            seen_until?: string | null;
+            /** @default [] */
+            decisions?: components["schemas"]["Decision"][];
+            /**
+             * @default {
+             *       "rules": [],
+             *       "test_validity": null,
+             *       "test_min_hours": null
+             *     }
+             */
+            house?: components["schemas"]["House"];
+        };
+        /**
+         * SafetyReviewReply
+         * @description What the rules find. A hold is an answer, not a refusal.
+         */
+        SafetyReviewReply: {
+            findings: components["schemas"]["Finding"][];
+            questions: components["schemas"]["Question"][];
+            /** @description Nothing before the mix holds: show the recipe. */
+            may_mix: boolean;
+            /** @description Nothing holds at all: the clock may start. */
+            may_start: boolean;
+            /** @description The mix is on and something holds. */
+            rinse_now: boolean;
+            never_blocked: ("call_for_help" | "end_service" | "export" | "first_aid" | "rinse")[];
+            alert_test: components["schemas"]["AlertTestState"];
+            emergency_number: string;
+            /** @enum {unknown} */
+            profile: "eu" | "other" | "uk" | "us";
+            time_zone: string;
+            edition: string;
+            engine_version: string;
+        };
+        /**
+         * SafetyReviewRequest
+         * @description May this service start, what stands in its way, and what is still to be asked?
+         */
+        SafetyReviewRequest: {
+            facts: components["schemas"]["SafetyFacts"];
+            plan: components["schemas"]["SafetyPlan"];
+            /**
+             * @description A moment with its offset (RFC 3339), as 2026-11-25T10:15:00+01:00
+             * @example 2026-11-25T10:15:00+01:00
+             */
+            now: string;
+            /**
+             * @description A moment with its offset (RFC 3339), as 2026-11-25T10:15:00+01:00
+             * @example 2026-11-25T10:15:00+01:00
+             */
+            starts_at: string;
+            /**
+             * @description The IANA name, kept with the record. Times rest on the offsets given.
+             * @example Europe/Lisbon
+             */
+            time_zone: string;
+            /**
+             * @default other
+             * @enum {unknown}
+             */
+            profile?: "eu" | "other" | "uk" | "us";
+        };
+        /**
+         * SafetyRules
+         * @description The whole rule book in words.
+         */
+        SafetyRules: {
+            edition: string;
+            rules: components["schemas"]["RuleInWords"][];
+            facts: components["schemas"]["FactInWords"][];
+            sources: components["schemas"]["SafetySource"][];
+            never_blocked: ("call_for_help" | "end_service" | "export" | "first_aid" | "rinse")[];
+            engine_version: string;
+        };
+        /**
+         * SafetySource
+         * @description One source, and how far it was checked.
+         */
+        SafetySource: {
+            key: string;
+            title: string;
+            says: string;
+            where: string;
+            /** @enum {unknown} */
+            seen: "from_memory" | "read" | "trade_page";
+            /** @description How and when it was looked at. */
+            checked: string;
+        };
+        /**
+         * SaidAt
+         * @description When one fact was said or seen.
+         */
+        SaidAt: {
+            /** @example scalp */
+            fact: string;
+            /**
+             * @description A moment with its offset (RFC 3339), as 2026-11-25T10:15:00+01:00
+             * @example 2026-11-25T10:15:00+01:00
+             */
+            at: string;
         };
         /**
          * Shelf
@@ -625,6 +1213,20 @@ export interface components {
              * @default 0.2
              */
             log_uptake_sd?: number;
+        };
+        /**
+         * TestValidity
+         * @description The insurer's terms, by which one test holds for several services.
+         */
+        TestValidity: {
+            months: number;
+            by: string;
+            why: string;
+            /**
+             * @description A moment with its offset (RFC 3339), as 2026-11-25T10:15:00+01:00
+             * @example 2026-11-25T10:15:00+01:00
+             */
+            review_on: string;
         };
         /**
          * Window
@@ -808,6 +1410,57 @@ export interface operations {
             405: components["responses"]["405"];
             413: components["responses"]["413"];
             422: components["responses"]["422"];
+        };
+    };
+    reviewSafety: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["SafetyReviewRequest"];
+            };
+        };
+        responses: {
+            /** @description The answer. */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["SafetyReviewReply"];
+                };
+            };
+            400: components["responses"]["400"];
+            404: components["responses"]["404"];
+            405: components["responses"]["405"];
+            413: components["responses"]["413"];
+            422: components["responses"]["422"];
+        };
+    };
+    listSafetyRules: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The answer. */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["SafetyRules"];
+                };
+            };
+            404: components["responses"]["404"];
+            405: components["responses"]["405"];
         };
     };
     listProducts: {

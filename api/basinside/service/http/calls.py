@@ -8,6 +8,7 @@ from ...contract.formulations import FormulationReply, FormulationRequest
 from ...contract.health import Health
 from ...contract.predictions import PredictionReply, PredictionRequest
 from ...contract.products import Shelf
+from ...contract.safety import SafetyReviewReply, SafetyReviewRequest, SafetyRules
 from . import examples
 
 
@@ -28,6 +29,7 @@ class Call(NamedTuple):
 GROUPS = {
     "Calculations": "Pure: all they need is in the request, nothing stored is read, and the same"
     " request always gets the same answer, on the server and on the phone.",
+    "Safety": "Whether a service may start, and the rules that say so. Also pure.",
     "Shelf": "The products at hand.",
     "Server": "Whether it is ready, and what answers.",
 }
@@ -58,6 +60,33 @@ CALLS = (
         PredictionRequest,
         PredictionReply,
         examples.PREDICTIONS,
+    ),
+    Call(
+        "post",
+        "/api/safety/reviews",
+        "reviewSafety",
+        "Safety",
+        "May this service start?",
+        "What do the safety rules find for these facts and this plan? Findings, worst first: what"
+        " holds the service, what needs a named person's decision, what is good to know, each"
+        " with its next step and its source; and the questions still open, in the order that"
+        " closes most. A fact that is missing counts as unsafe. A hold is an answer, not a"
+        " refusal; rinsing, first aid, a call for help, ending and export are never held.",
+        SafetyReviewRequest,
+        SafetyReviewReply,
+        examples.SAFETY_REVIEWS,
+    ),
+    Call(
+        "get",
+        "/api/safety/rules",
+        "listSafetyRules",
+        "Safety",
+        "The safety rules in words",
+        "Every rule with its condition, its sentence, its next step and its sources, and how far"
+        " each source was checked; every fact with its question.",
+        None,
+        SafetyRules,
+        examples.SAFETY_RULES,
     ),
     Call(
         "get",

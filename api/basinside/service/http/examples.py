@@ -67,6 +67,94 @@ PREDICTIONS: dict[str, Any] = {
     },
 }
 
+_STILL_CARD = {
+    "line": "Still",
+    "product_class": "neutral_demi",
+    "leaflet_version": "2026-01",
+    "test": {"min_hours": 48, "site": "inside of the elbow"},
+    "labelled": "yes",
+    "label_caution": "yes",
+    "max_minutes": 20,
+}
+_TONER_ON_SCALP = {
+    "lines": [_STILL_CARD],
+    "areas": ["scalp", "lengths"],
+    "developer_percent": 1.9,
+    "mix_ratio": 1,
+}
+_REGULAR = {
+    "eighteen_or_over": "yes",
+    "colour_reaction": "none",
+    "black_tattoo": "never",
+    "dye_allergy": "none",
+    "chemo": "none",
+    "hair_past": [{"what": "lightened", "on": "2026-06-15", "zone": "lengths"}],
+    "new_to_client": "no",
+    "hair_doubt": "no",
+    "change_since_test": "no",
+    "test_masking": "no",
+    "scalp": "sound",
+    "face_rash": "no",
+    "gloves": "yes",
+    "tests": [
+        {
+            "line": "Still",
+            "applied_at": "2026-11-23T10:00:00+00:00",
+            "site": "inside of the elbow",
+            "applied_by": "salon",
+            "used_before": "no",
+            "result": "clear",
+            "read_at": "2026-11-25T10:05:00+00:00",
+            "read_by": "Ana",
+        }
+    ],
+}
+_WEDNESDAY = {
+    "now": "2026-11-25T10:15:00+00:00",
+    "starts_at": "2026-11-25T10:15:00+00:00",
+    "time_zone": "Europe/London",
+    "profile": "uk",
+}
+
+SAFETY_REVIEWS: dict[str, Any] = {
+    "A regular, whose alert test was read this morning": {
+        "facts": _REGULAR,
+        "plan": _TONER_ON_SCALP,
+        **_WEDNESDAY,
+    },
+    "A first visit without a test, nothing asked yet": {
+        "facts": {},
+        "plan": _TONER_ON_SCALP,
+        **_WEDNESDAY,
+    },
+}
+
+SAFETY_RULES: dict[str, Any] = {
+    "One rule of many": {
+        "edition": "2026-11-25",
+        "rules": [
+            {
+                "id": "face-rash",
+                "part": "Scalp and skin",
+                "severity": {"eu": "stop", "uk": "stop", "us": "stop", "other": "stop"},
+                "phases": ["start", "live"],
+                "purposes": ["client"],
+                "when": "chemical is yes and face rash is yes",
+                "message": "Rash on the face. Do not colour.",
+                "next": "Rebook when it has gone; doctor if it spreads or lasts.",
+                "status": "published",
+                "sources": ["EU-LABEL"],
+                "decided_by": [],
+                "may_loosen": False,
+            }
+        ],
+        "facts": [],
+        "sources": [],
+        "never_blocked": ["rinse", "first_aid", "call_for_help", "end_service", "export"],
+        "engine_version": ENGINE_VERSION,
+    },
+}
+
 # Not in the document: what must hold of any engine, so that a machine can examine its own.
 CLEAR_ON_BLONDE: dict[str, Any] = {
     "hair": {"level": 10},

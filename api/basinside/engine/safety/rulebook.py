@@ -1,0 +1,139 @@
+"""The rule book as it is read from rules.toml: checked when read, the same for ever after."""
+
+import tomllib
+from functools import cache
+from importlib.resources import files
+from typing import Literal
+
+import msgspec
+
+from ...contract.safety import Asked, Phase, Profile, Purpose, Role, Severity, Status
+from .conditions import Condition, read_condition
+
+PROFILES: tuple[Profile, ...] = ("eu", "uk", "us", "other")
+RANK: dict[Severity, int] = {"advise": 1, "decide": 2, "stop": 3}
+_FIRES = "fires"
+ASKS = "asks"
+
+
+class _Strict(msgspec.Struct, frozen=True, forbid_unknown_fields=True):
+    pass
+
+
+class ProfileRow(_Strict, frozen=True):
+    """What a jurisdiction sets."""
+
+    emergency_number: str
+    consent_age: int
+    keep_months: int
+
+
+class Rule(_Strict, frozen=True, kw_only=True):
+    """One rule, as its row in the file has it."""
+
+    id: str
+    part: str
+    severity: Severity | dict[Profile, Severity]
+    phases: list[Phase]
+    when: list[object]
+    say: str
+    next: str
+    sources: list[str]
+    status: Status
+    say_unknown: str = ""
+    purposes: list[Purpose] = msgspec.field(default_factory=lambda: ["client"])
+    decided_by: list[Role] = msgspec.field(default_factory=lambda: ["colourist", "in_charge"])
+    stop_when: list[object] = []
+    unasked: str = _FIRES
+    unknown: str = _FIRES
+    other: Literal["strictest", "off"] = "strictest"
+    basis_also: list[str] = []
+    once_per_line: bool = False
+    loosen: bool = False
+
+    def severity_in(self, profile: Profile) -> Severity | None:
+        """Return the severity under a profile; none where the rule does not apply.
+
+        `other`, a place no profile describes, takes the strictest of all.
+        """
+        if not isinstance(self.severity, dict):
+            return self.severity
+        if profile != "other":
+            return self.severity.get(profile)
+        if self.other == "off":
+            return None
+        return max(self.severity.values(), key=RANK.__getitem__)
+
+
+class Fact(_Strict, frozen=True, kw_only=True):
+    """One fact that can be asked for."""
+
+    was: str
+    ask: str
+    of: Asked = "colourist"
+    answers: dict[str, str] = {}
+    caution: list[str] = []
+    fresh_hours: float | None = None
+    place: str = ""
+
+
+class Source(_Strict, frozen=True):
+    """One source of the register."""
+
+    title: str
+    says: str
+    where: str
+    seen: Literal["read", "from_memory", "trade_page"]
+    checked: str
+
+
+class RuleBook(_Strict, frozen=True):
+    """All of it, in the order of the file."""
+
+    edition: str
+    profiles: dict[Profile, ProfileRow]
+    rules: list[Rule]
+    facts: dict[str, Fact]
+    worked_out: dict[str, str]
+    sources: dict[str, Source]
+
+
+_YES_NO = {"yes": "Yes", "no": "No", "unknown": "Not sure"}
+
+
+@cache
+def rule_book() -> RuleBook:
+    """Return the rule book. Raises ValidationError when the file is not of its shape."""
+    text = (files(__package__) / "rules.toml").read_text("utf-8")
+    return msgspec.convert(tomllib.loads(text), RuleBook)
+
+
+@cache
+def rules_by_id() -> dict[str, Rule]:
+    """Return each rule by its id."""
+    return {rule.id: rule for rule in rule_book().rules}
+
+
+@cache
+def condition_of(rule_id: str) -> Condition:
+    """Return the condition of a rule."""
+    return read_condition(rules_by_id()[rule_id].when)
+
+
+@cache
+def stop_condition_of(rule_id: str) -> Condition | None:
+    """Return the condition that turns a rule into a stop, where it has one."""
+    when = rules_by_id()[rule_id].stop_when
+    return read_condition(when) if when else None
+
+
+def answers_of(fact: Fact) -> dict[str, str]:
+    """Return the answers to a fact's question in words; none for numbers, dates and lists."""
+    if fact.answers or not {"yes", "no"} <= set(fact.caution):
+        return fact.answers
+    return _YES_NO
+
+
+def place_of(name: str, fact: Fact) -> str:
+    """Return where in the request a fact belongs; `*` stands for each entry of a list."""
+    return fact.place or f"/facts/{name}"
