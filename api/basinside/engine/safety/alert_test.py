@@ -110,17 +110,16 @@ def _too_soon(one: OneTest, times: Times) -> Known:
 def _unread(one: OneTest, times: Times) -> Known:
     test = one.test
     due = times.now.seconds - one.applied.seconds >= one.needs_s
-    ask = (_ask("test_result", one, "result"),)
     if test.result == "not_read":
-        return Known("yes", ask) if due else Known("no")
+        return _yes(due)
     if test.result != "clear":
         return Known("no")
     if not test.read_by or (test.read_at is None and not test.from_paper):
-        return Known("yes", ask)
+        return Known("yes")
     early = test.read_at is not None and (
         read_moment(test.read_at).seconds - one.applied.seconds < one.needs_s
     )
-    return Known("yes", ask) if early and due else Known("no")
+    return _yes(early and due)
 
 
 def _lapsed(one: OneTest, request: SafetyReviewRequest, times: Times) -> Known:

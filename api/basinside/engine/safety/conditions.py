@@ -92,20 +92,19 @@ def in_words(condition: Condition) -> str:
 
 def judge(condition: Condition, facts: Facts) -> Verdict:
     """Return what the condition comes to for these facts."""
-    verdicts = [
-        _judge_term(part, facts) if isinstance(part, Term) else judge(part, facts)
-        for part in condition.parts
-    ]
     settling = not condition.whole  # one false settles all-of, one true settles any-of
-    if any(verdict.truth is settling and not verdict.missing for verdict in verdicts):
-        return Verdict(settling)
-    if settling and any(verdict.truth for verdict in verdicts):
-        kept = [verdict for verdict in verdicts if verdict.truth]
-    else:
-        kept = [verdict for verdict in verdicts if verdict.truth is not False]
-    truth = None if any(verdict.truth is None for verdict in kept) else (bool(kept) or not settling)
-    kept.sort(key=lambda verdict: verdict.truth is not None)  # what leaves it open comes first
-    missing = dict.fromkeys(fact for verdict in kept for fact in verdict.missing)
+    true, open_ = [], []
+    for part in condition.parts:
+        verdict = _judge_term(part, facts) if isinstance(part, Term) else judge(part, facts)
+        if verdict.truth is settling and not verdict.missing:
+            return verdict
+        if verdict.truth is not False:
+            (open_ if verdict.truth is None else true).append(verdict)
+    if settling and true:
+        open_ = []
+    truth = None if open_ else (bool(true) or not settling)
+    # What leaves it open comes first.
+    missing = dict.fromkeys(fact for verdict in [*open_, *true] for fact in verdict.missing)
     return Verdict(truth, tuple(missing))
 
 

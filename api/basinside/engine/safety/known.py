@@ -41,7 +41,7 @@ def all_known(request: SafetyReviewRequest, times: Times) -> tuple[Facts, Tested
     known |= _signs(facts)
     known["profile"] = Known(request.profile)
     known["chemo_ended_months"] = _number("chemo_ended_months", facts.chemo_ended_months)
-    known["outcome"] = Known(frozenset(facts.outcome))
+    known["outcome"] = Known(frozenset(facts.outcome), (Ask("outcome", "/facts/outcome"),))
     months = rule_book().profiles[request.profile].keep_months
     age = facts.record_age_months
     known["past_keeping"] = (
