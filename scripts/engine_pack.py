@@ -49,10 +49,21 @@ _SHELF: list[dict[str, Any]] = [
 ]
 _MIX = {"parts": [{"product": "violet", "grams": 20}], "minutes": 10}
 _WISH = {"level": 9, "tone": ["pearl"]}
-# Both calls, and each way to be refused: together they import all that the engine ever does.
+_MONDAY = "2026-11-23T10:00:00+01:00"
+_REVIEW = {
+    "facts": {"scalp": "sound", "tests": [{"line": "self-test", "applied_at": _MONDAY}]},
+    "plan": {"lines": [{"line": "self-test", "product_class": "neutral_demi"}], "areas": ["scalp"]},
+    "now": "2026-11-24T10:00:00+01:00",
+    "starts_at": "2026-11-25T10:00:00+01:00",
+    "time_zone": "Europe/Berlin",
+}
+# Every call, and each way to be refused: together they import all that the engine ever does.
 SELF_TEST: tuple[tuple[str, dict[str, Any] | str, int], ...] = (
     ("predictions", {"hair": _HAIR, "mix": _MIX, "products": _SHELF}, 200),
     ("formulations", {"hair": _HAIR, "wish": _WISH, "products": _SHELF}, 200),
+    ("safety/reviews", _REVIEW, 200),
+    ("safety/rules", "", 200),
+    ("safety/reviews", _REVIEW | {"now": "2026-02-30T10:00:00Z"}, 422),
     ("predictions", {"hair": {"level": 12}, "mix": _MIX, "products": _SHELF}, 400),
     ("predictions", {"hair": _HAIR, "mix": _MIX, "products": _SHELF[1:]}, 422),
     ("predictions", "no question", 400),

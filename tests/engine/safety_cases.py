@@ -133,7 +133,8 @@ CASES = {
         {"lines.0.leaflet_version": GONE}, {}, {"lines.0.leaflet_version": GONE},
     ),
     "alert-test-missing": Case(
-        "FDA-QA (V: every time, salons too)", {"tests": []}, {}, {"tests": [], "lines.0.product_class": "direct", "lines.0.test": GONE},
+        "FDA-QA (V: every time, salons too)", {"tests": []}, {},
+        {"tests": [], "lines.0.product_class": "direct", "lines.0.test": GONE},
     ),
     "alert-test-too-soon": Case(
         "UK-AAT (V: at least 48 h before)",
@@ -380,7 +381,8 @@ CASES = {
     "worker-wheeze": Case("PERS-OCC (V)", {"worker_breathing": "signs"}, {},
                           {"worker_breathing": "unknown"}),
     "worker-dye-allergy": Case("PPD-REV (V: hairdressers at high risk)",
-                               {"worker_dye_allergy": "yes"}, {}, {"worker_dye_allergy": "unknown"}),
+                               {"worker_dye_allergy": "yes"}, {},
+                               {"worker_dye_allergy": "unknown"}),
     "air-poor": Case("HSE-COSHH (V: keep the place airy)", LIGHTENER | {"air": "poor"}, LIGHTENER,
                      LIGHTENER | {"air": GONE}),
     # Record, report, privacy

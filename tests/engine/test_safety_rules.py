@@ -1,4 +1,4 @@
-"""Every safety rule by its written case: it fires, it is silent, and it asks when it cannot tell."""
+"""Every safety rule by its written case: it fires, is silent, and asks when it cannot tell."""
 
 import re
 

@@ -44,7 +44,7 @@ def held(applied, now, result="clear", months=None, **plan):
                 "by": "Ana",
                 "why": "insurer",
                 "review_on": "2090-01-01T00:00:00Z",
-            }  # fmt: skip
+            }
         }
     return {rule: f for rule, f in found(bent(changes)).items() if rule in HELD}
 

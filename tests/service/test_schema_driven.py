@@ -121,7 +121,7 @@ def test_no_calculation_drawn_from_the_document_gets_an_undocumented_answer(app,
     assert min(statuses.values()) >= 50, statuses
 
 
-@pytest.mark.parametrize("path", ["/api/products", "/api/health"])
+@pytest.mark.parametrize("path", ["/api/products", "/api/health", "/api/safety/rules"])
 def test_what_is_got_fits_what_is_documented(app, path):
     statuses = try_each(app, DOCUMENTED, path, [GenerationMode.POSITIVE], CASES_WITHOUT_A_BODY)
     assert statuses.keys() == {200}

@@ -93,7 +93,8 @@ def in_words(condition: Condition) -> str:
 def judge(condition: Condition, facts: Facts) -> Verdict:
     """Return what the condition comes to for these facts."""
     settling = not condition.whole  # one false settles all-of, one true settles any-of
-    true, open_ = [], []
+    true: list[Verdict] = []
+    open_: list[Verdict] = []
     for part in condition.parts:
         verdict = _judge_term(part, facts) if isinstance(part, Term) else judge(part, facts)
         if verdict.truth is settling and not verdict.missing:
