@@ -62,7 +62,6 @@ SELF_TEST: tuple[tuple[str, dict[str, Any] | str, int], ...] = (
     ("predictions", {"hair": _HAIR, "mix": _MIX, "products": _SHELF}, 200),
     ("formulations", {"hair": _HAIR, "wish": _WISH, "products": _SHELF}, 200),
     ("safety/reviews", _REVIEW, 200),
-    ("safety/rules", "", 200),
     ("safety/reviews", _REVIEW | {"now": "2026-02-30T10:00:00Z"}, 422),
     ("predictions", {"hair": {"level": 12}, "mix": _MIX, "products": _SHELF}, 400),
     ("predictions", {"hair": _HAIR, "mix": _MIX, "products": _SHELF[1:]}, 422),
