@@ -3,7 +3,8 @@
 import re
 
 import pytest
-from safety_cases import CASES, bent, found, reviewed
+from safety_asking import bent, found, reviewed
+from safety_cases import CASES
 
 from basinside.engine.safety.in_words import rules_in_words
 from basinside.engine.safety.rulebook import ASKS, rule_book, rules_by_id

@@ -11,7 +11,7 @@ import random
 from zoneinfo import ZoneInfo
 
 import pytest
-from safety_cases import FRESH, at, bent, found, reviewed
+from safety_asking import FRESH, at, bent, found, reviewed
 
 from basinside.engine.safety.instants import (
     calendar_day,
