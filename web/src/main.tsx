@@ -4,8 +4,10 @@ import { render } from "preact";
 import { start_at_rest } from "./engine/device";
 import type { Line } from "./engine/line";
 import { formulas, strip } from "./engine/lines";
+import { watch_bench } from "./records/bench";
 import { keep, recall } from "./records/kept";
 import { open_records } from "./records/read";
+import { watch_clock } from "./records/running";
 import { settings } from "./records/settings";
 import { fetch_shelf } from "./records/shelf";
 import { watch_bare_hair } from "./screens/hair/actions";
@@ -22,6 +24,8 @@ effect(() => {
 keep_answer("formulas", formulas);
 keep_answer("strip", strip);
 
+watch_bench();
+watch_clock();
 watch_bare_hair();
 watch_formulas();
 watch_strip();

@@ -1,11 +1,15 @@
 // The page around every place: what stands on top, what scrolls, and the bar under the thumb.
 import type { JSX } from "preact";
 import { useEffect, useRef } from "preact/hooks";
+import { ServicePage, ServiceStep } from "./pages/service";
 import { NextStep, Sections, StripBeside } from "./pages/try";
+import { ClockLine } from "./parts/clock";
 import { address_of, back, type PlaceName, place } from "./place";
 import { HelpButton, HelpCard } from "./screens/help";
+import { now_ms, running } from "./records/running";
 import { SettingsScreen } from "./screens/settings";
 import { Minutes } from "./screens/strip/minutes";
+import { Today, TodayStep } from "./screens/today";
 import { wide } from "./wide";
 import "./shell.css";
 
@@ -18,10 +22,13 @@ interface View {
   BesideStep?: (props: { id: string }) => JSX.Element | null;
 }
 
+const TODAY: View = { Body: Today, Step: TodayStep };
 const TRY: View = { Body: Sections, Step: NextStep, Beside: StripBeside, BesideStep: Minutes };
 
 const VIEWS: Partial<Record<PlaceName, View>> = {
+  today: TODAY,
   try: TRY,
+  service: { Body: ServicePage, Step: ServiceStep },
   settings: { Body: () => <SettingsScreen onDone={back} /> },
 };
 
@@ -48,7 +55,7 @@ export function Shell() {
 /** Returns the place one is at, with what stands on top and under the thumb. */
 function Frame() {
   const { name, id } = place.value;
-  const view = VIEWS[name] ?? TRY;
+  const view = VIEWS[name] ?? TODAY;
   const { Body, Step, Beside, BesideStep } = view;
   // What scrolls is not the document, so it takes the focus for the keys that scroll.
   const first = useRef<HTMLDivElement>(null);
@@ -111,7 +118,7 @@ function Top() {
 
 /** The ways to the main places. */
 function Places() {
-  if (MAIN_PLACES.length === 0) return null;
+  if (MAIN_PLACES.length < 2) return null;
   return (
     <nav class="places" aria-label="Places">
       {MAIN_PLACES.map(([name, words]) => (
@@ -128,11 +135,34 @@ function Places() {
   );
 }
 
+/** The clocks that run and do not stand on the page already, what is due first on top. */
+function ClocksElsewhere() {
+  const { name, id } = place.value;
+  const elsewhere = running.value.filter(({ service }) => name !== "service" || service !== id);
+  if (elsewhere.length === 0) return null;
+  return (
+    <div class="bar-clocks">
+      {elsewhere.map(({ zone, service, client_name, zone_name, due }, at) => (
+        <ClockLine
+          key={zone}
+          name={`${client_name}, ${zone_name}`}
+          words={due.words}
+          at_ms={due.at_ms}
+          now_ms={now_ms.value}
+          href={address_of("service", service)}
+          first={at === 0}
+        />
+      ))}
+    </div>
+  );
+}
+
 /** What stays under the thumb: the next step, help and, on a phone's main places, the ways between. */
 function Bar({ step }: { step: JSX.Element | null }) {
   const main = MAIN_PLACES.some(([name]) => name === place.value.name);
   return (
     <div class="bar">
+      <ClocksElsewhere />
       {step}
       {main && !wide.value && <Places />}
       <HelpButton />

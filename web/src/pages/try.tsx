@@ -1,76 +1,64 @@
 // Trying out a mix for hair that is nobody's record: four sections from the hair to the strip, one
 // open at a time. Where it is wide, the strip stands beside the other three and moves with them.
-import type { JSX } from "preact";
-import { useEffect, useRef } from "preact/hooks";
+import { useEffect } from "preact/hooks";
 import { BeforeYouMix } from "../parts/caution";
-import { Fold } from "../parts/fold";
 import { MainStep } from "../parts/steps";
+import { lay_out } from "../records/bench";
 import { chosen_formula } from "../records/chosen";
-import { open, open_section, reached, SECTIONS, type Section } from "../records/entries";
-import { storage_works } from "../records/kept";
+import { open, open_section, type Section } from "../records/entries";
 import { Hair } from "../screens/hair";
-import { hair_line, live_look } from "../screens/hair/actions";
+import { hair_line } from "../screens/hair/actions";
 import { WhatToMix } from "../screens/mix";
 import { mix_line } from "../screens/mix/actions";
 import { OnTheHead } from "../screens/strip";
 import { Minutes } from "../screens/strip/minutes";
 import { Wish } from "../screens/wish";
-import { has_wish, wish_look, wish_missing, wish_words } from "../screens/wish/actions";
+import { has_wish, wish_missing, wish_words } from "../screens/wish/actions";
 import { wide } from "../wide";
-
-const NAMES: Record<Section, string> = {
-  hair: "Hair",
-  wish: "Wish",
-  mix: "What to mix",
-  strip: "On the head",
-};
-
-const COMING: Record<Section, string> = {
-  hair: "level, undertone, porosity",
-  wish: "level and tone to land on",
-  mix: "from your shelf",
-  strip: "minute by minute",
-};
+import { hair_shown, wish_shown } from "./looks";
+import { SectionList, type SectionOf } from "./sections";
 
 /** Returns the sections that scroll, without the strip where that has its own column. */
 export function Sections() {
-  const now = shown();
-  useHeadingOf(now);
-  const lines: Record<Section, string> = {
-    hair: hair_line.value,
-    wish: wish_words.value || "not chosen yet",
-    mix: mix_line.value,
-    strip: "minute by minute",
-  };
-  const hair = { hex: live_look.value?.dry, words: live_look.value?.words ?? " " };
-  const wish = { hex: wish_look.value, words: wish_words.value || " " };
-  const inside: Record<Section, () => JSX.Element> = {
-    hair: () => <Hair />,
-    wish: () => <Wish hair={hair} />,
-    mix: () => <WhatToMix hair={hair} wish={wish} />,
-    strip: () => <OnTheHead />,
-  };
+  useEffect(() => {
+    void lay_out("", "hair");
+  }, []);
+  const sections: SectionOf[] = [
+    {
+      id: "hair",
+      name: "Hair",
+      line: hair_line.value,
+      coming: "level, undertone, porosity",
+      inside: () => <Hair />,
+    },
+    {
+      id: "wish",
+      name: "Wish",
+      line: wish_words.value || "not chosen yet",
+      coming: "level and tone to land on",
+      inside: () => <Wish hair={hair_shown()} />,
+    },
+    {
+      id: "mix",
+      name: "What to mix",
+      line: mix_line.value,
+      coming: "from your shelf",
+      inside: () => <WhatToMix hair={hair_shown()} wish={wish_shown()} />,
+    },
+    {
+      id: "strip",
+      name: "On the head",
+      line: "minute by minute",
+      coming: "minute by minute",
+      inside: () => <OnTheHead />,
+    },
+  ];
   return (
     <>
-      {!storage_works.value && (
-        <p>This browser keeps nothing: what you enter is gone when the page is closed.</p>
-      )}
-      {SECTIONS.filter((section) => !(wide.value && section === "strip")).map((section) => {
-        const known = SECTIONS.indexOf(section) <= SECTIONS.indexOf(reached.value);
-        const state = section === now ? "open" : known ? "folded" : "coming";
-        return (
-          <Fold
-            key={section}
-            id={section}
-            name={NAMES[section]}
-            state={state}
-            line={state === "coming" ? COMING[section] : lines[section]}
-            onOpen={() => open(section)}
-          >
-            {state === "open" && inside[section]()}
-          </Fold>
-        );
-      })}
+      <SectionList
+        sections={sections.filter(({ id }) => !(wide.value && id === "strip"))}
+        now={shown()}
+      />
       {!wide.value && <BeforeYouMix />}
     </>
   );
@@ -81,7 +69,7 @@ export function StripBeside() {
   return (
     <>
       <section id="strip" class="fold-open" aria-labelledby="strip-heading">
-        <h2 id="strip-heading">{NAMES.strip}</h2>
+        <h2 id="strip-heading">On the head</h2>
         <div class="stack">
           <OnTheHead />
         </div>
@@ -114,17 +102,7 @@ export function NextStep() {
 
 /** The section that is open: where the strip has its own column, it is never the one. */
 function shown(): Section {
-  return wide.value && open_section.value === "strip" ? "mix" : open_section.value;
-}
-
-/** Takes eyes, focus and screen reader to the heading of a section that has just been opened. */
-function useHeadingOf(section: Section): void {
-  const before = useRef(section);
-  useEffect(() => {
-    if (before.current === section) return;
-    before.current = section;
-    const heading = document.getElementById(`${section}-heading`);
-    heading?.focus({ preventScroll: true });
-    heading?.scrollIntoView({ block: "start" });
-  }, [section]);
+  const section = open_section.value;
+  if (section === "strip" && wide.value) return "mix";
+  return section === "safety" || section === "result" ? "hair" : section;
 }

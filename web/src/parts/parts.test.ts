@@ -1,4 +1,5 @@
 import { expect, test } from "vitest";
+import { countdown } from "./clock";
 import { typed } from "./number";
 import { bare_look, LEVELS, TONES, WARMTHS, wish_hex } from "./references";
 import { chance_words, level_words, minutes_words } from "./words";
@@ -64,4 +65,14 @@ test("wet references are darker than dry ones, and lighter levels lighter", () =
     expect(luminance(look?.wet ?? "")).toBeLessThan(luminance(look?.dry ?? ""));
     expect(luminance(look?.dry ?? "")).toBeGreaterThan(luminance(below?.dry ?? ""));
   }
+});
+
+test.each([
+  [372_000, "6:12"],
+  [371_001, "6:12"],
+  [0, "0:00"],
+  [-61_000, "+1:01"],
+  [3_900_000, "1:05:00"],
+])("%i ms are counted down as %s", (left_ms, words) => {
+  expect(countdown(left_ms)).toBe(words);
 });

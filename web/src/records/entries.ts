@@ -36,9 +36,10 @@ export interface WishEntry {
   tolerance: number;
 }
 
-export type Section = "hair" | "wish" | "mix" | "strip";
+export type Section = "hair" | "wish" | "safety" | "mix" | "strip" | "result";
 
-export const hair_entry = kept<HairEntry>("hair", {
+/** Hair nothing has been said about yet. */
+export const NEW_HAIR: HairEntry = {
   seen: "dry",
   level: 10,
   warmth: 1,
@@ -50,31 +51,50 @@ export const hair_entry = kept<HairEntry>("hair", {
   reading: { lab: ["", "", ""], state: "dry" },
   already_on: [],
   also: [],
-});
+};
 
-export const wish_entry = kept<WishEntry>("wish", {
+/** A wish nothing has been said about yet. */
+export const NEW_WISH: WishEntry = {
   by_reading: false,
   level: 10,
   tone: [],
   lab: ["", "", ""],
   tolerance: 3,
-});
+};
 
-export const amounts = kept("amounts", { total_g: 60, max_products: 3 });
+/** How much is mixed, of how many products, until something else is asked for. */
+export const NEW_AMOUNTS = { total_g: 60, max_products: 3 };
+
+export const hair_entry = kept("hair", NEW_HAIR);
+export const wish_entry = kept("wish", NEW_WISH);
+export const amounts = kept("amounts", NEW_AMOUNTS);
+
+/** What was entered for one bowl: enough to ask the same again. */
+export interface Entered {
+  hair: HairEntry;
+  wish: WishEntry;
+  amounts: typeof NEW_AMOUNTS;
+  chosen_mix: string;
+}
+
+export const NOTHING_ENTERED: Entered = {
+  hair: NEW_HAIR,
+  wish: NEW_WISH,
+  amounts: NEW_AMOUNTS,
+  chosen_mix: "",
+};
 
 /** The chosen mix, as its parts in JSON; empty while the first of the list stands. */
 export const chosen_mix = kept("chosen_mix", "");
 export const strip_minute = kept("strip_minute", 0);
 export const what_ifs_shown = kept<string[]>("what_ifs", []);
 
-/** Which section is open, and how far the colourist has come. */
+/** Which section is open, and which were: those fold to one line. */
 export const open_section = kept<Section>("open", "hair");
-export const reached = kept<Section>("reached", "hair");
+export const reached = kept<Section[]>("been_in", []);
 
-export const SECTIONS: readonly Section[] = ["hair", "wish", "mix", "strip"];
-
-/** Opens a section, and remembers it as reached. */
+/** Opens a section, and remembers that one has been in it. */
 export function open(section: Section): void {
   open_section.value = section;
-  if (SECTIONS.indexOf(section) > SECTIONS.indexOf(reached.value)) reached.value = section;
+  if (!reached.value.includes(section)) reached.value = [...reached.value, section];
 }

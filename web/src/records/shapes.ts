@@ -1,6 +1,7 @@
 // The records as screens read and write them. Which field merges how is in fields.generated.json;
 // a field that is missing here or there does not compile.
-import type { Hair, Mix, Product, ProductClass, Wish } from "../api/shapes";
+import type { Colour, Hair, Mix, Product, ProductClass, Window, Wish } from "../api/shapes";
+import type { Entered } from "./entries";
 import type table from "./fields.generated.json";
 import type { Kind, Write } from "./fold";
 
@@ -102,7 +103,7 @@ export interface Records {
     mix?: Mix;
     /** The products it used, so that it can be worked out again. */
     products?: Product[];
-    predicted?: { lab: number[]; hex: string; words: string; [more: string]: unknown };
+    predicted?: Colour;
     engine_version?: string;
   };
   service: {
@@ -120,9 +121,19 @@ export interface Records {
   zone: {
     service?: Id;
     name?: string;
+    /** What its mix does. */
+    work?: "toner" | "lightener";
+    /** All that was entered for it, so that the same can be asked again. */
+    entered?: Entered;
     hair?: Hair;
     wish?: Wish;
+    /** What is mixed for it, with the products as they were, and what was foretold of it. */
     mix?: Mix;
+    products?: Product[];
+    window?: Window;
+    /** The longest its products may stay on, by their leaflets. */
+    most_minutes?: number;
+    predicted?: Colour;
     formula?: Id;
     order?: number;
     first_section_at?: Moment;
@@ -130,7 +141,6 @@ export interface Records {
     /** Wall clock, so that it outlives the page. */
     deadline_at?: Moment;
     rinsed_at?: Moment;
-    kind?: "toner" | "lightener";
   };
   /** `photo` is the SHA-256 of one that was kept. */
   note: { service?: Id; client?: Id; text?: string; photo?: string; at?: Moment } & Corrects;

@@ -30,11 +30,16 @@ export class NotKept extends Error {}
 // A name space of our own, so that a setting has the same id on every phone.
 const SETTINGS = "6f2f3b0e-1f0a-5c59-9d0a-3c1a5f9f7c11";
 
+/** Returns an id for a record that is about to be made. */
+export function new_id(): string {
+  return uuidv7();
+}
+
 /** Makes a record and returns its id. */
 export async function create<K extends Kind>(
   kind: K,
   fields: Writing<K>,
-  id: string = uuidv7(),
+  id: string = new_id(),
 ): Promise<string> {
   await together([{ do: "create", kind, id, fields } as Change]);
   return id;

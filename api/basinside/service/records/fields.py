@@ -95,8 +95,8 @@ KINDS: dict[str, Kind] = {
         "zone",
         fixed="service",
         text="name",
-        ordinary="hair wish mix formula order first_section_at last_section_at deadline_at"
-        " rinsed_at kind",
+        ordinary="work entered hair wish mix products window most_minutes predicted formula order"
+        " first_section_at last_section_at deadline_at rinsed_at",
     ),
     "note": _kind("note", append_only=True, fixed="service client text photo at"),
     "reading": _kind(

@@ -1,4 +1,5 @@
 // What the thumb does next: the one main step of a page, full width, above what is always there.
+import type { ComponentChildren } from "preact";
 import "./style.css";
 
 /** Returns the main step; without `onTap` it says what is missing and cannot be tapped. */
@@ -8,6 +9,15 @@ export function MainStep({ words, onTap }: { words: string; onTap: (() => void) 
       <button type="button" class="step-main" disabled={!onTap} onClick={onTap}>
         {words}
       </button>
+    </nav>
+  );
+}
+
+/** Returns three steps: the main one between a smaller one to each side. */
+export function Steps({ label, children }: { label: string; children: ComponentChildren }) {
+  return (
+    <nav class="steps steps-three" aria-label={label}>
+      {children}
     </nav>
   );
 }

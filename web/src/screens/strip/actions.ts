@@ -2,7 +2,7 @@
 import { computed, effect } from "@preact/signals";
 import type { Hair, PredictionRequest, Product } from "../../api/shapes";
 import { strip, what_ifs } from "../../engine/lines";
-import { chosen_formula } from "../../records/chosen";
+import { mix_in_hand, products_in_hand } from "../../records/chosen";
 import { hair_entry, strip_minute, what_ifs_shown, wish_entry } from "../../records/entries";
 import { hair_of, wish_of } from "../../records/requests";
 import { shelf } from "../../records/shelf";
@@ -86,13 +86,13 @@ export function watch_strip(): void {
 }
 
 function request_for(hair: Hair): PredictionRequest | null {
-  const formula = chosen_formula.value;
+  const mix = mix_in_hand.value;
   const wish = wish_of(wish_entry.value);
-  if (!formula || !wish) return null;
-  const mixes = [formula.mix, ...(hair.already_on ?? [])];
+  if (!mix || !wish) return null;
+  const mixes = [mix, ...(hair.already_on ?? [])];
   const spoken_of = new Set(mixes.flatMap(({ parts }) => parts.map(({ product }) => product)));
-  const products = shelf.value.products.filter(({ id }) => spoken_of.has(id));
-  return { hair, mix: formula.mix, products, wish };
+  const products = products_in_hand.value.filter(({ id }) => spoken_of.has(id));
+  return { hair, mix, products, wish };
 }
 
 /** The minutes of the strip shown, and the best one to rinse at, where there is one. */

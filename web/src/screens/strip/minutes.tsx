@@ -1,4 +1,5 @@
 // The strip's own steps, for a thumb that would rather tap than drag.
+import { Steps } from "../../parts/steps";
 import { best_minute, look_at, minute_shown, minutes_shown } from "./actions";
 
 /** Returns a minute back, the best one, and a minute on. */
@@ -11,7 +12,7 @@ export function Minutes() {
   const later = to(at + 1);
   const best_tap = best === undefined ? undefined : to(best);
   return (
-    <nav class="steps steps-minutes" aria-label="Minutes">
+    <Steps label="Minutes">
       <button type="button" disabled={!earlier} onClick={earlier}>
         −1 min
       </button>
@@ -25,6 +26,6 @@ export function Minutes() {
       <button type="button" disabled={!later} onClick={later}>
         +1 min
       </button>
-    </nav>
+    </Steps>
   );
 }

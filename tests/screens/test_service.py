@@ -1,0 +1,164 @@
+"""A service from its first tap to its end, on the phone, as the record keeps it."""
+
+import re
+
+from playwright.sync_api import expect
+from visit import DESK
+
+MOST_TAPS_NEW = 20
+MOST_TAPS_REGULAR = 6
+
+
+class Service:
+    """A walk through a service by touch, that counts its taps."""
+
+    def __init__(self, visit):
+        self.visit = visit
+        self.page = visit.page
+        self.taps = 0
+
+    def open(self, place="today"):
+        self.page.goto(f"{self.visit.address}/#/{place}")
+        expect(self.page.get_by_role("heading", name="Basinside")).to_be_visible()
+        return self
+
+    def tap(self, locator):
+        if self.visit.wide:
+            locator.click()
+        else:
+            locator.tap()
+        self.taps += 1
+        return self
+
+    def button(self, name):
+        return self.tap(self.page.get_by_role("button", name=name, exact=True))
+
+    def radio(self, name):
+        return self.tap(self.page.get_by_role("radio", name=name, exact=True))
+
+    def of_a_new_client(self, name="Wren Aldous"):
+        self.button("New service")
+        self.page.get_by_label("Client’s name").fill(name)
+        return self.button("New client")
+
+    def to_the_mix(self):
+        self.radio("pearl").button("Next: the hair").button("What to mix")
+        expect(self.visit.cards.first).to_be_attached()
+        return self.button("Mix this")
+
+    def to_the_clock(self):
+        self.to_the_mix().button("First section on")
+        expect(self.countdown).to_be_visible()
+        return self
+
+    def to_the_end(self):
+        self.to_the_clock().button("Last section on").button("Rinsed")
+        self.radio("as shown").button("End the service").button("Back to today")
+        return self
+
+    @property
+    def countdown(self):
+        return self.page.locator(".clock-time").first
+
+    def records(self, store):
+        """What the phone has written down, read from its store and not from the page."""
+        return self.page.evaluate(
+            """store => new Promise((done, fail) => {
+                const opening = indexedDB.open('basinside');
+                opening.onerror = () => fail(opening.error);
+                opening.onsuccess = () => {
+                    const reading = opening.result.transaction(store).objectStore(store).getAll();
+                    reading.onsuccess = () => { opening.result.close(); done(reading.result); };
+                };
+            })""",
+            store,
+        )
+
+
+def test_a_new_client_comes_to_a_running_clock_in_few_taps(visit):
+    service = Service(visit()).open().of_a_new_client().to_the_clock()
+    assert service.taps <= MOST_TAPS_NEW
+    expect(service.page.locator(".order-words")).to_contain_text("Wait")
+
+
+def test_a_regular_has_the_same_as_last_time_in_six_taps(visit):
+    service = Service(visit()).open().of_a_new_client().to_the_end()
+    last_mix = [op["fields"]["mix"] for op in service.records("outbox") if "mix" in op["fields"]]
+    service.taps = 0
+    service.button("New service")
+    service.page.get_by_label("Client’s name").fill("wren")
+    service.radio("Wren Aldous")
+    service.tap(service.page.get_by_role("button", name=re.compile("^Same as last time")))
+    service.button("First section on")
+    expect(service.countdown).to_be_visible()
+    assert service.taps <= MOST_TAPS_REGULAR
+    mixes = [op["fields"]["mix"] for op in service.records("outbox") if "mix" in op["fields"]]
+    assert mixes == last_mix * 2
+
+
+def test_the_clock_shows_the_right_minute_after_a_reload(visit):
+    shown = visit()
+    shown.page.clock.install(time="2026-11-25T10:00:00Z")
+    service = Service(shown).open().of_a_new_client().to_the_clock()
+    shown.page.clock.pause_at("2026-11-25T10:05:30Z")
+    expect(service.page.locator(".reading-minute")).to_have_text("5")
+    shown.page.reload()
+    shown.page.clock.pause_at("2026-11-25T10:06:10Z")
+    expect(service.page.locator(".reading-minute")).to_have_text("6")
+
+
+def test_the_makers_time_over_is_said_whatever_the_strip_shows(visit):
+    shown = visit()
+    shown.page.clock.install(time="2026-11-25T10:00:00Z")
+    service = Service(shown).open().of_a_new_client().to_the_clock()
+    shown.page.clock.pause_at("2026-11-25T12:30:00Z")
+    expect(service.page.locator(".order-words")).to_have_text("Rinse now")
+    expect(service.page.locator(".order")).to_contain_text("The maker’s time is over")
+    expect(service.countdown).to_contain_text("+")
+
+
+def test_a_running_clock_stands_in_the_bar_of_every_other_place(visit):
+    service = Service(visit()).open().of_a_new_client().to_the_clock()
+    for place in ("today", "try", "settings"):
+        service.open(place)
+        expect(service.page.locator(".bar .clock-line")).to_contain_text("Wren Aldous, all over")
+    service.tap(service.page.locator(".bar .clock-line"))
+    expect(service.page.get_by_role("heading", name="On the head")).to_be_visible()
+
+
+def test_what_was_entered_for_a_service_stays_apart_from_what_is_tried_out(visit):
+    service = Service(visit()).open("try")
+    service.button("Next: the wish").radio("ash")
+    service.open("today").of_a_new_client().radio("pearl").button("Next: the hair")
+    service.open("try")
+    expect(service.page.locator("#wish .fold-line")).to_have_count(1)
+    service.button("Next: the wish")
+    expect(service.page.get_by_role("radio", name="ash", exact=True)).to_be_checked()
+    service.open("today").tap(service.page.locator(".day-row"))
+    expect(service.page.get_by_role("radio", name="pearl", exact=True)).to_be_checked()
+
+
+def test_two_zones_have_a_bowl_and_a_clock_each(visit):
+    service = Service(visit()).open().of_a_new_client().to_the_clock()
+    service.tap(service.page.locator("summary", has_text="Another zone")).radio("roots")
+    service.button("What to mix")
+    expect(service.visit.cards.first).to_be_attached()
+    service.button("Mix this").button("First section on")
+    expect(service.page.locator(".clock-line")).to_have_count(2)
+
+
+def test_the_first_section_can_be_moved_but_not_into_the_future(visit):
+    shown = visit()
+    shown.page.clock.install(time="2026-11-25T10:00:00Z")
+    service = Service(shown).open().of_a_new_client().to_the_clock()
+    shown.page.clock.pause_at("2026-11-25T10:03:30Z")
+    service.button("+1 min")
+    expect(service.page.locator(".reading-minute")).to_have_text("4")
+    for _ in range(6):
+        service.button("−1 min")
+    expect(service.page.locator(".reading-minute")).to_have_text("0")
+
+
+def test_the_same_service_is_worked_on_a_wide_screen(visit):
+    service = Service(visit(DESK)).open().of_a_new_client("Tam Ferris").to_the_end()
+    expect(service.page.locator(".day-row")).to_contain_text("ended")

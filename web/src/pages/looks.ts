@@ -1,0 +1,13 @@
+// The two colours a section shows of another: the hair as it is, and the wish.
+import { live_look } from "../screens/hair/actions";
+import { wish_look, wish_words } from "../screens/wish/actions";
+
+/** Returns the hair as entered, dry, with its words. */
+export function hair_shown() {
+  return { hex: live_look.value?.dry, words: live_look.value?.words ?? " " };
+}
+
+/** Returns the wish as entered, with its words. */
+export function wish_shown() {
+  return { hex: wish_look.value, words: wish_words.value || " " };
+}

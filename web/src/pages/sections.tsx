@@ -1,0 +1,56 @@
+// Sections one under the other: one open, those one has been in folded to a line, the rest named.
+import type { JSX } from "preact";
+import { useEffect, useRef } from "preact/hooks";
+import { Fold } from "../parts/fold";
+import { open, reached, type Section } from "../records/entries";
+import { storage_works } from "../records/kept";
+
+export interface SectionOf {
+  id: Section;
+  name: string;
+  /** What was settled there, for when it is folded. */
+  line: string;
+  /** What is asked there, while it is still to come. */
+  coming: string;
+  inside: () => JSX.Element;
+}
+
+/** Returns the sections in their order; all before the furthest one reached can be opened again. */
+export function SectionList({ sections, now }: { sections: readonly SectionOf[]; now: Section }) {
+  useHeadingOf(now);
+  const furthest = sections.findLastIndex(({ id }) => id === now || reached.value.includes(id));
+  return (
+    <>
+      {!storage_works.value && (
+        <p>This browser keeps nothing: what you enter is gone when the page is closed.</p>
+      )}
+      {sections.map(({ id, name, line, coming, inside }, place) => {
+        const state = id === now ? "open" : place <= furthest ? "folded" : "coming";
+        return (
+          <Fold
+            key={id}
+            id={id}
+            name={name}
+            state={state}
+            line={state === "coming" ? coming : line}
+            onOpen={() => open(id)}
+          >
+            {state === "open" && inside()}
+          </Fold>
+        );
+      })}
+    </>
+  );
+}
+
+/** Takes eyes, focus and screen reader to the heading of a section that has just been opened. */
+function useHeadingOf(section: Section): void {
+  const before = useRef(section);
+  useEffect(() => {
+    if (before.current === section) return;
+    before.current = section;
+    const heading = document.getElementById(`${section}-heading`);
+    heading?.focus({ preventScroll: true });
+    heading?.scrollIntoView({ block: "start" });
+  }, [section]);
+}

@@ -1,0 +1,51 @@
+// One running clock on one line: whose, what comes next, how long until then, and at what time.
+import "./style.css";
+
+interface ClockLineProps {
+  name: string;
+  words: string;
+  /** When it comes, and now: wall clock, in milliseconds. */
+  at_ms: number;
+  now_ms: number;
+  href?: string;
+  first: boolean;
+}
+
+/** Returns a span of time as a countdown: "6:12", "1:05:00"; over is said with a plus. */
+export function countdown(left_ms: number): string {
+  const seconds = Math.ceil(Math.abs(left_ms) / 1000);
+  const two = (value: number) => String(value).padStart(2, "0");
+  const hours = Math.floor(seconds / 3600);
+  const minutes = Math.floor((seconds % 3600) / 60);
+  const text = hours
+    ? `${hours}:${two(minutes)}:${two(seconds % 60)}`
+    : `${minutes}:${two(seconds % 60)}`;
+  return left_ms < 0 ? `+${text}` : text;
+}
+
+/** Returns a time of day as this phone writes it: "14:31". */
+export function time_of_day(at_ms: number): string {
+  return new Date(at_ms).toLocaleTimeString([], { hour: "2-digit", minute: "2-digit" });
+}
+
+/** Returns the line; the one that is due first is the darkest. */
+export function ClockLine({ name, words, at_ms, now_ms, href, first }: ClockLineProps) {
+  const left_ms = at_ms - now_ms;
+  const inside = (
+    <>
+      <strong class="clock-name">{name}</strong>
+      <span class="clock-words">{left_ms < 0 ? "rinse now" : words}</span>
+      <span class="clock-time">
+        <strong>{countdown(left_ms)}</strong> · {time_of_day(at_ms)}
+      </span>
+    </>
+  );
+  const kind = `clock-line${first ? " clock-first" : ""}`;
+  return href ? (
+    <a class={kind} href={href}>
+      {inside}
+    </a>
+  ) : (
+    <div class={kind}>{inside}</div>
+  );
+}

@@ -1,0 +1,89 @@
+// What the entries stand for: a zone of a service, or nobody's hair, tried out. Going from one to
+// the other puts the entries away where they belong and lays out those of the other.
+import { batch, effect } from "@preact/signals";
+import {
+  amounts,
+  chosen_mix,
+  type Entered,
+  hair_entry,
+  NOTHING_ENTERED,
+  open_section,
+  reached,
+  type Section,
+  strip_minute,
+  what_ifs_shown,
+  wish_entry,
+} from "./entries";
+import { fitted, keep, kept, recall } from "./kept";
+import { one } from "./read";
+import { hair_of, wish_of } from "./requests";
+import { change } from "./write";
+
+/** The zone whose entries are laid out; empty while a mix is only tried out. */
+export const bench_zone = kept("bench_zone", "");
+
+/** Returns what is laid out now. */
+export function entered(): Entered {
+  return {
+    hair: hair_entry.value,
+    wish: wish_entry.value,
+    amounts: amounts.value,
+    chosen_mix: chosen_mix.value,
+  };
+}
+
+/** Lays out a zone of a service, or with "" the try-out, at `section`. */
+export async function lay_out(zone_id: string, section: Section): Promise<void> {
+  if (bench_zone.value === zone_id) return;
+  await put_away();
+  lay_out_as_kept(zone_id, section);
+}
+
+/** Lays out what is kept of a zone, or of the try-out, in the stead of what lies there. */
+export function lay_out_as_kept(zone_id: string, section: Section): void {
+  const found = zone_id
+    ? one("zone", zone_id).value?.entered
+    : recall<Entered>("tried_out", NOTHING_ENTERED);
+  const { hair, wish, amounts: amount, chosen_mix: mix } = fitted(found, NOTHING_ENTERED);
+  batch(() => {
+    bench_zone.value = zone_id;
+    hair_entry.value = hair;
+    wish_entry.value = wish;
+    amounts.value = amount;
+    chosen_mix.value = mix;
+    strip_minute.value = 0;
+    what_ifs_shown.value = [];
+    reached.value = [];
+    open_section.value = section;
+  });
+}
+
+/** Keeps what is laid out where it belongs; done when it is kept. */
+export async function put_away(): Promise<void> {
+  const zone_id = bench_zone.value;
+  const now = entered();
+  if (!zone_id) {
+    keep("tried_out", now);
+    return;
+  }
+  const zone = one("zone", zone_id).value;
+  if (!zone || JSON.stringify(zone.entered) === JSON.stringify(now)) return;
+  await change("zone", zone_id, {
+    entered: now,
+    hair: hair_of(now.hair),
+    wish: wish_of(now.wish),
+  });
+}
+
+const SETTLED_MS = 800;
+
+/** Keeps the entries of a zone once they have settled, and when the page is left. For good. */
+export function watch_bench(): void {
+  let waiting: ReturnType<typeof setTimeout> | undefined;
+  effect(() => {
+    entered();
+    clearTimeout(waiting);
+    if (bench_zone.value) waiting = setTimeout(() => void put_away(), SETTLED_MS);
+  });
+  addEventListener("pagehide", () => void put_away());
+}

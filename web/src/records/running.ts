@@ -1,0 +1,101 @@
+// The clocks that run: one for each zone whose mix is on. A clock is what the record says (when the
+// first and the last section got their mix, and the window), read against the wall clock; nothing
+// counts by itself, so a reload, a locked phone or another phone shows the same minute.
+import { computed, effect, signal } from "@preact/signals";
+import type { Window } from "../api/shapes";
+import { all, one } from "./read";
+
+const MINUTE_MS = 60_000;
+
+export interface Running {
+  zone: string;
+  service: string;
+  /** Who it is on, and which hair of theirs. */
+  client_name: string;
+  zone_name: string;
+  /** When the minutes of the strip began: the last section on, or the first while that is not. */
+  began_ms: number;
+  /** The end of the maker's time, counted from the first section. */
+  most_ms: number;
+  window: Window;
+  /** What comes next for it, and when. */
+  due: Due;
+}
+
+export interface Due {
+  words: string;
+  at_ms: number;
+  /** Whether this is the last thing that comes: after it the zone is only late. */
+  last: boolean;
+}
+
+/** The wall clock, in milliseconds: moves each second while a clock runs and the page is seen. */
+export const now_ms = signal(Date.now());
+
+/** Returns what comes next for a zone whose minutes began at `began_ms`. */
+export function due_next(began_ms: number, most_ms: number, window: Window, at_ms: number): Due {
+  const at = (minute: number) => Math.min(began_ms + minute * MINUTE_MS, most_ms);
+  const steps: Due[] =
+    "reason" in window
+      ? [{ words: "dry a strand, then rinse by", at_ms: most_ms, last: true }]
+      : [
+          { words: `rinse from ${window.earliest}`, at_ms: at(window.earliest), last: false },
+          { words: `best at ${window.best}`, at_ms: at(window.best), last: false },
+          { words: `rinse by ${window.latest}`, at_ms: at(window.latest), last: true },
+        ];
+  return steps.find((step) => step.at_ms > at_ms) ?? (steps.at(-1) as Due);
+}
+
+/** The clocks that run, what is due first on top. Moves with the seconds. */
+export const running = computed<readonly Running[]>(() => {
+  const at_ms = now_ms.value;
+  return all("zone")
+    .value.filter(({ first_section_at, rinsed_at }) => first_section_at && !rinsed_at)
+    .flatMap((zone) => {
+      const service = one("service", zone.service ?? "").value;
+      if (!service || service.state === "cancelled" || !zone.window) return [];
+      const first_ms = Date.parse(zone.first_section_at as string);
+      const began_ms = zone.last_section_at ? Date.parse(zone.last_section_at) : first_ms;
+      const most_ms = first_ms + (zone.most_minutes ?? 0) * MINUTE_MS;
+      return [
+        {
+          zone: zone.id,
+          service: service.id,
+          client_name: one("client", service.client ?? "").value?.name ?? "",
+          zone_name: zone.name ?? "",
+          began_ms,
+          most_ms,
+          window: zone.window,
+          due: due_next(began_ms, most_ms, zone.window, at_ms),
+        },
+      ];
+    })
+    .sort((a, b) => a.due.at_ms - b.due.at_ms || a.zone.localeCompare(b.zone));
+});
+
+/** Whether a clock runs: what must not be interrupted asks this. */
+export const clock_runs = computed(() => running.value.length > 0);
+
+/** Returns the whole minutes since the mix was on; below 0 is 0. */
+export function minute_of({ began_ms }: Pick<Running, "began_ms">, at_ms: number): number {
+  return Math.max(0, Math.floor((at_ms - began_ms) / MINUTE_MS));
+}
+
+/** Moves `now_ms` each second while a clock runs and the page can be seen. Runs for good. */
+export function watch_clock(): void {
+  let beat: ReturnType<typeof setTimeout> | undefined;
+  const move = () => {
+    now_ms.value = Date.now();
+    // On the second, so that two clocks change together and the page is painted once.
+    beat = setTimeout(move, 1000 - (Date.now() % 1000));
+  };
+  const seen = signal(!document.hidden);
+  document.addEventListener("visibilitychange", () => {
+    seen.value = !document.hidden;
+    now_ms.value = Date.now();
+  });
+  effect(() => {
+    clearTimeout(beat);
+    if (clock_runs.value && seen.value) move();
+  });
+}

@@ -1,0 +1,90 @@
+// The strip while the mix is on: it follows the clock until it is scrubbed, and one tap returns.
+import { signal } from "@preact/signals";
+import type { StripMinute, Window } from "../../api/shapes";
+import { CautionLine } from "../../parts/caution";
+import { ClockLine } from "../../parts/clock";
+import { Strip } from "../../parts/strip";
+import { mix_in_hand } from "../../records/chosen";
+import { minute_of, now_ms, type Running, running } from "../../records/running";
+import { StripAnswer, StripNotes } from ".";
+import { MinuteWords, OrderWords } from "./minute";
+import { Recipe } from "./recipe";
+
+/** The minute looked at instead of the present one; null while the strip follows the clock. */
+const looked_at = signal<number | null>(null);
+
+/** Returns the section "On the head" of a zone whose clock runs; the clock waits for no strip. */
+export function LiveStrip({ clock }: { clock: Running }) {
+  const present = minute_of(clock, now_ms.value);
+  return (
+    <>
+      <OrderWords minute={present} window={clock.window} over={now_ms.value >= clock.most_ms} />
+      <Clocks service={clock.service} />
+      <StripAnswer>
+        {(minutes, window) => (
+          <>
+            <Ground minutes={minutes} window={window} present={present} name={clock.zone_name} />
+            <StripNotes minutes={minutes} window={window} />
+          </>
+        )}
+      </StripAnswer>
+      {mix_in_hand.value && <Recipe mix={mix_in_hand.value} />}
+      <CautionLine />
+    </>
+  );
+}
+
+interface GroundProps {
+  minutes: readonly StripMinute[];
+  window: Window;
+  present: number;
+  name: string;
+}
+
+function Ground({ minutes, window, present, name }: GroundProps) {
+  const last = minutes.at(-1)?.minute ?? 0;
+  const minute = looked_at.value ?? Math.min(present, last);
+  const at = minutes.find((one) => one.minute === minute);
+  if (!at) return null;
+  return (
+    <div class="surround strip-ground">
+      <Strip
+        strips={[{ name, minutes, window }]}
+        minute={minute}
+        onMinute={(chosen) => {
+          looked_at.value = chosen === present ? null : chosen;
+        }}
+      />
+      <MinuteWords at={at} />
+      {looked_at.value !== null && (
+        <button
+          type="button"
+          onClick={() => {
+            looked_at.value = null;
+          }}
+        >
+          Back to now, minute {present}
+        </button>
+      )}
+    </div>
+  );
+}
+
+function Clocks({ service }: { service: string }) {
+  return (
+    <div>
+      {running.value
+        .filter((clock) => clock.service === service)
+        .map(({ zone, zone_name, due }, place) => (
+          <ClockLine
+            key={zone}
+            name={zone_name}
+            words={due.words}
+            at_ms={due.at_ms}
+            now_ms={now_ms.value}
+            first={place === 0}
+          />
+        ))}
+    </div>
+  );
+}

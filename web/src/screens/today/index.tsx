@@ -1,0 +1,88 @@
+// The day: who comes when, and how far each service is. The start of everything.
+import { computed, signal } from "@preact/signals";
+import { time_of_day } from "../../parts/clock";
+import { MainStep } from "../../parts/steps";
+import { address_of } from "../../place";
+import { all, records_ready } from "../../records/read";
+import { now_ms, running } from "../../records/running";
+import { client_name, type Service, zones_of } from "../../records/services";
+import { mix_words } from "../../records/shelf";
+import { day_words, rfc3339 } from "../../records/when";
+import { NewService } from "./new";
+import "./style.css";
+
+const adding = signal(false);
+
+/** The day as this phone's wall clock has it; moves on at midnight while a clock runs. */
+const today = computed(() => rfc3339(now_ms.value).slice(0, 10));
+
+const services_today = computed(() =>
+  all("service")
+    .value.filter(({ planned_at, state }) => {
+      const planned_ms = Date.parse(planned_at ?? "");
+      return state !== "cancelled" && rfc3339(planned_ms).startsWith(today.value);
+    })
+    .sort((a, b) => Date.parse(a.planned_at ?? "") - Date.parse(b.planned_at ?? "")),
+);
+
+/** Returns the day's services, or what will stand here. */
+export function Today() {
+  return (
+    <section class="stack today" aria-labelledby="today-heading">
+      <h2 id="today-heading">{day_words(rfc3339(now_ms.value))}</h2>
+      {adding.value && (
+        <NewService
+          onDone={() => {
+            adding.value = false;
+          }}
+        />
+      )}
+      {!records_ready.value && <p class="quiet">Opening what is kept on this phone…</p>}
+      {records_ready.value && services_today.value.length === 0 && !adding.value && (
+        <p>
+          The day’s services stand here, each with its clock. Start with a name and a time.{" "}
+          <a href={address_of("try")}>Or try out a mix</a> for nobody’s hair.
+        </p>
+      )}
+      <ul class="day">
+        {services_today.value.map((service) => (
+          <li key={service.id}>
+            <a class="day-row" href={address_of("service", service.id)}>
+              <strong class="day-time">{time_of_day(Date.parse(service.planned_at ?? ""))}</strong>
+              <span class="day-name">{client_name(service) || "no name yet"}</span>
+              <span class="quiet">{progress_words(service)}</span>
+            </a>
+          </li>
+        ))}
+      </ul>
+      {services_today.value.length > 0 && (
+        <a class="button" href={address_of("try")}>
+          Try out a mix
+        </a>
+      )}
+    </section>
+  );
+}
+
+/** Returns the day's first step. */
+export function TodayStep() {
+  if (adding.value) return null;
+  return (
+    <MainStep
+      words="New service"
+      onTap={() => {
+        adding.value = true;
+      }}
+    />
+  );
+}
+
+function progress_words(service: Service): string {
+  if (service.state === "ended") return "ended";
+  const clock = running.value.find(({ service: of }) => of === service.id);
+  if (clock) return `${clock.zone_name}: ${clock.due.words}`;
+  const zones = zones_of(service.id);
+  if (zones.some(({ rinsed_at }) => rinsed_at)) return "rinsed, result to come";
+  const mix = zones.find((zone) => zone.mix)?.mix;
+  return mix ? mix_words(mix) : "nothing mixed yet";
+}

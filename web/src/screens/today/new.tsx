@@ -1,0 +1,89 @@
+// A service is planned with a name and a time; a name that is known brings its history along.
+import { useEffect, useRef, useState } from "preact/hooks";
+import { Choice } from "../../parts/choice";
+import { time_of_day } from "../../parts/clock";
+import { Stepper } from "../../parts/stepper";
+import { go } from "../../place";
+import { all } from "../../records/read";
+import { plan_for_new_client, plan_service } from "../../records/services";
+import { rfc3339 } from "../../records/when";
+import { NotKept } from "../../records/write";
+
+const QUARTER_MS = 15 * 60_000;
+const MOST_FOUND = 6;
+
+/** Returns the form; `onDone` is called once it is kept, or given up. */
+export function NewService({ onDone }: { onDone: () => void }) {
+  const [name, put_name] = useState("");
+  const [at_ms, put_at] = useState(Math.floor(Date.now() / QUARTER_MS) * QUARTER_MS);
+  const [fault, put_fault] = useState("");
+  const field = useRef<HTMLInputElement>(null);
+  useEffect(() => field.current?.focus(), []);
+  const wanted = name.trim().toLocaleLowerCase();
+  const found = wanted
+    ? all("client").value.filter((client) => client.name?.toLocaleLowerCase().includes(wanted))
+    : [];
+  const exact = found.some((client) => client.name?.toLocaleLowerCase() === wanted);
+
+  async function plan(make: () => Promise<string>): Promise<void> {
+    try {
+      const service = await make();
+      onDone();
+      go("service", service);
+    } catch (why) {
+      if (!(why instanceof NotKept)) throw why;
+      put_fault(why.message);
+    }
+  }
+
+  return (
+    <div class="stack new-service">
+      <label class="name-field">
+        <span>Client’s name</span>
+        <input
+          ref={field}
+          type="text"
+          autocomplete="off"
+          maxLength={120}
+          value={name}
+          onInput={(event) => put_name(event.currentTarget.value)}
+        />
+      </label>
+      <Stepper
+        label="Time"
+        words={time_of_day(at_ms)}
+        less="a quarter of an hour earlier"
+        more="a quarter of an hour later"
+        onLess={() => put_at(at_ms - QUARTER_MS)}
+        onMore={() => put_at(at_ms + QUARTER_MS)}
+      />
+      {found.length > 0 && (
+        <Choice
+          legend="Known clients"
+          options={found
+            .slice(0, MOST_FOUND)
+            .map(({ id, name: known }) => [id, known ?? "no name"] as const)}
+          value={undefined}
+          onChoose={(client) => void plan(() => plan_service(client, rfc3339(at_ms)))}
+        />
+      )}
+      {fault && (
+        <p role="alert">
+          <strong>{fault}</strong>
+        </p>
+      )}
+      <div class="new-service-steps">
+        <button
+          type="button"
+          disabled={!wanted}
+          onClick={() => void plan(() => plan_for_new_client(name.trim(), rfc3339(at_ms)))}
+        >
+          {exact ? "Another client of this name" : "New client"}
+        </button>
+        <button type="button" onClick={onDone}>
+          Not now
+        </button>
+      </div>
+    </div>
+  );
+}
