@@ -26,7 +26,7 @@ export type Stamp = (unstamped: Unstamped) => Operation;
  */
 export async function record(
   known_seq: () => number,
-  build: (missed: readonly Operation[], stamp: Stamp) => readonly Operation[],
+  build: (missed: readonly Operation[], stamp: Stamp, device_id: string) => readonly Operation[],
 ): Promise<readonly Operation[]> {
   const op_ids: string[] = [];
   return with_database(async (opened) => {
@@ -47,7 +47,7 @@ export async function record(
       }
       let { device_seq, clock } = device;
       let count = 0;
-      const written = build(missed, (unstamped) => {
+      const stamp: Stamp = (unstamped) => {
         clock = tick(clock, Date.now());
         device_seq += 1;
         op_ids[count] ??= uuidv7();
@@ -57,7 +57,8 @@ export async function record(
           hlc: stamp_text(clock, device.device_id),
           ...unstamped,
         };
-      });
+      };
+      const written = build(missed, stamp, device.device_id);
       for (const op of written) outbox.put(op, op.device_seq).catch(() => undefined);
       meta.put({ ...device, device_seq, clock }, "device").catch(() => undefined);
       await done;

@@ -106,7 +106,9 @@ export function refusal_of(op: Operation): string | null {
     const rule = merge_of(of, field);
     if (rule === "fixed" && verb !== "create") return "field_invalid";
     if (rule !== "safety" || verb === "safety.clear" || op.kind === "safety.clear") continue;
-    const [from, to] = [caution_of(field, op.from?.[field]), caution_of(field, v)];
+    // Who names no write saw none, whatever they say they saw.
+    const said = op.base?.[field]?.length ? op.from?.[field] : undefined;
+    const [from, to] = [caution_of(field, said), caution_of(field, v)];
     const answers = op.kind === "safety.answer" && from <= most_blank(field);
     if (to < from && !answers) return "caution_needs_decision";
   }

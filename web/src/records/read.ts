@@ -5,6 +5,7 @@ import { held, written_after } from "../outbox/operations";
 import { fold, type Kind, type State } from "./fold";
 import type { Entity } from "./shapes";
 import { show } from "./show";
+import { upcast } from "./upcast";
 
 const states = new Map<string, State>();
 /** For each kind, a number that moves on whenever a record of it has changed. */
@@ -114,7 +115,7 @@ export function known_seq(): number {
 export function take(operations: readonly Operation[]): void {
   const moved = new Set<string>();
   for (const op of operations) {
-    const state = fold(states.get(op.entity_id), op);
+    const state = fold(states.get(op.entity_id), upcast(op));
     if (state) {
       states.set(op.entity_id, state);
       moved.add(state.kind);

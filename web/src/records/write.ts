@@ -132,10 +132,12 @@ async function keep(changes: readonly Change[]): Promise<Act> {
   let before = new Map<string, State | undefined>();
   try {
     await open_records();
-    const operations = await record(known_seq, (missed, stamp) => {
+    const operations = await record(known_seq, (missed, stamp, device_id) => {
       take(missed);
       before = new Map(changes.map(({ id }) => [id, state_of(id)]));
-      return operations_of(changes, new Map(before), stamp);
+      // Where nobody was chosen, the phone itself is all that is known of who writes.
+      const by = writer_here.peek() || device_id;
+      return operations_of(changes, new Map(before), by, stamp);
     });
     take(operations);
     settle(changes);
@@ -153,10 +155,11 @@ async function keep(changes: readonly Change[]): Promise<Act> {
 function operations_of(
   changes: readonly Change[],
   states: Map<string, State | undefined>,
+  by: string,
   stamp: Stamp,
 ): Operation[] {
   return changes.flatMap((change) =>
-    drafts_of(change, states.get(change.id), writer_here.peek()).map((draft) => {
+    drafts_of(change, states.get(change.id), by).map((draft) => {
       const op = stamp(draft);
       refuse_too_large(op);
       states.set(change.id, fold(states.get(change.id), op));

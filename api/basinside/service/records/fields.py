@@ -20,7 +20,7 @@ from typing import Any, Literal
 
 Merge = Literal["ordinary", "text", "safety", "fixed", "each"]
 
-SCHEMA = 1
+SCHEMA = 2
 """The version that every new operation carries; older ones are read through the upcasters."""
 
 

@@ -1,0 +1,187 @@
+"""What a record is: the merge of every write of it, the same in whatever order they came.
+
+A field's state is its heads: the writes that no other write of the field names as seen. That is
+a matter of sets, so order, repetition and delay change nothing. Two rules guard safety: a plain
+write of a safety fact stands for the heads it saw only as far as it is as cautious as they are,
+and a write that says less than its author saw counts for nothing without a clear.
+`web/src/records/fold.ts` is the same in TypeScript; tests/vectors holds the two together.
+"""
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, field, replace
+from typing import Any
+
+from .fields import CAUTION, KINDS, Merge
+from .operation import Operation
+
+GONE = "gone"
+CAUTION_NEEDS_DECISION = "caution_needs_decision"
+FIELD_INVALID = "field_invalid"
+
+# Safety facts have names of their own, so the field says whose it is.
+_KIND_OF_SAFETY_FIELD = {
+    name: kind
+    for kind, shape in KINDS.items()
+    for name, rule in shape.fields.items()
+    if rule == "safety"
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Write:
+    """One write of one field that still stands; `eff` is the stamp it is ordered by."""
+
+    op: str
+    v: Any
+    eff: str
+    by: str
+
+
+@dataclass(frozen=True, slots=True)
+class FieldState:
+    """A field's heads in the order of their stamps, and the writes that were named as seen.
+
+    `covered` holds for each of those the greatest caution it may be covered up to.
+    """
+
+    heads: tuple[Write, ...] = ()
+    covered: dict[str, int] = field(default_factory=dict)
+
+
+@dataclass(frozen=True, slots=True)
+class State:
+    """A record: its creations (none while they have not come) and its fields."""
+
+    id: str
+    kind: str
+    created: tuple[Write, ...] = ()
+    fields: dict[str, FieldState] = field(default_factory=dict)
+
+
+def merge_of(kind: str, name: str) -> Merge:
+    """Return how a field merges; a field this version does not know merges as an ordinary one."""
+    shape = KINDS.get(kind)
+    return shape.fields.get(name.partition(".")[0], "ordinary") if shape else "ordinary"
+
+
+def parts_of(op: Operation) -> tuple[str, str]:
+    """Return the kind of record an operation is about, and what it does."""
+    of, _, verb = op.kind.partition(".")
+    if of == "safety":
+        of = _KIND_OF_SAFETY_FIELD.get(next(iter(op.fields), ""), of)
+    return of, verb
+
+
+def caution_of(name: str, word: Any) -> int:
+    """Return how much caution a safety fact's word stands for; an unknown word for the most."""
+    caution = CAUTION[name]
+    word = caution.blank[0] if word is None else word
+    return caution.order.index(word) if word in caution.order else len(caution.order)
+
+
+def _most_blank(name: str) -> int:
+    return max(caution_of(name, word) for word in CAUTION[name].blank)
+
+
+def refusal_of(op: Operation) -> str | None:
+    """Return the code an operation is refused with, or None.
+
+    It looks at nothing but the operation: were it to look at what is held already, acceptance
+    would depend on the order of arrival.
+    """
+    of, verb = parts_of(op)
+    clears = op.kind == "safety.clear"
+    for name, v in op.fields.items():
+        rule = merge_of(of, name)
+        if rule == "fixed" and verb != "create":
+            return FIELD_INVALID
+        if rule != "safety" or clears:
+            continue
+        # Who names no write saw none, whatever they say they saw.
+        before = caution_of(name, op.from_.get(name) if op.base.get(name) else None)
+        answers = op.kind == "safety.answer" and before <= _most_blank(name)
+        if caution_of(name, v) < before and not answers:
+            return CAUTION_NEEDS_DECISION
+    return CAUTION_NEEDS_DECISION if clears and not (op.saw and op.why) else None
+
+
+def _reach_of(op: Operation, rule: Merge, name: str, v: Any) -> int:
+    """Return up to which caution this operation's write may cover the heads it saw."""
+    if rule != "safety":
+        return 0
+    if op.kind == "safety.clear":
+        return len(CAUTION[name].order)
+    own = caution_of(name, v)
+    return max(own, _most_blank(name)) if op.kind == "safety.answer" else own
+
+
+def fold(before: State | None, op: Operation, eff: str | None = None) -> State | None:
+    """Return the record after one more operation.
+
+    One that is refused, or here already, changes nothing. `eff` is the stamp to order it by
+    where that is not its own.
+    """
+    if refusal_of(op) is not None:
+        return before
+    of, verb = parts_of(op)
+    state = before or State(op.entity_id, of)
+    eff = eff or op.hlc
+    created = state.created
+    if verb == "create" and all(known.op != op.op_id for known in created):
+        created = _sorted((*created, Write(op.op_id, None, eff, op.by)))
+    written = list(op.fields.items())
+    if verb == "gone":
+        written.append((GONE, op.seen))
+    if verb == "restore":
+        written.append((GONE, None))
+    fields = dict(state.fields)
+    for name, v in written:
+        rule = merge_of(state.kind, name)
+        fields[name] = _merged(
+            fields.get(name, FieldState()),
+            name,
+            rule,
+            Write(op.op_id, v, eff, op.by),
+            op.base.get(name, []),
+            _reach_of(op, rule, name, v),
+        )
+    return replace(state, created=created, fields=fields)
+
+
+def fold_all(operations: Iterable[Operation]) -> State | None:
+    """Return the record that these operations of one record make, or None where none counts."""
+    state: State | None = None
+    for op in operations:
+        state = fold(state, op)
+    return state
+
+
+def _merged(
+    before: FieldState, name: str, rule: Merge, write: Write, saw: Sequence[str], reach: int
+) -> FieldState:
+    covered = before.covered
+    if saw:
+        covered = {**covered, **{op: max(covered.get(op, -1), reach) for op in saw}}
+
+    def stands(head: Write) -> bool:
+        needed = caution_of(name, head.v) if rule == "safety" else 0
+        return covered.get(head.op, -1) < needed
+
+    others = (head for head in before.heads if head.op != write.op)
+    return FieldState(_sorted(head for head in (*others, write) if stands(head)), covered)
+
+
+def _sorted(writes: Iterable[Write]) -> tuple[Write, ...]:
+    return tuple(sorted(writes, key=lambda write: (write.eff, write.op)))
+
+
+def shown_of(name: str, rule: Merge, heads: Sequence[Write]) -> Write | None:
+    """Return the write that is shown of a field's heads, or None where none was written."""
+    if not heads:
+        return None
+    if rule == "fixed":
+        return heads[0]
+    if rule != "safety":
+        return heads[-1]
+    # Of several that are equally cautious, the latest.
+    return max(reversed(heads), key=lambda head: caution_of(name, head.v))

@@ -1,0 +1,67 @@
+"""A record as it is shown: one value for each field, and what somebody should look at."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+from typing import Any
+
+from .fold import GONE, FieldState, State, Write, merge_of, shown_of
+
+
+@dataclass(frozen=True)
+class Shown:
+    """A record's values, and what in them two people wrote apart.
+
+    `heads` holds the fields that somebody should look at, `edited_meanwhile` is set where a
+    deleter had not seen the latest writing, `incomplete` while the creation has not come.
+    """
+
+    values: dict[str, Any]
+    gone: bool
+    heads: dict[str, tuple[Write, ...]] = field(default_factory=dict)
+    incomplete: bool = False
+    edited_meanwhile: bool = False
+
+
+def show(state: State) -> Shown:
+    """Return a record as it is shown."""
+    values: dict[str, Any] = {}
+    heads = {}
+    for name, of_field in state.fields.items():
+        if name == GONE:
+            continue
+        rule = merge_of(state.kind, name)
+        shown = shown_of(name, rule, of_field.heads)
+        if shown and shown.v is not None:
+            _put(values, name, shown.v, in_parts=rule == "each")
+        if rule in ("text", "safety") and any(
+            head.v != of_field.heads[0].v for head in of_field.heads[1:]
+        ):
+            heads[name] = of_field.heads
+    deletions = [head for head in state.fields.get(GONE, FieldState()).heads if head.v is not None]
+    return Shown(
+        values,
+        gone=bool(deletions),
+        heads=heads,
+        incomplete=not state.created,
+        edited_meanwhile=bool(deletions) and _unseen_by(deletions, state.fields),
+    )
+
+
+def _put(values: dict[str, Any], name: str, v: Any, *, in_parts: bool) -> None:
+    """Put "answers.chemo" into the object `answers`, and any other field under its name."""
+    whole, dot, key = name.partition(".")
+    if in_parts and dot:
+        values[whole] = {**values.get(whole, {}), key: v}
+    else:
+        values[name] = v
+
+
+def _unseen_by(deletions: Sequence[Write], fields: Mapping[str, FieldState]) -> bool:
+    """Return whether some write still stands that none of the deleters had seen."""
+    seen = {op for deletion in deletions for op in deletion.v}
+    return any(
+        head.op not in seen
+        for name, of_field in fields.items()
+        if name != GONE
+        for head in of_field.heads
+    )

@@ -1,0 +1,1 @@
+"""How records travel between phones, desks and this server."""
