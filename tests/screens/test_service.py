@@ -39,7 +39,9 @@ class Service:
     def of_a_new_client(self, name="Wren Aldous"):
         self.button("New service")
         self.page.get_by_label("Client’s name").fill(name)
-        return self.button("New client")
+        self.button("New client")
+        expect(self.page.get_by_role("link", name=name)).to_be_visible()
+        return self
 
     def to_the_mix(self):
         self.radio("pearl").button("Next: the hair").button("What to mix")

@@ -4,8 +4,12 @@ import { useEffect, useRef } from "preact/hooks";
 import { ServicePage, ServiceStep } from "./pages/service";
 import { NextStep, Sections, StripBeside } from "./pages/try";
 import { ClockLine } from "./parts/clock";
+import { NotKeptBar, UndoBar } from "./parts/undo";
 import { address_of, back, type PlaceName, place } from "./place";
 import { now_ms, running } from "./records/running";
+import { kept_state, last_act, let_act_be, let_unkept_go, undo } from "./records/write";
+import { ClientPage, ClientStep } from "./screens/client";
+import { Clients } from "./screens/clients";
 import { HelpButton, HelpCard } from "./screens/help";
 import { SettingsScreen } from "./screens/settings";
 import { Minutes } from "./screens/strip/minutes";
@@ -28,6 +32,8 @@ const TRY: View = { Body: Sections, Step: NextStep, Beside: StripBeside, BesideS
 const VIEWS: Partial<Record<PlaceName, View>> = {
   today: TODAY,
   try: TRY,
+  clients: { Body: Clients },
+  client: { Body: ClientPage, Step: ClientStep },
   service: { Body: ServicePage, Step: ServiceStep },
   settings: { Body: () => <SettingsScreen onDone={back} /> },
 };
@@ -157,15 +163,28 @@ function ClocksElsewhere() {
   );
 }
 
+/** What was done last, while it can be taken back; and what could not be kept, until it is saved. */
+function LastAct() {
+  const state = kept_state.value;
+  if (typeof state === "object") {
+    return <NotKeptBar words={state.words} text={state.text} onSaved={let_unkept_go} />;
+  }
+  if (!last_act.value) return null;
+  return <UndoBar words={last_act.value} onUndo={() => void undo()} onLet={let_act_be} />;
+}
+
 /** What stays under the thumb: the next step, help and, on a phone's main places, the ways between. */
 function Bar({ step }: { step: JSX.Element | null }) {
   const main = MAIN_PLACES.some(([name]) => name === place.value.name);
   return (
     <div class="bar">
       <ClocksElsewhere />
-      {step}
+      <LastAct />
+      <div class="bar-step">
+        {step}
+        <HelpButton />
+      </div>
       {main && !wide.value && <Places />}
-      <HelpButton />
     </div>
   );
 }

@@ -7,6 +7,7 @@ import { MainStep, Steps } from "../parts/steps";
 import { address_of, go } from "../place";
 import { bench_zone, lay_out, lay_out_as_kept } from "../records/bench";
 import { chosen_formula } from "../records/chosen";
+import { notes_of_service } from "../records/clients";
 import { open, open_section, type Section } from "../records/entries";
 import { one, records_ready } from "../records/read";
 import { running } from "../records/running";
@@ -31,6 +32,7 @@ import { day_words } from "../records/when";
 import { Hair } from "../screens/hair";
 import { hair_line } from "../screens/hair/actions";
 import { WhatToMix } from "../screens/mix";
+import { Notes } from "../screens/note";
 import { Result } from "../screens/result";
 import { LiveStrip } from "../screens/strip/live";
 import { Recipe } from "../screens/strip/recipe";
@@ -58,14 +60,21 @@ export function ServicePage({ id }: { id: string }) {
       </div>
     );
   }
+  const notes = notes_of_service(id);
   return (
     <>
       <div class="service-head">
-        <h2>{client_name(service)}</h2>
+        <h2>
+          <a href={address_of("client", service.client ?? "")}>{client_name(service)}</a>
+        </h2>
         <p class="quiet">{service.planned_at ? day_words(service.planned_at) : ""}</p>
       </div>
       <Zones service={service} />
       <SectionList sections={sections_of(service, zone)} now={section_shown(zone)} />
+      <details class="service-notes">
+        <summary>Notes{notes.length > 0 ? `, ${notes.length}` : ""}</summary>
+        <Notes about={{ service: id }} notes={notes} />
+      </details>
       <BeforeYouMix />
     </>
   );

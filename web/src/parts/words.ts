@@ -24,3 +24,8 @@ export function colour_words({ words, paled_on_screen }: Colour): string {
 export function minutes_words(minutes: number): string {
   return minutes === 1 ? "1 minute" : `${minutes} minutes`;
 }
+
+/** Returns a time of day as this phone writes it: "14:31". */
+export function time_of_day(at_ms: number): string {
+  return new Date(at_ms).toLocaleTimeString([], { hour: "2-digit", minute: "2-digit" });
+}

@@ -68,11 +68,16 @@ export async function put_away(): Promise<void> {
   }
   const zone = one("zone", zone_id).value;
   if (!zone || JSON.stringify(zone.entered) === JSON.stringify(now)) return;
-  await change("zone", zone_id, {
-    entered: now,
-    hair: hair_of(now.hair),
-    wish: wish_of(now.wish),
-  });
+  await change(
+    "zone",
+    zone_id,
+    {
+      entered: now,
+      hair: hair_of(now.hair),
+      wish: wish_of(now.wish),
+    },
+    null,
+  );
 }
 
 const SETTLED_MS = 800;

@@ -19,7 +19,7 @@ const FIRST_ZONE = "all over";
 /** Plans a service of a client; returns its id. One zone stands ready in it. */
 export async function plan_service(client: string, planned_at: string): Promise<string> {
   const service = new_id();
-  await together(planning(service, client, planned_at));
+  await together(planning(service, client, planned_at), "Planned a service.");
   return service;
 }
 
@@ -27,7 +27,7 @@ export async function plan_service(client: string, planned_at: string): Promise<
 export async function plan_for_new_client(name: string, planned_at: string): Promise<string> {
   const [client, service] = [new_id(), new_id()];
   const meeting: Change = { do: "create", kind: "client", id: client, fields: { name } };
-  await together([...planning(service, client, planned_at), meeting]);
+  await together([...planning(service, client, planned_at), meeting], `Planned ${name}.`);
   return service;
 }
 
@@ -94,6 +94,7 @@ export async function same_as(earlier: string, service: string): Promise<void> {
           ? { do: "change", kind: "zone", id: there.id, fields }
           : { do: "create", kind: "zone", id: new_id(), fields: { ...fields, service } };
       }),
+    "Took the same as last time.",
   );
 }
 
@@ -122,40 +123,41 @@ export async function take(zone: string, formula: Formula, most_minutes: number)
   const { mix, window, predicted } = formula;
   const spoken_of = new Set(mix.parts.map(({ product }) => product));
   const products = products_in_hand.value.filter(({ id }) => spoken_of.has(id));
-  await change("zone", zone, {
-    entered: entered(),
-    mix,
-    window,
-    predicted,
-    products,
-    most_minutes,
-  });
+  await change(
+    "zone",
+    zone,
+    { entered: entered(), mix, window, predicted, products, most_minutes },
+    "Took this mix.",
+  );
 }
 
 /** Lets go of what was taken for a zone, so that another mix can be chosen. */
 export async function choose_again(zone: string): Promise<void> {
-  await change("zone", zone, { mix: null });
+  await change("zone", zone, { mix: null }, "Let go of this mix.");
 }
 
 /** The first section has its mix: the maker's time runs from here. */
 export async function first_section_on({ id, service = "", most_minutes }: Zone): Promise<void> {
-  await together([
-    {
-      do: "change",
-      kind: "zone",
-      id,
-      fields: {
-        first_section_at: at_now(),
-        deadline_at: rfc3339(Date.now() + (most_minutes ?? 0) * MINUTE_MS),
+  await together(
+    [
+      {
+        do: "change",
+        kind: "zone",
+        id,
+        fields: {
+          first_section_at: at_now(),
+          deadline_at: rfc3339(Date.now() + (most_minutes ?? 0) * MINUTE_MS),
+        },
       },
-    },
-    { do: "change", kind: "service", id: service, fields: { state: "started" } },
-  ]);
+      { do: "change", kind: "service", id: service, fields: { state: "started" } },
+    ],
+    "First section on.",
+  );
 }
 
 /** The last section has its mix: the minutes of the strip run from here. */
 export async function last_section_on({ id }: Zone): Promise<void> {
-  await change("zone", id, { last_section_at: at_now() });
+  await change("zone", id, { last_section_at: at_now() }, "Last section on.");
 }
 
 /** Moves the beginning of a zone's minutes, for a tap that came late or early. */
@@ -170,7 +172,7 @@ export async function move_beginning(zone: Zone, by_min: number): Promise<void> 
   if (field === "first_section_at") {
     Object.assign(fields, { deadline_at: rfc3339(at_ms + (zone.most_minutes ?? 0) * MINUTE_MS) });
   }
-  await change("zone", zone.id, fields);
+  await change("zone", zone.id, fields, `Moved the clock by ${by_min < 0 ? "+" : "−"}1 min.`);
 }
 
 /** The zone is rinsed: its clock stops here. Nothing stands in front of this. */
@@ -178,15 +180,18 @@ export async function rinsed(clock: Running): Promise<void> {
   const at_ms = Date.now();
   const at = rfc3339(at_ms);
   const what = `${clock.zone_name} rinsed at minute ${minute_of(clock, at_ms)}`;
-  await together([
-    { do: "change", kind: "zone", id: clock.zone, fields: { rinsed_at: at } },
-    { do: "create", kind: "step", id: new_id(), fields: { service: clock.service, what, at } },
-  ]);
+  await together(
+    [
+      { do: "change", kind: "zone", id: clock.zone, fields: { rinsed_at: at } },
+      { do: "create", kind: "step", id: new_id(), fields: { service: clock.service, what, at } },
+    ],
+    `Rinsed ${clock.zone_name}.`,
+  );
 }
 
 /** Ends a service. Nothing stands in front of this. */
 export async function end_service(service: string): Promise<void> {
-  await change("service", service, { state: "ended" });
+  await change("service", service, { state: "ended" }, "Ended the service.");
 }
 
 /** Returns the name of a service's client, for a heading. */

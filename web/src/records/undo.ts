@@ -4,6 +4,8 @@ import type { Change } from "./draft";
 import { caution_of, type Kind, merge_of, parts_of, type State, shown_of } from "./fold";
 
 export interface Act {
+  /** What it was, in the words of who did it. */
+  readonly said?: string;
   operations: readonly Operation[];
   /** Each record that the act touched, as it stood before. */
   before: ReadonlyMap<string, State | undefined>;

@@ -50,8 +50,9 @@ export async function change<K extends Kind>(
   kind: K,
   id: string,
   fields: Writing<K>,
+  said?: string | null,
 ): Promise<void> {
-  await together([{ do: "change", kind, id, fields } as Change]);
+  await together([{ do: "change", kind, id, fields } as Change], said);
 }
 
 /** Deletes a record; it can be brought back. */
@@ -93,11 +94,16 @@ export async function set_writer(person_id: string): Promise<void> {
   writer_here.value = person_id;
 }
 
-/** Makes several changes, all or none, as one act that one undo takes back. */
-export async function together(changes: readonly Change[]): Promise<void> {
+/**
+ * Makes several changes, all or none, as one act that one undo takes back. `said` is what the act
+ * was, in words; without it the records say it, and with null it is no act of its own: what follows
+ * an entry by itself is not undone apart from it.
+ */
+export async function together(changes: readonly Change[], said?: string | null): Promise<void> {
   await in_turn(async () => {
     const act = await keep(changes);
-    if (act.operations.length > 0) acts.push(act);
+    if (said === null || act.operations.length === 0) return;
+    acts.push(said ? { ...act, said } : act);
     last.value = act_words(acts.at(-1));
   });
 }
@@ -113,6 +119,11 @@ export function undo(): Promise<string | null> {
     last.value = act_words(acts.at(-1));
     return `Undone: ${lower_first(act_words(act))}`;
   });
+}
+
+/** Leaves the last act as it is: it is said no longer, and can still be undone after the next. */
+export function let_act_be(): void {
+  last.value = "";
 }
 
 const acts: Act[] = [];
@@ -218,6 +229,7 @@ const VERBS: Record<string, string> = {
 
 /** Returns what an act was, in words: "Changed a client: phone." */
 function act_words(act: Act | undefined): string {
+  if (act?.said) return act.said;
   const op = act?.operations[0];
   if (!act || !op) return "";
   const { of, verb } = parts_of(op);

@@ -4,7 +4,7 @@ from litestar.types import Message, Scope
 
 # WebAssembly is compiled from our own origin only; without the word the engine never starts.
 CONTENT_SECURITY_POLICY = (
-    "default-src 'self'; script-src 'self' 'wasm-unsafe-eval'; img-src 'self' data:;"
+    "default-src 'self'; script-src 'self' 'wasm-unsafe-eval'; img-src 'self' data: blob:;"
     " object-src 'none'; base-uri 'none'; form-action 'self'; frame-ancestors 'none'"
 )
 

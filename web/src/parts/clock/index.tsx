@@ -1,4 +1,5 @@
 // One running clock on one line: whose, what comes next, how long until then, and at what time.
+import { time_of_day } from "../words";
 import "./style.css";
 
 interface ClockLineProps {
@@ -21,11 +22,6 @@ export function countdown(left_ms: number): string {
     ? `${hours}:${two(minutes)}:${two(seconds % 60)}`
     : `${minutes}:${two(seconds % 60)}`;
   return left_ms < 0 ? `+${text}` : text;
-}
-
-/** Returns a time of day as this phone writes it: "14:31". */
-export function time_of_day(at_ms: number): string {
-  return new Date(at_ms).toLocaleTimeString([], { hour: "2-digit", minute: "2-digit" });
 }
 
 /** Returns the line; the one that is due first is the darkest. */

@@ -1,7 +1,7 @@
 // The day: who comes when, and how far each service is. The start of everything.
 import { computed, signal } from "@preact/signals";
-import { time_of_day } from "../../parts/clock";
 import { MainStep } from "../../parts/steps";
+import { time_of_day } from "../../parts/words";
 import { address_of } from "../../place";
 import { all, records_ready } from "../../records/read";
 import { now_ms, running } from "../../records/running";

@@ -1,8 +1,8 @@
 // A service is planned with a name and a time; a name that is known brings its history along.
 import { useEffect, useRef, useState } from "preact/hooks";
 import { Choice } from "../../parts/choice";
-import { time_of_day } from "../../parts/clock";
 import { Stepper } from "../../parts/stepper";
+import { time_of_day } from "../../parts/words";
 import { go } from "../../place";
 import { all } from "../../records/read";
 import { plan_for_new_client, plan_service } from "../../records/services";

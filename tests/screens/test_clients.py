@@ -1,0 +1,78 @@
+"""Clients, their history and their notes, as they are written on the phone and found again."""
+
+import io
+import re
+
+from PIL import Image
+from playwright.sync_api import expect
+from test_service import Service
+
+
+def test_a_note_is_kept_with_its_photo_and_there_after_a_reload(visit):
+    service = Service(visit()).open().of_a_new_client()
+    page = service.page
+    page.locator("summary", has_text="Notes").tap()
+    page.get_by_label("Note").fill("Front pinker than shown.")
+    picture = io.BytesIO()
+    Image.effect_noise((3000, 2000), 80).save(picture, "JPEG")
+    page.locator("input[type=file]").set_input_files(
+        {"name": "strand.jpg", "mimeType": "image/jpeg", "buffer": picture.getvalue()}
+    )
+    expect(page.get_by_role("img", name="the photo of this note")).to_be_visible()
+    service.button("Keep the note")
+    expect(page.get_by_text("Kept on this phone.")).to_be_visible()
+    page.reload()
+    page.locator("summary", has_text="Notes, 1").tap()
+    expect(page.get_by_text("Front pinker than shown.")).to_be_visible()
+    photo = page.get_by_role("img", name="photo", exact=True)
+    expect(photo).to_be_visible()
+    width, height = photo.evaluate("photo => [photo.naturalWidth, photo.naturalHeight]")
+    assert max(width, height) <= 1600
+    (kept,) = service.records("blobs")
+    assert kept["type"] == "image/jpeg"
+
+
+def test_a_file_that_is_no_picture_is_refused_in_words(visit):
+    service = Service(visit()).open().of_a_new_client()
+    service.page.locator("summary", has_text="Notes").tap()
+    service.page.locator("input[type=file]").set_input_files(
+        {"name": "strand.jpg", "mimeType": "image/jpeg", "buffer": b"not a picture"}
+    )
+    expect(service.page.get_by_text("no picture that this phone can read")).to_be_visible()
+    assert service.records("blobs") == []
+
+
+def test_what_was_typed_of_a_note_is_there_after_a_reload(visit):
+    service = Service(visit()).open().of_a_new_client()
+    service.page.locator("summary", has_text="Notes").tap()
+    service.page.get_by_label("Note").fill("Ends took")
+    service.page.reload()
+    service.page.locator("summary", has_text="Notes").tap()
+    expect(service.page.get_by_label("Note")).to_have_value("Ends took")
+
+
+def test_a_client_is_found_by_any_part_of_the_name_without_accents(visit):
+    service = Service(visit()).open().of_a_new_client("Zoë Marek")
+    service.open().of_a_new_client("Tam Ferris").open("clients")
+    service.page.get_by_label("Find a name").fill("MAR zoe")
+    expect(service.page.locator(".row")).to_have_text(re.compile("Zoë Marek"))
+    service.page.get_by_label("Find a name").fill("nobody")
+    expect(service.page.get_by_role("status")).to_contain_text("not the same as nobody")
+
+
+def test_the_last_act_is_undone_by_one_tap(visit):
+    service = Service(visit()).open().of_a_new_client().to_the_clock()
+    service.button("Last section on")
+    expect(service.page.get_by_text("Last section on.")).to_be_visible()
+    service.button("Undo")
+    expect(service.page.get_by_role("button", name="Last section on")).to_be_visible()
+    service.button("Undo")
+    expect(service.page.get_by_role("button", name="First section on")).to_be_visible()
+
+
+def test_the_hairs_history_is_added_to_by_a_tap_and_stands_on_the_client(visit):
+    service = Service(visit()).open().of_a_new_client()
+    service.tap(service.page.get_by_role("link", name="Wren Aldous"))
+    service.tap(service.page.locator("summary", has_text="Add to the history"))
+    service.button("henna or plant colour")
+    expect(service.page.get_by_text("henna or plant colour, noted")).to_be_visible()

@@ -1,0 +1,149 @@
+// One client: who, what the hair is, all that was done to it, and the way to the next service.
+
+import { MainStep } from "../../parts/steps";
+import { time_of_day } from "../../parts/words";
+import { address_of, go } from "../../place";
+import { history_of, notes_of_client, notes_of_service, services_of } from "../../records/clients";
+import { one, records_ready } from "../../records/read";
+import { plan_service, type Service, zones_of } from "../../records/services";
+import { mix_words } from "../../records/shelf";
+import { at_now, day_words } from "../../records/when";
+import { change } from "../../records/write";
+import { History } from "./history";
+import "./style.css";
+
+/** Returns the client's page. */
+export function ClientPage({ id }: { id: string }) {
+  const client = one("client", id).value;
+  if (!records_ready.value) return <p class="quiet">Opening what is kept on this phone…</p>;
+  if (!client) {
+    return (
+      <div class="stack">
+        <p>This client is not on this phone.</p>
+        <a class="button" href={address_of("clients")}>
+          Go to the clients
+        </a>
+      </div>
+    );
+  }
+  const services = services_of(id);
+  return (
+    <section class="stack client" aria-labelledby="client-heading">
+      <h2 id="client-heading">{client.name ?? "no name"}</h2>
+      <details>
+        <summary>Name and number</summary>
+        <div class="stack">
+          <Field
+            label="Name"
+            value={client.name}
+            onKeep={(name) => change("client", id, { name })}
+          />
+          <Field
+            label="Number"
+            value={client.phone}
+            onKeep={(phone) => change("client", id, { phone })}
+          />
+        </div>
+      </details>
+      <History client={id} entries={history_of(id)} />
+      <div class="stack">
+        <h3>Services</h3>
+        {services.length === 0 && (
+          <p>
+            None on this phone. That does not say that there was none: what other phones hold comes
+            with the desk’s sync.
+          </p>
+        )}
+        <ul>
+          {services.map((service) => (
+            <li key={service.id}>
+              <Visit service={service} />
+            </li>
+          ))}
+        </ul>
+      </div>
+      <NotesSoFar client={id} />
+    </section>
+  );
+}
+
+function NotesSoFar({ client }: { client: string }) {
+  const notes = notes_of_client(client);
+  if (notes.length === 0) return null;
+  return (
+    <div>
+      <h3>Notes</h3>
+      <ul>
+        {notes.map(({ id, text, at, created_at }) => (
+          <li key={id}>
+            {day_words(at ?? created_at)}: {text}
+          </li>
+        ))}
+      </ul>
+    </div>
+  );
+}
+
+/** One visit: when, what was mixed, what came of it, what was noted. */
+function Visit({ service }: { service: Service }) {
+  const planned = service.planned_at ?? service.created_at;
+  return (
+    <a class="visit" href={address_of("service", service.id)}>
+      <strong>
+        {day_words(planned)}, {time_of_day(Date.parse(planned))}
+      </strong>
+      {zones_of(service.id)
+        .filter(({ mix }) => mix)
+        .map((zone) => (
+          <span key={zone.id} class="visit-zone">
+            <span
+              class="visit-colour"
+              data-hex={zone.predicted?.hex}
+              style={{ backgroundColor: zone.predicted?.hex }}
+            />
+            <span>
+              {zone.name}: {zone.mix && mix_words(zone.mix)}, {zone.predicted?.words}
+            </span>
+          </span>
+        ))}
+      {service.result?.words && <span>dry: {service.result.words.replace("_", " ")}</span>}
+      {notes_of_service(service.id).map(({ id, text }) => (
+        <span key={id} class="quiet">
+          “{text}”
+        </span>
+      ))}
+    </a>
+  );
+}
+
+interface FieldProps {
+  label: string;
+  value: string | undefined;
+  onKeep: (value: string | null) => Promise<void>;
+}
+
+function Field({ label, value, onKeep }: FieldProps) {
+  return (
+    <label class="search">
+      <span>{label}</span>
+      <input
+        type="text"
+        autocomplete="off"
+        maxLength={120}
+        value={value ?? ""}
+        onChange={(event) => void onKeep(event.currentTarget.value.trim() || null)}
+      />
+    </label>
+  );
+}
+
+/** Returns the next step: a service for this client, now. */
+export function ClientStep({ id }: { id: string }) {
+  if (!one("client", id).value) return null;
+  return (
+    <MainStep
+      words="New service"
+      onTap={async () => go("service", await plan_service(id, at_now()))}
+    />
+  );
+}

@@ -1,0 +1,79 @@
+// Everybody who was ever written down, found as one types.
+import { signal } from "@preact/signals";
+import { address_of } from "../../place";
+import { type Client, clients_found, services_of } from "../../records/clients";
+import { all, records_ready } from "../../records/read";
+import { zones_of } from "../../records/services";
+import { mix_words } from "../../records/shelf";
+import { day_words } from "../../records/when";
+import "./style.css";
+
+const typed = signal("");
+const shown_most = signal(40);
+const MORE = 40;
+
+/** Returns the list with its search. */
+export function Clients() {
+  const found = clients_found(typed.value);
+  const count = all("client").value.length;
+  return (
+    <section class="stack clients" aria-labelledby="clients-heading">
+      <h2 id="clients-heading">Clients</h2>
+      {count > 0 && (
+        <label class="search">
+          <span>Find a name or a number</span>
+          <input
+            type="search"
+            autocomplete="off"
+            value={typed.value}
+            onInput={(event) => {
+              typed.value = event.currentTarget.value;
+              shown_most.value = MORE;
+            }}
+          />
+        </label>
+      )}
+      {!records_ready.value && <p class="quiet">Opening what is kept on this phone…</p>}
+      {records_ready.value && count === 0 && (
+        <p>
+          Clients stand here with all that was done. The first comes with the first service:{" "}
+          <a href={address_of("today")}>plan one today</a>.
+        </p>
+      )}
+      {count > 0 && (
+        <p class="quiet" role="status">
+          {found.length === 0
+            ? "Nobody of that name is on this phone. That is not the same as nobody: a new phone knows only what was written on it."
+            : `${found.length} of ${count}`}
+        </p>
+      )}
+      <ul class="rows">
+        {found.slice(0, shown_most.value).map((client) => (
+          <li key={client.id}>
+            <a class="row" href={address_of("client", client.id)}>
+              <strong>{client.name ?? "no name"}</strong>
+              <span class="quiet">{last_words(client)}</span>
+            </a>
+          </li>
+        ))}
+      </ul>
+      {found.length > shown_most.value && (
+        <button
+          type="button"
+          onClick={() => {
+            shown_most.value += MORE;
+          }}
+        >
+          Show more
+        </button>
+      )}
+    </section>
+  );
+}
+
+function last_words({ id }: Client): string {
+  const last = services_of(id).find(({ state }) => state === "ended");
+  if (!last) return "no service ended yet";
+  const mix = zones_of(last.id).find((zone) => zone.mix)?.mix;
+  return `${day_words(last.planned_at ?? last.created_at)}${mix ? `, ${mix_words(mix)}` : ""}`;
+}

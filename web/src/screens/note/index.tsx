@@ -1,0 +1,91 @@
+// A note: large text, own phrases, a photo. It says that it is kept only once it is.
+import { computed } from "@preact/signals";
+import { useState } from "preact/hooks";
+import { Photo } from "../../parts/photo";
+import { time_of_day } from "../../parts/words";
+import type { Note } from "../../records/clients";
+import { kept } from "../../records/kept";
+import { keep_photo } from "../../records/photos";
+import { at_now, day_words } from "../../records/when";
+import { blob_of, create } from "../../records/write";
+import { Phrases } from "./phrases";
+import "./style.css";
+
+/** What was typed and not yet kept, by what it is about; there again after a reload. */
+const drafts = kept<{ about: string; text: string }[]>("note_drafts", []);
+/** Whether a note is being typed: an update of the page waits for that. */
+export const typing_a_note = computed(() => drafts.value.length > 0);
+
+interface NotesProps {
+  about: { service: string } | { client: string };
+  notes: readonly Note[];
+}
+
+/** Returns the notes so far and the field for another. */
+export function Notes({ about, notes }: NotesProps) {
+  const key = "service" in about ? about.service : about.client;
+  const text = drafts.value.find(({ about: of }) => of === key)?.text ?? "";
+  const [photo, put_photo] = useState("");
+  const [said, say] = useState("");
+  const put = (typed: string) => {
+    const others = drafts.value.filter(({ about: of }) => of !== key);
+    drafts.value = typed ? [...others, { about: key, text: typed }] : others;
+    say("");
+  };
+  const keep = async () => {
+    try {
+      await create("note", { ...about, text: text.trim(), ...(photo && { photo }), at: at_now() });
+      put("");
+      put_photo("");
+      say("Kept on this phone.");
+    } catch (why) {
+      say(why instanceof Error ? why.message : String(why));
+    }
+  };
+  return (
+    <div class="notes stack">
+      <label class="note-field">
+        <span>Note</span>
+        <textarea rows={3} value={text} onInput={(event) => put(event.currentTarget.value)} />
+      </label>
+      <Phrases onPhrase={(phrase) => put(text ? `${text.trimEnd()} ${phrase}` : phrase)} />
+      <div class="note-steps">
+        <label class="button note-photo">
+          {photo ? "Another photo" : "Photo"}
+          <input
+            type="file"
+            class="unseen"
+            accept="image/*"
+            capture="environment"
+            onChange={async (event) => {
+              const [file] = event.currentTarget.files ?? [];
+              if (!file) return;
+              try {
+                put_photo(await keep_photo(file));
+              } catch (why) {
+                say(why instanceof Error ? why.message : String(why));
+              }
+            }}
+          />
+        </label>
+        <button type="button" disabled={!text.trim() && !photo} onClick={() => void keep()}>
+          Keep the note
+        </button>
+      </div>
+      {photo && <Photo sha256={photo} words="the photo of this note" blob_of={blob_of} />}
+      <p role="status">{said}</p>
+      <ul class="note-list">
+        {[...notes].reverse().map((note) => (
+          <li key={note.id}>
+            <p class="quiet">
+              {day_words(note.at ?? note.created_at)},{" "}
+              {time_of_day(Date.parse(note.at ?? note.created_at))}
+            </p>
+            <p class="note-text">{note.text}</p>
+            {note.photo && <Photo sha256={note.photo} words="photo" blob_of={blob_of} />}
+          </li>
+        ))}
+      </ul>
+    </div>
+  );
+}

@@ -1,0 +1,63 @@
+// The phrases one writes again and again, one tap each; one's own, and changed where they are used.
+import { useState } from "preact/hooks";
+import { kept } from "../../records/kept";
+
+const phrases = kept<string[]>("phrases", [
+  "Took as expected.",
+  "Rinsed early.",
+  "Ends took faster.",
+  "Next time a level deeper.",
+]);
+const MOST = 12;
+
+/** Returns the phrases; a tap says one. */
+export function Phrases({ onPhrase }: { onPhrase: (phrase: string) => void }) {
+  const [changing, change] = useState(false);
+  const [typed, type] = useState("");
+  const add = () => {
+    if (typed.trim()) phrases.value = [...phrases.value, typed.trim()].slice(-MOST);
+    type("");
+  };
+  return (
+    <div class="phrases">
+      {phrases.value.map((phrase) => (
+        <button
+          key={phrase}
+          type="button"
+          class="phrase"
+          onClick={() => {
+            if (changing) phrases.value = phrases.value.filter((other) => other !== phrase);
+            else onPhrase(phrase);
+          }}
+        >
+          {changing ? `Take away “${phrase}”` : phrase}
+        </button>
+      ))}
+      <button
+        type="button"
+        class="phrase"
+        aria-pressed={changing}
+        onClick={() => change(!changing)}
+      >
+        {changing ? "Done with phrases" : "Change phrases"}
+      </button>
+      {changing && (
+        <div class="phrase-new">
+          <label>
+            <span class="unseen">A phrase of your own</span>
+            <input
+              type="text"
+              maxLength={80}
+              value={typed}
+              placeholder="a phrase of your own"
+              onInput={(event) => type(event.currentTarget.value)}
+            />
+          </label>
+          <button type="button" disabled={!typed.trim()} onClick={add}>
+            Add
+          </button>
+        </div>
+      )}
+    </div>
+  );
+}
