@@ -51,6 +51,12 @@ def prediction():
     return copy.deepcopy(next(iter(examples.PREDICTIONS.values())))
 
 
+@pytest.fixture
+def judgement():
+    """A judgement request that is answered 200, to be bent by a test."""
+    return copy.deepcopy(next(iter(examples.JUDGEMENTS.values())))
+
+
 @pytest.fixture(scope="session")
 def basinside():
     """Runs the command line as a person does, in a process of its own."""

@@ -44,9 +44,12 @@ def refused(result):
     return said.splitlines()
 
 
-@pytest.mark.parametrize("command", ["predict", "formulate"])
-def test_an_answer_is_the_doors_own_as_json(basinside, asked, prediction, formulation, command):
+@pytest.mark.parametrize("command", ["predict", "formulate", "judge"])
+def test_an_answer_is_the_doors_own_as_json(
+    basinside, asked, prediction, formulation, judgement, command
+):
     question, request = {
+        "judge": ("judgements", judgement),
         "predict": ("predictions", prediction),
         "formulate": ("formulations", formulation),
     }[command]
@@ -81,6 +84,18 @@ def test_formulas_as_a_table_say_what_to_weigh_and_when_to_rinse(basinside, aske
         assert f"{formula['mix']['developer']['percent']:g} %" in row
         assert f"{formula['chance']:.0%}" in row
         assert formula["predicted"]["hex"] in row
+
+
+def test_a_judgement_as_a_table_says_what_to_do_under_the_strip(basinside, asked, judgement):
+    judgement["readings"][0] |= {"source": "instrument", "lab": [40.8, 8.4, 2.4]}
+    del judgement["readings"][0]["words"]
+    reply = json.loads(answer("judgements", json.dumps(judgement).encode()).body)
+    strip, said = printed(basinside("judge", asked(judgement), "--table")).split("\n\n")
+    assert len(strip.splitlines()) == 1 + len(reply["strip"])
+    for words in (reply["this_head"], reply["advice"]["words"], reply["surprise"]["words"]):
+        assert words in said
+    for suspect in reply["surprise"]["could_be"]:
+        assert suspect["words"] in said
 
 
 def test_a_shelf_that_falls_short_says_so_under_the_table(basinside, asked, formulation):

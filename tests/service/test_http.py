@@ -10,7 +10,7 @@ from basinside import __version__
 from basinside.engine.door import engine_version
 
 SERVED = ["/api/health", "/api/products", "/openapi.json", "/docs", "/"]
-CALCULATIONS = ["/api/formulations", "/api/predictions"]
+CALCULATIONS = ["/api/formulations", "/api/predictions", "/api/judgements"]
 UNKNOWN = ["/nope", "/api", "/api/nope", "/docs/nope", "/assets/nope.js", "/a%00b", "/api/health/x"]
 SAFE_HEADERS = {
     "x-content-type-options": "nosniff",

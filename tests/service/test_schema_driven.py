@@ -57,7 +57,7 @@ def narrowed(document):
         "id": {"enum": ["a", "b"]},
         "class": {"enum": ["neutral_demi", "permanent"]},
         "tone": {"enum": [["violet"], ["beige", "violet"], ["clear"]]},
-        "window": {"enum": [{"min": 5, "max": 20}, {"min": 0, "max": 60}]},
+        "window": {"enum": [{"min": 5, "max": 20}, {"min": 0, "max": 30}]},
         "developer_percent": {"enum": [[1.9], [3, 6, 9, 12]]},
         "line": {"const": "Still"},
     }
@@ -72,6 +72,12 @@ def narrowed(document):
         "tone": {"enum": [["pearl"], ["beige", "ash"]]},
     }
     shapes["Wish"]["required"] = ["level", "tone"]
+    shapes["Reading"]["properties"] |= {
+        "source": {"const": "eye"},
+        "words": {"enum": ["pinker", "as_shown", "patchy"]},
+    }
+    shapes["Reading"]["required"] = ["minute", "where", "source", "words"]
+    del shapes["Reading"]["properties"]["lab"], shapes["Sure"]["properties"]["correlations"]
     shapes["Limits"]["properties"] |= {"total_g": {"enum": [20, 60]}, "step_g": {"enum": [5, 10]}}
     del shapes["Wish"]["properties"]["lab"], shapes["Hair"]["properties"]["reading"]
     true_shapes |= {f"Narrow{name}": shape for name, shape in shapes.items()}
@@ -108,7 +114,7 @@ def try_each(app, document, path, modes, cases, checks=REFUSED):
     return statuses
 
 
-@pytest.mark.parametrize("path", ["/api/formulations", "/api/predictions"])
+@pytest.mark.parametrize("path", ["/api/formulations", "/api/predictions", "/api/judgements"])
 def test_no_calculation_drawn_from_the_document_gets_an_undocumented_answer(app, path):
     modes = list(GenerationMode)
     statuses = try_each(app, DOCUMENTED, path, modes, CASES_AS_DOCUMENTED)

@@ -17,7 +17,7 @@ from .serve import Settings, serve
 from .tables import TABLES
 
 # What each asking command is called, and the question it puts to the engine's door.
-_ASKING = {"predict": "predictions", "formulate": "formulations"}
+_ASKING = {"predict": "predictions", "formulate": "formulations", "judge": "judgements"}
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
@@ -54,6 +54,7 @@ def _parser() -> argparse.ArgumentParser:
     for command, help_text in (
         ("predict", "what will be seen while a mix develops"),
         ("formulate", "what to mix for a wish"),
+        ("judge", "what a look at the basin says: wait, look again or rinse"),
     ):
         asking = commands.add_parser(command, help=help_text)
         asking.add_argument(

@@ -6,18 +6,21 @@ import msgspec
 
 from ..contract.colours import Colour
 from ..contract.formulations import Formula, FormulationReply, FormulationRequest, Shortfall
-from ..contract.predictions import PredictionReply, Window
+from ..contract.judgements import JudgementReply, Surprise
+from ..contract.predictions import PredictionReply, StripMinute, Window
 
 
 def strip_table(_request: bytes, reply: bytes) -> str:
     """Return the strip, a row a minute: each look in words and as a screen colour."""
     predicted = msgspec.json.decode(reply, type=PredictionReply)
-    rows = [
-        [str(at.minute), *(_colour(look) for look in (at.on_head, at.wiped, at.if_rinsed))]
-        for at in predicted.strip
-    ]
-    table = _aligned([["min", "on the head", "wiped", "dry if rinsed now"], *rows], right={0})
-    return f"{table}\n\nRinse: {_window(predicted.window)}"
+    return f"{_strip(predicted.strip)}\n\nRinse: {_window(predicted.window)}"
+
+
+def judgement_table(_request: bytes, reply: bytes) -> str:
+    """Return the strip of the judged head, then the head, the advice and any surprise."""
+    judged = msgspec.json.decode(reply, type=JudgementReply)
+    said = [f"Rinse: {_window(judged.window)}", judged.this_head, judged.advice.words]
+    return "\n\n".join([_strip(judged.strip), "\n".join([*said, *_surprise(judged.surprise)])])
 
 
 def formula_table(request: bytes, reply: bytes) -> str:
@@ -33,9 +36,22 @@ def formula_table(request: bytes, reply: bytes) -> str:
     return "\n\n".join([table, *_shortfall(replied.shortfall)])
 
 
+def _strip(strip: list[StripMinute]) -> str:
+    rows = [
+        [str(at.minute), *(_colour(look) for look in (at.on_head, at.wiped, at.if_rinsed))]
+        for at in strip
+    ]
+    return _aligned([["min", "on the head", "wiped", "dry if rinsed now"], *rows], right={0})
+
+
+def _surprise(surprise: Surprise | None) -> list[str]:
+    return [] if surprise is None else [surprise.words, *(s.words for s in surprise.could_be)]
+
+
 TABLES: dict[str, Callable[[bytes, bytes], str]] = {
     "predictions": strip_table,
     "formulations": formula_table,
+    "judgements": judgement_table,
 }
 
 

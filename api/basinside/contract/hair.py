@@ -22,6 +22,20 @@ class Sure(Shape):
     ] = 0.15
     log_rate_sd: Sd = 0.25
     log_uptake_sd: Sd = 0.2
+    correlations: (
+        Annotated[
+            list[Annotated[float, Meta(ge=-1, le=1)]],
+            Meta(
+                min_length=10,
+                max_length=10,
+                description=(
+                    "How the five hang together, as a judged head's do: their correlations, in"
+                    " the order above and row by row, each with those before it. None when absent."
+                ),
+            ),
+        ]
+        | None
+    ) = None
 
 
 class HairReading(Shape):

@@ -13,10 +13,12 @@ from typing import Any, NamedTuple
 import msgspec
 
 from ..contract.formulations import FormulationRequest
+from ..contract.judgements import JudgementRequest
 from ..contract.predictions import PredictionRequest
 from ..contract.problems import Fault, Problem
 from ..contract.safety import SafetyReviewRequest
 from .formulation.formulate import formulate
+from .judgement.judge import judge
 from .refusal import Refused
 from .safety.in_words import rules_in_words
 from .safety.review import review
@@ -67,6 +69,7 @@ QUESTIONS: dict[str, _Question] = {
     "formulations": _question(FormulationRequest, formulate),
     "predictions": _question(PredictionRequest, predict),
     "safety/reviews": _question(SafetyReviewRequest, review),
+    "judgements": _question(JudgementRequest, judge),
 }
 
 # What is told without being asked anything: the same for all, whatever body comes with it.

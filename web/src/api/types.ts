@@ -84,6 +84,26 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/api/judgements": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /**
+         * Wait, look again or rinse
+         * @description What do looks at the basin, measured or in a word, say of this head? The hair as it now seems and how sure that is, its strip and window, what to do now and why; and when a look is one hardly any such head could show, what else would explain it. Send every reading so far with the hair as first described.
+         */
+        post: operations["judge"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/api/products": {
         parameters: {
             query?: never;
@@ -128,6 +148,17 @@ export interface paths {
 export type webhooks = Record<string, never>;
 export interface components {
     schemas: {
+        /**
+         * Advice
+         * @description What to do, and why, in colour. `at_minute` is when.
+         */
+        Advice: {
+            /** @enum {unknown} */
+            do: "look_again" | "rinse" | "saturate_again" | "wait";
+            words: string;
+            /** @description Whole minutes since the clock started. */
+            at_minute?: number;
+        };
         /**
          * AlertTest
          * @description One allergy alert test: a spot of one line on this client's skin, and what came of it.
@@ -571,6 +602,53 @@ export interface components {
             review_on?: string | null;
         };
         /**
+         * JudgementReply
+         * @description The head as it now seems, and what to do.
+         *
+         *     `hair` goes as it is into every other calculation; `strip` and `window` are what
+         *     predictions would give for it. Send all readings with the hair as first described each
+         *     time: `hair` already holds them.
+         */
+        JudgementReply: {
+            hair: components["schemas"]["Hair"];
+            strip: components["schemas"]["StripMinute"][];
+            window: components["schemas"]["Window"];
+            advice: components["schemas"]["Advice"];
+            surprise: components["schemas"]["Surprise"] | null;
+            engine_version: string;
+            /** @description This head against its description, in words. */
+            this_head: string;
+            /** @description Share of such heads that land within tolerance as advised. */
+            chance: number;
+            /** @description Rinsed now, when that is early. */
+            too_early: components["schemas"]["RinsedThen"] | null;
+            /** @description Left on to the leaflet's end. */
+            too_late: components["schemas"]["RinsedThen"] | null;
+            /** @description The description to start from next time: what this head did, less sure; its colour is read anew. */
+            next_visit: components["schemas"]["Hair"];
+        };
+        /**
+         * JudgementRequest
+         * @description What do these looks say, and what is to be done now?
+         *
+         *     `hair` is the hair as it was described when the mix went on, `readings` all so far.
+         */
+        JudgementRequest: {
+            hair: components["schemas"]["Hair"];
+            mix: components["schemas"]["Mix"];
+            /** @description Every product spoken of. */
+            products: components["schemas"]["Product"][];
+            wish: components["schemas"]["Wish"];
+            /** @description In the order seen. */
+            readings: components["schemas"]["Reading"][];
+            /**
+             * @default {
+             *       "bunched": 0.3
+             *     }
+             */
+            look?: components["schemas"]["Look"];
+        };
+        /**
          * LeafletTest
          * @description How the maker's leaflet wants the alert test done.
          */
@@ -877,6 +955,48 @@ export interface components {
                 components["schemas"]["Edge"],
                 components["schemas"]["Edge"]
             ];
+        };
+        /**
+         * Reading
+         * @description A colour seen while the mix develops: either `lab`, or `words` that compare.
+         *
+         *     A word compares with the strip as it stood then: after the readings before it.
+         */
+        Reading: {
+            /** @description Whole minutes since the clock started. */
+            minute: number;
+            /**
+             * @description `on_head`: product on, wet. `wiped`: clean, wet. `dried`: a strand, rinsed at `minute` and dried.
+             * @enum {unknown}
+             */
+            where: "dried" | "on_head" | "wiped";
+            /**
+             * @description How well the colour is known: to 0.5, 2 or 4 on each CIELAB axis.
+             * @enum {unknown}
+             */
+            source: "eye" | "instrument" | "photo";
+            /** @default null */
+            lab?: [
+                number,
+                number,
+                number
+            ] | null;
+            /** @default null */
+            words?: ("as_shown" | "darker" | "greener" | "greyer" | "lighter" | "more_violet" | "patchy" | "pinker" | "yellower") | null;
+        };
+        /**
+         * RinsedThen
+         * @description What rinsing at another minute than the best would leave, on the head as judged.
+         */
+        RinsedThen: {
+            /** @description Whole minutes since the clock started. */
+            minute: number;
+            if_rinsed: components["schemas"]["Colour"];
+            /** @description From the wish. */
+            delta_e: number;
+            /** @description How much further from the wish, as expected, than at the best. */
+            costs_delta_e: number;
+            words: string;
         };
         /**
          * RuleInWords
@@ -1213,6 +1333,33 @@ export interface components {
              * @default 0.2
              */
             log_uptake_sd?: number;
+            /** @default null */
+            correlations?: number[] | null;
+        };
+        /**
+         * Surprise
+         * @description A reading outside what 99 of 100 such heads would show.
+         */
+        Surprise: {
+            /** @description Its place in `readings`. */
+            reading: number;
+            words: string;
+            /** @description Likeliest first. */
+            could_be: components["schemas"]["Suspect"][];
+        };
+        /**
+         * Suspect
+         * @description Something else that would explain a reading: how well, and how to tell.
+         */
+        Suspect: {
+            /** @enum {unknown} */
+            what: "product" | "ratio" | "reading" | "zone";
+            words: string;
+            /**
+             * @description 1 to 64 of a-z A-Z 0-9 _ -
+             * @example st9vb
+             */
+            product?: string;
         };
         /**
          * TestValidity
@@ -1461,6 +1608,35 @@ export interface operations {
             };
             404: components["responses"]["404"];
             405: components["responses"]["405"];
+        };
+    };
+    judge: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["JudgementRequest"];
+            };
+        };
+        responses: {
+            /** @description The answer. */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["JudgementReply"];
+                };
+            };
+            400: components["responses"]["400"];
+            404: components["responses"]["404"];
+            405: components["responses"]["405"];
+            413: components["responses"]["413"];
+            422: components["responses"]["422"];
         };
     };
     listProducts: {

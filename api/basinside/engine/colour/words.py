@@ -3,13 +3,17 @@
 The bands are common practice with no published source; they are ours and change only here.
 """
 
-from math import atan2, degrees, hypot
+from math import atan2, cos, degrees, hypot, radians, sin
+from typing import Literal
 
 from .lab import LabTuple
 
 NEUTRAL_CHROMA = 5.0
 SOFT_CHROMA = 16.0
 SILVER_FROM_LEVEL = 9.0
+_WARM_HUE = radians(70)  # orange-yellow: what the trade calls warm
+
+Direction = Literal["too_warm", "too_dark", "too_cool", "too_light"]
 
 # (hue from, hue to, word), degrees; a band that ends before it starts passes through 0
 _SOFT_BANDS = (
@@ -58,3 +62,17 @@ def half_level(level: float) -> str:
     """Return a level to the half as it is spoken: 8, 8½."""
     halves = round(level * 2)
     return f"{halves // 2}½" if halves % 2 else f"{halves // 2}"
+
+
+def direction_of(reached: LabTuple, wish: LabTuple) -> Direction:
+    """Return which way a colour misses a wish most, weighted as CIEDE2000 weighs."""
+    lighter = (reached[0] - wish[0]) / (
+        1 + 0.015 * (wish[0] - 50) ** 2 / (20 + (wish[0] - 50) ** 2) ** 0.5
+    )
+    chroma = (wish[1] ** 2 + wish[2] ** 2) ** 0.5
+    warmer = ((reached[1] - wish[1]) * cos(_WARM_HUE) + (reached[2] - wish[2]) * sin(_WARM_HUE)) / (
+        1 + 0.045 * chroma
+    )
+    if abs(lighter) > abs(warmer):
+        return "too_light" if lighter > 0 else "too_dark"
+    return "too_warm" if warmer > 0 else "too_cool"

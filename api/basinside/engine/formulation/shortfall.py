@@ -1,7 +1,6 @@
 """When the shelf cannot do it: by how much, which way, and what could."""
 
 from dataclasses import replace
-from math import cos, radians, sin
 
 from msgspec import UNSET
 
@@ -9,7 +8,7 @@ from ...contract.formulations import Shortfall, WouldHelp
 from ...contract.products import ProductClass
 from ..colour.difference import delta_e_2000
 from ..colour.lab import LabTuple
-from ..colour.words import half_level
+from ..colour.words import direction_of, half_level
 from ..hair.appearance import dry_strands_lab
 from ..hair.fibre import PALEST_LEVEL
 from ..hair.head import Head
@@ -22,7 +21,6 @@ from ..timing.promise import mixed_into, nearest_dyes, promised_dyes
 from .project import Residual, length
 from .score import Question
 
-_WARM_HUE = radians(70)  # orange-yellow: what the trade calls warm
 _RIDGE = 0.01
 _WORTH_BUYING = 0.5
 _STRENGTHS = (0.25, 0.5, 0.75, 1.0)
@@ -31,20 +29,6 @@ _STRENGTHS = (0.25, 0.5, 0.75, 1.0)
 def dry_hair(head: Head) -> LabTuple:
     """Return the dry colour of a head as it is, before the mix."""
     return dry_strands_lab(head.strands())
-
-
-def direction_of(reached: LabTuple, wish: LabTuple) -> str:
-    """Return which way a colour misses a wish most, weighted as CIEDE2000 weighs."""
-    lighter = (reached[0] - wish[0]) / (
-        1 + 0.015 * (wish[0] - 50) ** 2 / (20 + (wish[0] - 50) ** 2) ** 0.5
-    )
-    chroma = (wish[1] ** 2 + wish[2] ** 2) ** 0.5
-    warmer = ((reached[1] - wish[1]) * cos(_WARM_HUE) + (reached[2] - wish[2]) * sin(_WARM_HUE)) / (
-        1 + 0.045 * chroma
-    )
-    if abs(lighter) > abs(warmer):
-        return "too_light" if lighter > 0 else "too_dark"
-    return "too_warm" if warmer > 0 else "too_cool"
 
 
 def nearest_by_any_dye(head: Head, residual: Residual) -> float:
@@ -127,7 +111,7 @@ def shortfall_of(
         words.append("Think of a wish nearer to this hair.")
     return Shortfall(
         delta_e=best,
-        direction=direction,  # type: ignore[arg-type]
+        direction=direction,
         words=" ".join(words),
         lift_first=UNSET if level is None else level,
         would_help=UNSET if helping is None else helping,

@@ -1,20 +1,12 @@
-"""A head: one definite state the hair could be in, and the states it may be in for all we know.
+"""A head: one definite state the hair could be in, and what mixes have done to it."""
 
-What is known of the hair is level, log warmth, porosity, log rate and log uptake, each with a
-standard deviation. The unscented transform (Julier & Uhlmann, Proc. IEEE 92 (2004) 401) with
-five unknowns puts one pair of heads on each, ±√5 standard deviations out, weight 1/10.
-"""
-
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from functools import lru_cache
-from math import exp, log, sqrt
 
-from ...contract.hair import Hair, Sure
+from ...contract.hair import Hair
 from ..colour.spectrum import Spectrum
 from .fibre import PALEST_LEVEL, WHITE_FIBRE_KS, fibre_ks
 
-_SPREAD = sqrt(5.0)
-_POROSITY_RIM = 0.02
 # Natural hair raised by this many levels shows the whole warmth of its new level (assumption).
 _LEVELS_TO_FULL_WARMTH = 1.0
 
@@ -75,34 +67,3 @@ def head_of(hair: Hair) -> Head:
         rate=hair.rate,
         uptake=hair.uptake,
     )
-
-
-def moved_porosity(porosity: float, log_odds_step: float) -> float:
-    """Return porosity moved by a step in log-odds, kept within 0.02–0.98."""
-    kept = min(1 - _POROSITY_RIM, max(_POROSITY_RIM, porosity))
-    odds = log(kept / (1 - kept)) + log_odds_step
-    moved = 1 / (1 + exp(-odds))
-    return min(1 - _POROSITY_RIM, max(_POROSITY_RIM, moved))
-
-
-def possible_heads(centre: Head, sure: Sure) -> list[Head]:
-    """Return the ten heads around the described one that stand for how unsure it is.
-
-    Porosity moves in log-odds, its standard deviation there being porosity_sd / 0.25 (the
-    slope of the log-odds at porosity 0.5).
-    """
-    heads = []
-    for sign in (_SPREAD, -_SPREAD):
-        heads += [
-            replace(centre, level=centre.level + sign * sure.level_sd),
-            replace(centre, warmth=centre.warmth * exp(sign * sure.log_warmth_sd)),
-            replace(
-                centre,
-                porosity=moved_porosity(centre.porosity, sign * sure.porosity_sd / 0.25)
-                if sure.porosity_sd
-                else centre.porosity,
-            ),
-            replace(centre, rate=centre.rate * exp(sign * sure.log_rate_sd)),
-            replace(centre, uptake=centre.uptake * exp(sign * sure.log_uptake_sd)),
-        ]
-    return heads

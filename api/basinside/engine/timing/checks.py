@@ -6,6 +6,7 @@ from ...contract.hair import Hair
 from ...contract.mixes import Mix
 from ...contract.products import Product
 from ...contract.wishes import Wish
+from ..hair.unsure import contradicts_itself
 from ..products.classes import CLASSES
 from ..products.developer import common_percents, usual_ratio
 from ..products.tones import CLEAR, PRODUCT_TONES, WISH_TONES, unknown_words
@@ -88,6 +89,12 @@ def check_hair(hair: Hair, at: str, shelf: Shelf, faults: Faults, nested: bool =
         )
     if hair.level is None and hair.reading is None:
         faults.add(f"{at}/level", "Say the hair's level, 1 to 10.5, or give a reading of it.")
+    if contradicts_itself(hair.sure):
+        faults.add(
+            f"{at}/sure/correlations",
+            "No hair could be unsure in this way: these correlations contradict one another."
+            " Send them as a judgement gave them, or leave them out.",
+        )
     for i, mix in enumerate(hair.already_on):
         check_mix(mix, f"{at}/already_on/{i}", shelf, faults, over=True)
     if nested and hair.also:

@@ -6,8 +6,9 @@ from ...contract.products import Product
 from ...contract.wishes import Wish
 from ..colour.difference import residual_from
 from ..colour.lab import LabTuple
-from ..hair.head import head_of, possible_heads
+from ..hair.head import head_of
 from ..hair.reading import read_hair
+from ..hair.unsure import possible_heads
 from ..products.tones import wish_lab
 from ..refusal import Faults
 from ..version import engine_version

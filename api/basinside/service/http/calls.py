@@ -6,6 +6,7 @@ import msgspec
 
 from ...contract.formulations import FormulationReply, FormulationRequest
 from ...contract.health import Health
+from ...contract.judgements import JudgementReply, JudgementRequest
 from ...contract.predictions import PredictionReply, PredictionRequest
 from ...contract.products import Shelf
 from ...contract.safety import SafetyReviewReply, SafetyReviewRequest, SafetyRules
@@ -87,6 +88,20 @@ CALLS = (
         None,
         SafetyRules,
         examples.SAFETY_RULES,
+    ),
+    Call(
+        "post",
+        "/api/judgements",
+        "judge",
+        "Calculations",
+        "Wait, look again or rinse",
+        "What do looks at the basin, measured or in a word, say of this head? The hair as it now"
+        " seems and how sure that is, its strip and window, what to do now and why; and when a"
+        " look is one hardly any such head could show, what else would explain it. Send every"
+        " reading so far with the hair as first described.",
+        JudgementRequest,
+        JudgementReply,
+        examples.JUDGEMENTS,
     ),
     Call(
         "get",

@@ -155,6 +155,29 @@ SAFETY_RULES: dict[str, Any] = {
     },
 }
 
+_VIOLET = _VIOLET_BLUE | {"id": "st8v", "name": "8 violet", "level": 8, "tone": ["violet"]}
+_DEVELOPING: dict[str, Any] = {
+    "hair": {"level": 10, "porosity": 0.6},
+    "mix": {
+        "parts": [
+            {"product": "st9b", "grams": 30},
+            {"product": "st9vb", "grams": 5},
+            {"product": "st0", "grams": 5},
+        ],
+        "minutes": 14,
+    },
+    "products": [_BEIGE, _VIOLET_BLUE, _CLEAR, _VIOLET],
+    "wish": {"level": 9.5, "tone": ["natural"]},
+}
+_WIPED_AT_7: dict[str, Any] = {"minute": 7, "where": "wiped"}
+
+JUDGEMENTS: dict[str, Any] = {
+    "Yellower than shown, by eye": _DEVELOPING
+    | {"readings": [_WIPED_AT_7 | {"source": "eye", "words": "yellower"}]},
+    "As if the wrong tube had been squeezed": _DEVELOPING
+    | {"readings": [_WIPED_AT_7 | {"source": "instrument", "lab": [40.8, 8.4, 2.4]}]},
+}
+
 # Not in the document: what must hold of any engine, so that a machine can examine its own.
 CLEAR_ON_BLONDE: dict[str, Any] = {
     "hair": {"level": 10},
