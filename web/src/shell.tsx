@@ -11,7 +11,9 @@ import { kept_state, last_act, let_act_be, let_unkept_go, undo } from "./records
 import { ClientPage, ClientStep } from "./screens/client";
 import { Clients } from "./screens/clients";
 import { HelpButton, HelpCard } from "./screens/help";
+import { LinePage } from "./screens/line";
 import { SettingsScreen } from "./screens/settings";
+import { ShelfScreen, ShelfStep } from "./screens/shelf";
 import { Minutes } from "./screens/strip/minutes";
 import { Today, TodayStep } from "./screens/today";
 import { wide } from "./wide";
@@ -34,6 +36,8 @@ const VIEWS: Partial<Record<PlaceName, View>> = {
   try: TRY,
   clients: { Body: Clients },
   client: { Body: ClientPage, Step: ClientStep },
+  shelf: { Body: ShelfScreen, Step: ShelfStep },
+  line: { Body: LinePage },
   service: { Body: ServicePage, Step: ServiceStep },
   settings: { Body: () => <SettingsScreen onDone={back} /> },
 };

@@ -1,11 +1,13 @@
 // One client: who, what the hair is, all that was done to it, and the way to the next service.
 
 import { MainStep } from "../../parts/steps";
+import { TextField } from "../../parts/text";
 import { time_of_day } from "../../parts/words";
 import { address_of, go } from "../../place";
 import { history_of, notes_of_client, notes_of_service, services_of } from "../../records/clients";
 import { one, records_ready } from "../../records/read";
 import { plan_service, type Service, zones_of } from "../../records/services";
+import type { Writing } from "../../records/shapes";
 import { mix_words } from "../../records/shelf";
 import { at_now, day_words } from "../../records/when";
 import { change } from "../../records/write";
@@ -27,21 +29,22 @@ export function ClientPage({ id }: { id: string }) {
     );
   }
   const services = services_of(id);
+  const put = (fields: Writing<"client">) => void change("client", id, fields);
   return (
     <section class="stack client" aria-labelledby="client-heading">
       <h2 id="client-heading">{client.name ?? "no name"}</h2>
       <details>
         <summary>Name and number</summary>
         <div class="stack">
-          <Field
+          <TextField
             label="Name"
-            value={client.name}
-            onKeep={(name) => change("client", id, { name })}
+            value={client.name ?? ""}
+            onDone={(name) => put({ name: name.trim() || null })}
           />
-          <Field
+          <TextField
             label="Number"
-            value={client.phone}
-            onKeep={(phone) => change("client", id, { phone })}
+            value={client.phone ?? ""}
+            onDone={(phone) => put({ phone: phone.trim() || null })}
           />
         </div>
       </details>
@@ -113,27 +116,6 @@ function Visit({ service }: { service: Service }) {
         </span>
       ))}
     </a>
-  );
-}
-
-interface FieldProps {
-  label: string;
-  value: string | undefined;
-  onKeep: (value: string | null) => Promise<void>;
-}
-
-function Field({ label, value, onKeep }: FieldProps) {
-  return (
-    <label class="search">
-      <span>{label}</span>
-      <input
-        type="text"
-        autocomplete="off"
-        maxLength={120}
-        value={value ?? ""}
-        onChange={(event) => void onKeep(event.currentTarget.value.trim() || null)}
-      />
-    </label>
   );
 }
 

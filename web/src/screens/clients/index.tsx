@@ -1,5 +1,6 @@
 // Everybody who was ever written down, found as one types.
 import { signal } from "@preact/signals";
+import { TextField } from "../../parts/text";
 import { address_of } from "../../place";
 import { type Client, clients_found, services_of } from "../../records/clients";
 import { all, records_ready } from "../../records/read";
@@ -20,18 +21,14 @@ export function Clients() {
     <section class="stack clients" aria-labelledby="clients-heading">
       <h2 id="clients-heading">Clients</h2>
       {count > 0 && (
-        <label class="search">
-          <span>Find a name or a number</span>
-          <input
-            type="search"
-            autocomplete="off"
-            value={typed.value}
-            onInput={(event) => {
-              typed.value = event.currentTarget.value;
-              shown_most.value = MORE;
-            }}
-          />
-        </label>
+        <TextField
+          label="Find a name or a number"
+          value={typed.value}
+          onType={(text) => {
+            typed.value = text;
+            shown_most.value = MORE;
+          }}
+        />
       )}
       {!records_ready.value && <p class="quiet">Opening what is kept on this phone…</p>}
       {records_ready.value && count === 0 && (

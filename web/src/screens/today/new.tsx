@@ -2,6 +2,7 @@
 import { useEffect, useRef, useState } from "preact/hooks";
 import { Choice } from "../../parts/choice";
 import { Stepper } from "../../parts/stepper";
+import { TextField } from "../../parts/text";
 import { time_of_day } from "../../parts/words";
 import { go } from "../../place";
 import { all } from "../../records/read";
@@ -17,8 +18,8 @@ export function NewService({ onDone }: { onDone: () => void }) {
   const [name, put_name] = useState("");
   const [at_ms, put_at] = useState(Math.floor(Date.now() / QUARTER_MS) * QUARTER_MS);
   const [fault, put_fault] = useState("");
-  const field = useRef<HTMLInputElement>(null);
-  useEffect(() => field.current?.focus(), []);
+  const form = useRef<HTMLDivElement>(null);
+  useEffect(() => form.current?.querySelector("input")?.focus(), []);
   const wanted = name.trim().toLocaleLowerCase();
   const found = wanted
     ? all("client").value.filter((client) => client.name?.toLocaleLowerCase().includes(wanted))
@@ -38,17 +39,9 @@ export function NewService({ onDone }: { onDone: () => void }) {
 
   return (
     <div class="stack new-service">
-      <label class="name-field">
-        <span>Client’s name</span>
-        <input
-          ref={field}
-          type="text"
-          autocomplete="off"
-          maxLength={120}
-          value={name}
-          onInput={(event) => put_name(event.currentTarget.value)}
-        />
-      </label>
+      <div ref={form}>
+        <TextField label="Client’s name" value={name} onType={put_name} />
+      </div>
       <Stepper
         label="Time"
         words={time_of_day(at_ms)}

@@ -1,0 +1,85 @@
+"""One's own shelf: typed line first, then code by code, and mixed from at once."""
+
+import json
+import re
+from pathlib import Path
+
+from playwright.sync_api import expect
+from test_service import Service
+
+from basinside.engine.products.tones import CLEAR, PRODUCT_TONES
+
+CODES = Path(__file__).resolve().parents[2] / "web" / "src" / "records" / "codes.ts"
+# An invented line: what its codes say is said once.
+TUBES = {"9V": "violet", "10P": "pearl", "9G": "gold", "8V": None, "10V": None}
+
+
+class Shelf(Service):
+    def with_a_line(self, name="Quill"):
+        self.open("shelf").button("Begin with a line")
+        self.page.get_by_label("Name of the line").fill(name)
+        self.page.get_by_label("Name of the line").press("Enter")
+        self.radio("neutral demi")
+        return self.tap(self.page.get_by_role("button", name=re.compile(r"^1\.9\s%$")))
+
+    def with_a_shade(self, code, means=None):
+        self.page.get_by_label("Its code").fill(code)
+        if means:
+            group = self.page.get_by_role("group", name=re.compile("^In this line"))
+            self.tap(group.get_by_role("radio", name=means, exact=True))
+        self.button("Add this shade")
+        expect(self.page.get_by_role("status").filter(has_text=f"Added {code}")).to_be_visible()
+        return self
+
+    def with_five_tubes(self):
+        self.with_a_line()
+        for code, means in TUBES.items():
+            self.with_a_shade(code, means)
+        return self
+
+
+def test_the_page_knows_the_words_the_engine_knows():
+    listed = re.search(r"PRODUCT_TONES = (\[.*?\]) as const", CODES.read_text(), re.DOTALL)[1]
+    words = json.loads(re.sub(r",\s*\]", "]", listed))
+    assert set(words) == {*PRODUCT_TONES, CLEAR}
+
+
+def test_five_tubes_of_one_line_make_a_first_formula(visit):
+    shelf = Shelf(visit()).with_five_tubes()
+    expect(shelf.page.locator(".shade")).to_have_count(5)
+    expect(shelf.page.locator(".shade [data-hex^='#']")).to_have_count(5)
+    shelf.open("try").button("Next: the wish").radio("pearl").button("What to mix")
+    expect(shelf.visit.cards.first).to_be_attached()
+    expect(shelf.page.locator(".card-name").first).to_contain_text("Quill")
+    expect(shelf.page.get_by_text("From your shelf, 5 in all")).to_be_visible()
+
+
+def test_a_tube_that_is_out_is_mixed_from_no_more(visit):
+    shelf = Shelf(visit()).with_five_tubes()
+    shelf.tap(shelf.page.get_by_role("button", name="in stock").first)
+    expect(shelf.page.get_by_role("button", name="out", exact=True)).to_be_visible()
+    shelf.open("try").button("Next: the wish").radio("pearl").button("What to mix")
+    expect(shelf.page.get_by_text("From your shelf, 4 in all")).to_be_visible()
+
+
+def test_a_volume_typed_for_a_percent_is_caught(visit):
+    shelf = Shelf(visit()).with_a_line()
+    shelf.tap(shelf.page.locator("summary", has_text="Another strength"))
+    shelf.page.get_by_label("Peroxide, percent").fill("20")
+    expect(shelf.page.get_by_text("20 vol is 6 %")).to_be_visible()
+    expect(shelf.page.get_by_role("button", name="Add this strength")).to_be_disabled()
+
+
+def test_a_code_that_is_there_already_is_not_added_again(visit):
+    shelf = Shelf(visit()).with_a_line().with_a_shade("9V", "violet")
+    shelf.page.get_by_label("Its code").fill("9V")
+    expect(shelf.page.get_by_text("This code is on the shelf already.")).to_be_visible()
+    expect(shelf.page.get_by_role("button", name="Add this shade")).to_be_disabled()
+
+
+def test_the_shelf_is_there_after_a_reload_with_its_legend(visit):
+    shelf = Shelf(visit()).with_a_line().with_a_shade("9V", "violet")
+    shelf.page.reload()
+    shelf.page.get_by_label("Its code").fill("8V")
+    expect(shelf.page.locator(".patch-label", has_text="violet")).to_be_visible()
+    expect(shelf.page.get_by_role("button", name="Add this shade")).to_be_enabled()

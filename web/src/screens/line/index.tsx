@@ -1,0 +1,136 @@
+// One product line: what its box says first, since every shade of it shares that; then its shades.
+import { Choice } from "../../parts/choice";
+import { Stepper } from "../../parts/stepper";
+import { TextField } from "../../parts/text";
+import { address_of } from "../../place";
+import { CLASSES } from "../../records/codes";
+import { one, records_ready } from "../../records/read";
+import type { Entity, Writing } from "../../records/shapes";
+import { shades_of } from "../../records/shelf";
+import { change } from "../../records/write";
+import { Developers } from "./developers";
+import { Legend } from "./legend";
+import { NewShade } from "./new_shade";
+import { Shades } from "./shades";
+import "./style.css";
+
+const RATIOS = [0.5, 1, 1.5, 2, 3] as const;
+const LONGEST_MIN = 60;
+
+/** Returns the line's page. */
+export function LinePage({ id }: { id: string }) {
+  const line = one("line", id).value;
+  if (!records_ready.value) return <p class="quiet">Opening what is kept on this phone…</p>;
+  if (!line) {
+    return (
+      <div class="stack">
+        <p>This line is not on this phone.</p>
+        <a class="button" href={address_of("shelf")}>
+          Go to the shelf
+        </a>
+      </div>
+    );
+  }
+  return (
+    <section class="stack line-page" aria-labelledby="line-heading">
+      <a href={address_of("shelf")}>Back to the shelf</a>
+      <h2 id="line-heading">{line.name || "A new line"}</h2>
+      <Box line={line} />
+      {missing_words(line) ? (
+        <p class="quiet">{missing_words(line)}</p>
+      ) : (
+        <>
+          <NewShade line={line} />
+          <Shades line={line} shades={shades_of(id)} />
+          <Legend line={line} />
+        </>
+      )}
+    </section>
+  );
+}
+
+/** What is still to be said of a line before its shades can be typed. */
+function missing_words({ name, class: of_class, developer_percent = [] }: Entity<"line">): string {
+  if (!name) return "The line’s name comes first, as it stands on the box.";
+  if (!of_class) return "Then its class: the leaflet says whether it is a demi or a permanent.";
+  if (of_class !== "direct" && developer_percent.length === 0) {
+    return "Then the developers its leaflet allows. Shades come next.";
+  }
+  return "";
+}
+
+function Box({ line }: { line: Entity<"line"> }) {
+  const { id, name = "", mix_ratio = 1, leaflet_version = "" } = line;
+  const window = line.window ?? { min: 5, max: 20 };
+  const put = (fields: Writing<"line">) => void change("line", id, fields);
+  const whole = missing_words(line) === "" && shades_of(id).length > 0;
+  const said = (
+    <div class="stack">
+      <TextField
+        label="Name of the line"
+        value={name}
+        onDone={(typed) => put({ name: typed.trim() })}
+      />
+      <Choice
+        legend="Class, by its leaflet"
+        options={CLASSES}
+        value={line.class}
+        onChoose={(value) => put({ class: value })}
+      />
+      {line.class !== "direct" && (
+        <>
+          <Developers line={line} />
+          <Choice
+            legend="Developer to one part of colour"
+            options={RATIOS.map((ratio) => [ratio, `1 : ${ratio}`] as const)}
+            value={mix_ratio}
+            onChoose={(value) => put({ mix_ratio: value })}
+          />
+        </>
+      )}
+      <Stepper
+        label="Earliest, on lightened hair"
+        words={`${window.min} min`}
+        less="a minute less"
+        more="a minute more"
+        onLess={
+          window.min > 0 ? () => put({ window: { ...window, min: window.min - 1 } }) : undefined
+        }
+        onMore={
+          window.min < window.max
+            ? () => put({ window: { ...window, min: window.min + 1 } })
+            : undefined
+        }
+      />
+      <Stepper
+        label="At most, by its leaflet"
+        words={`${window.max} min`}
+        less="a minute less"
+        more="a minute more"
+        onLess={
+          window.max > Math.max(1, window.min)
+            ? () => put({ window: { ...window, max: window.max - 1 } })
+            : undefined
+        }
+        onMore={
+          window.max < LONGEST_MIN
+            ? () => put({ window: { ...window, max: window.max + 1 } })
+            : undefined
+        }
+      />
+      <TextField
+        label="Leaflet’s version"
+        value={leaflet_version}
+        note="As printed on it. An alert test counts for the leaflet it was done by."
+        onDone={(typed) => put({ leaflet_version: typed.trim() })}
+      />
+    </div>
+  );
+  if (!whole) return said;
+  return (
+    <details>
+      <summary>What the box says</summary>
+      {said}
+    </details>
+  );
+}

@@ -1,0 +1,35 @@
+// What the pieces of this line's codes mean: said once, put right here.
+import { Choice } from "../../parts/choice";
+import { PRODUCT_TONES } from "../../records/codes";
+import type { Entity } from "../../records/shapes";
+import { change } from "../../records/write";
+
+const TONES = PRODUCT_TONES.map((tone) => [tone, tone] as const);
+
+/** Returns the legend, each piece with its word. */
+export function Legend({ line }: { line: Entity<"line"> }) {
+  const legend = Object.entries(line.legend ?? {});
+  if (legend.length === 0) return null;
+  return (
+    <details>
+      <summary>Legend of its codes</summary>
+      <div class="stack">
+        <p>
+          What is changed here holds for shades typed from now on; those on the shelf stay as they
+          are.
+        </p>
+        {legend.map(([piece, words]) => (
+          <Choice
+            key={piece}
+            legend={`“${piece}” means`}
+            options={TONES}
+            value={words[0]}
+            onChoose={(word) =>
+              void change("line", line.id, { legend: { ...line.legend, [piece]: [word] } })
+            }
+          />
+        ))}
+      </div>
+    </details>
+  );
+}

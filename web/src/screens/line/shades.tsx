@@ -1,0 +1,95 @@
+// The shades one has of a line, drawn; in stock or out by one tap; each tube by its batch.
+import { useState } from "preact/hooks";
+import { Patch } from "../../parts/patch";
+import { TextField } from "../../parts/text";
+import { level_words } from "../../parts/words";
+import { all } from "../../records/read";
+import type { Entity } from "../../records/shapes";
+import { as_product } from "../../records/shelf";
+import { at_now, day_words } from "../../records/when";
+import { change, create, remove } from "../../records/write";
+import { swatch_of } from "./swatches";
+
+interface ShadesProps {
+  line: Entity<"line">;
+  shades: readonly Entity<"product">[];
+}
+
+/** Returns the shades, the palest first. */
+export function Shades({ line, shades }: ShadesProps) {
+  if (shades.length === 0) return null;
+  return (
+    <div class="stack">
+      <h3>
+        {shades.length} {shades.length === 1 ? "shade" : "shades"}
+      </h3>
+      <ul class="shades surround">
+        {shades.map((shade) => {
+          const product = as_product(line, shade);
+          return (
+            <li key={shade.id} class="shade">
+              <Patch hex={product && swatch_of(product)} missing="being worked out" />
+              <div class="shade-words">
+                <strong>{shade.code ?? shade.name}</strong>
+                <span>
+                  {level_words(shade.level ?? 0)} {shade.tone?.join(" ")}
+                </span>
+                <button
+                  type="button"
+                  aria-pressed={shade.in_stock !== false}
+                  onClick={() =>
+                    void change("product", shade.id, { in_stock: shade.in_stock === false })
+                  }
+                >
+                  {shade.in_stock === false ? "out" : "in stock"}
+                </button>
+              </div>
+              <details>
+                <summary>Tubes, and taking it away</summary>
+                <Tubes shade={shade.id} />
+                <button type="button" onClick={() => void remove("product", shade.id)}>
+                  Take this shade off the shelf
+                </button>
+              </details>
+            </li>
+          );
+        })}
+      </ul>
+    </div>
+  );
+}
+
+function Tubes({ shade }: { shade: string }) {
+  const [batch, type] = useState("");
+  const tubes = all("tube").value.filter(
+    ({ product, finished_at }) => product === shade && !finished_at,
+  );
+  const open = async () => {
+    await create("tube", { product: shade, batch: batch.trim(), opened_at: at_now() });
+    type("");
+  };
+  return (
+    <div class="stack">
+      <ul>
+        {tubes.map((tube) => (
+          <li key={tube.id} class="tube">
+            <span>
+              batch {tube.batch || "not noted"}, opened{" "}
+              {day_words(tube.opened_at ?? tube.created_at)}
+            </span>
+            <button
+              type="button"
+              onClick={() => void change("tube", tube.id, { finished_at: at_now() })}
+            >
+              finished
+            </button>
+          </li>
+        ))}
+      </ul>
+      <TextField label="Batch of a tube just opened" value={batch} onType={type} mostLength={40} />
+      <button type="button" onClick={() => void open()}>
+        Opened now
+      </button>
+    </div>
+  );
+}

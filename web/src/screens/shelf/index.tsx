@@ -1,0 +1,65 @@
+// The shelf: line by line, each with its shades. A first start needs one line and a few tubes.
+import { MainStep } from "../../parts/steps";
+import { address_of, go } from "../../place";
+import { CLASSES } from "../../records/codes";
+import { all, records_ready } from "../../records/read";
+import { shades_of, shelf } from "../../records/shelf";
+import { create } from "../../records/write";
+import "./style.css";
+
+/** Returns the lines one has, or how to begin. */
+export function ShelfScreen() {
+  const lines = all("line").value;
+  return (
+    <section class="stack shelf" aria-labelledby="shelf-heading">
+      <h2 id="shelf-heading">Shelf</h2>
+      {!records_ready.value && <p class="quiet">Opening what is kept on this phone…</p>}
+      {records_ready.value && lines.length === 0 && (
+        <>
+          <p>
+            Your own tubes stand here. Begin with one line: what its box says of class, ratio,
+            developer and minutes, and then five of its shades. That is enough to mix from.
+          </p>
+          <p>
+            Until then a demo shelf of {shelf.value.products.length} invented products serves{" "}
+            <a href={address_of("try")}>to try out a mix</a>. Nothing on it can be bought.
+          </p>
+        </>
+      )}
+      {lines.length > 0 && shelf.value.demo && (
+        <p>The demo shelf still serves: no shade of your own is whole and in stock yet.</p>
+      )}
+      <ul class="rows">
+        {lines.map((line) => {
+          const shades = shades_of(line.id);
+          const out = shades.filter(({ in_stock }) => in_stock === false).length;
+          return (
+            <li key={line.id}>
+              <a class="shelf-row" href={address_of("line", line.id)}>
+                <strong>{line.name || "a line without a name"}</strong>
+                <span class="quiet">
+                  {CLASSES.find(([name]) => name === line.class)?.[1] ?? "class not said yet"},{" "}
+                  {shades.length} {shades.length === 1 ? "shade" : "shades"}
+                  {out > 0 ? `, ${out} out` : ""}
+                </span>
+              </a>
+            </li>
+          );
+        })}
+      </ul>
+    </section>
+  );
+}
+
+/** Returns the next step: another line. */
+export function ShelfStep() {
+  return (
+    <MainStep
+      words={all("line").value.length === 0 ? "Begin with a line" : "Another line"}
+      onTap={async () => {
+        const usual = { mix_ratio: 1, developer_percent: [], window: { min: 5, max: 20 } };
+        go("line", await create("line", usual));
+      }}
+    />
+  );
+}
