@@ -10,6 +10,8 @@ import { now_ms, running } from "./records/running";
 import { kept_state, last_act, let_act_be, let_unkept_go, undo } from "./records/write";
 import { ClientPage, ClientStep } from "./screens/client";
 import { Clients } from "./screens/clients";
+import { FormulaPage } from "./screens/formula";
+import { Formulas } from "./screens/formulas";
 import { HelpButton, HelpCard } from "./screens/help";
 import { LinePage } from "./screens/line";
 import { SettingsScreen } from "./screens/settings";
@@ -36,6 +38,8 @@ const VIEWS: Partial<Record<PlaceName, View>> = {
   try: TRY,
   clients: { Body: Clients },
   client: { Body: ClientPage, Step: ClientStep },
+  formulas: { Body: Formulas },
+  formula: { Body: FormulaPage },
   shelf: { Body: ShelfScreen, Step: ShelfStep },
   line: { Body: LinePage },
   service: { Body: ServicePage, Step: ServiceStep },

@@ -9,6 +9,7 @@ import { bench_zone, lay_out, lay_out_as_kept } from "../records/bench";
 import { chosen_formula } from "../records/chosen";
 import { notes_of_service } from "../records/clients";
 import { open, open_section, type Section } from "../records/entries";
+import { keep_zone } from "../records/formulas";
 import { one, records_ready } from "../records/read";
 import { running } from "../records/running";
 import {
@@ -29,6 +30,7 @@ import {
 } from "../records/services";
 import { mix_words } from "../records/shelf";
 import { day_words } from "../records/when";
+import { KeepFormula } from "../screens/formulas/keep";
 import { Hair } from "../screens/hair";
 import { hair_line } from "../screens/hair/actions";
 import { WhatToMix } from "../screens/mix";
@@ -129,7 +131,18 @@ function sections_of(service: Service, zone: Zone): SectionOf[] {
       name: "Result",
       line: service.result?.words ?? "",
       coming: "once the hair is dry",
-      inside: () => <Result service={service} />,
+      inside: () => (
+        <>
+          <Result service={service} />
+          {zone.mix && (
+            <KeepFormula
+              key={zone.id}
+              usual={[client_name(service), wish_words.value].filter(Boolean).join(", ")}
+              keep={(name) => keep_zone(name, zone, service.client)}
+            />
+          )}
+        </>
+      ),
     },
   ];
 }

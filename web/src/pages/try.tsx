@@ -4,8 +4,10 @@ import { useEffect } from "preact/hooks";
 import { BeforeYouMix } from "../parts/caution";
 import { MainStep } from "../parts/steps";
 import { lay_out } from "../records/bench";
-import { chosen_formula } from "../records/chosen";
+import { chosen_formula, mix_key } from "../records/chosen";
 import { open, open_section, type Section } from "../records/entries";
+import { keep_chosen } from "../records/formulas";
+import { KeepFormula } from "../screens/formulas/keep";
 import { Hair } from "../screens/hair";
 import { hair_line } from "../screens/hair/actions";
 import { WhatToMix } from "../screens/mix";
@@ -23,6 +25,7 @@ export function Sections() {
   useEffect(() => {
     void lay_out("", "hair");
   }, []);
+  const chosen = chosen_formula.value;
   const sections: SectionOf[] = [
     {
       id: "hair",
@@ -43,7 +46,18 @@ export function Sections() {
       name: "What to mix",
       line: mix_line.value,
       coming: "from your shelf",
-      inside: () => <WhatToMix hair={hair_shown()} wish={wish_shown()} />,
+      inside: () => (
+        <>
+          <WhatToMix hair={hair_shown()} wish={wish_shown()} />
+          {chosen && (
+            <KeepFormula
+              key={mix_key(chosen.mix)}
+              usual={wish_words.value}
+              keep={(name) => keep_chosen(name, chosen)}
+            />
+          )}
+        </>
+      ),
     },
     {
       id: "strip",

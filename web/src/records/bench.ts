@@ -44,13 +44,22 @@ export function lay_out_as_kept(zone_id: string, section: Section): void {
   const found = zone_id
     ? one("zone", zone_id).value?.entered
     : recall<Entered>("tried_out", NOTHING_ENTERED);
-  const { hair, wish, amounts: amount, chosen_mix: mix } = fitted(found, NOTHING_ENTERED);
+  put_down(zone_id, fitted(found, NOTHING_ENTERED), section);
+}
+
+/** Lays out in the try-out what was once entered for something else. */
+export async function lay_out_tried_out(was: Entered, section: Section): Promise<void> {
+  if (bench_zone.value) await put_away();
+  put_down("", fitted(was, NOTHING_ENTERED), section);
+}
+
+function put_down(zone_id: string, said: Entered, section: Section): void {
   batch(() => {
     bench_zone.value = zone_id;
-    hair_entry.value = hair;
-    wish_entry.value = wish;
-    amounts.value = amount;
-    chosen_mix.value = mix;
+    hair_entry.value = said.hair;
+    wish_entry.value = said.wish;
+    amounts.value = said.amounts;
+    chosen_mix.value = said.chosen_mix;
     strip_minute.value = 0;
     what_ifs_shown.value = [];
     reached.value = [];

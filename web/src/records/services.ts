@@ -1,6 +1,6 @@
 // A service as it goes: planned, laid out zone by zone, mixed, on the head, rinsed, ended.
 import type { Formula, Mix } from "../api/shapes";
-import { entered } from "./bench";
+import { entered, lay_out_as_kept } from "./bench";
 import { products_in_hand } from "./chosen";
 import { type Entered, NOTHING_ENTERED } from "./entries";
 import { all, one } from "./read";
@@ -96,6 +96,24 @@ export async function same_as(earlier: string, service: string): Promise<void> {
       }),
     "Took the same as last time.",
   );
+}
+
+/** Leaves out what is not there: a write names only what it changes. */
+function whole<F extends object>(fields: F): { [N in keyof F]: Exclude<F[N], undefined> } {
+  const said = Object.entries(fields).filter(([, value]) => value !== undefined);
+  return Object.fromEntries(said) as { [N in keyof F]: Exclude<F[N], undefined> };
+}
+
+/** Takes a kept formula for the first zone of a service that has no mix yet, and lays that out. */
+export async function take_formula(service: string, formula: Entity<"formula">): Promise<void> {
+  const zone = zones_of(service).find(({ mix }) => !mix);
+  if (!zone) return;
+  const { id, entered: was, hair, wish } = formula;
+  const { mix, products, window, predicted, most_minutes } = formula;
+  const said = { formula: id, entered: was, hair, wish };
+  const fields = { ...said, mix, products, window, predicted, most_minutes };
+  await change("zone", zone.id, whole(fields), `Took ${formula.name || "a kept formula"}.`);
+  lay_out_as_kept(zone.id, "mix");
 }
 
 /** Adds a zone that starts from what was entered for another; returns its id. */

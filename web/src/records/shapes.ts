@@ -98,12 +98,17 @@ export interface Records {
     name?: string;
     parent?: Id;
     client?: Id;
+    /** All that was entered for it, so that the same can be asked again. */
+    entered?: Entered;
     hair?: Hair;
     wish?: Wish;
     mix?: Mix;
     /** The products it used, so that it can be worked out again. */
     products?: Product[];
+    window?: Window;
+    most_minutes?: number;
     predicted?: Colour;
+    chance?: number;
     engine_version?: string;
   };
   service: {

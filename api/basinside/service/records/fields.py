@@ -83,7 +83,8 @@ KINDS: dict[str, Kind] = {
     "formula": _kind(
         "formula",
         text="name",
-        fixed="parent client hair wish mix products predicted engine_version",
+        fixed="parent client entered hair wish mix products window most_minutes predicted chance"
+        " engine_version",
     ),
     "service": _kind(
         "service",

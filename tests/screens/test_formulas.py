@@ -1,0 +1,74 @@
+"""Formulas that were kept: found again by words or by colour, and mixed again."""
+
+from playwright.sync_api import expect
+from test_service import Service
+
+
+class Formulas(Service):
+    def try_out(self, tone):
+        self.open("try")
+        if not self.page.locator("#wish.fold-open").count():
+            wish = self.page.locator("#wish button.fold-line")
+            if wish.count():
+                self.tap(wish)
+            else:
+                self.button("Next: the wish")
+        self.radio(tone).button("What to mix")
+        expect(self.visit.cards.first).to_be_attached()
+        return self
+
+    def with_kept(self, tone, name):
+        self.try_out(tone)
+        self.tap(self.page.locator("summary", has_text="Keep this formula"))
+        self.page.get_by_label("Its name").fill(name)
+        self.button("Keep it")
+        expect(self.page.get_by_role("link", name="Look at the formula")).to_be_visible()
+        return self
+
+    @property
+    def names(self):
+        return self.page.locator(".found-words > strong")
+
+
+def test_a_kept_formula_is_found_by_name_and_by_colour(visit):
+    formulas = Formulas(visit()).with_kept("pearl", "Shell").with_kept("gold", "Honey")
+    formulas.open("formulas")
+    expect(formulas.names).to_have_text(["Honey", "Shell"])
+    formulas.page.get_by_label("Find a name").fill("shel")
+    expect(formulas.names).to_have_text(["Shell"])
+    formulas.page.get_by_label("Find a name").fill("")
+    formulas.tap(formulas.page.locator("summary", has_text="Find by colour"))
+    formulas.radio("pearl")
+    expect(formulas.names).to_have_text(["Shell", "Honey"])
+    formulas.radio("gold")
+    expect(formulas.names).to_have_text(["Honey", "Shell"])
+
+
+def test_a_kept_formula_is_mixed_again_for_a_service(visit):
+    formulas = Formulas(visit()).with_kept("pearl", "Shell")
+    formulas.open().of_a_new_client()
+    formulas.open("formulas").tap(formulas.page.locator(".found-row"))
+    mixed = formulas.page.locator(".formula-grams strong").all_inner_texts()
+    formulas.tap(formulas.page.get_by_role("button", name="Again, for Wren Aldous"))
+    expect(formulas.page.get_by_role("heading", name="What to mix")).to_be_visible()
+    shown = formulas.page.locator(".recipe strong").all_inner_texts()
+    assert shown == mixed[: len(shown)]
+    formulas.button("First section on")
+    expect(formulas.countdown).to_be_visible()
+
+
+def test_two_formulas_stand_side_by_side(visit):
+    formulas = Formulas(visit()).with_kept("pearl", "Shell").with_kept("gold", "Honey")
+    formulas.open("formulas").tap(formulas.page.locator(".found-row").first)
+    formulas.button("Look at it beside another")
+    formulas.open("formulas").tap(formulas.page.locator(".found-row").last)
+    expect(formulas.page.locator(".formula-pair .patch-colour")).to_have_count(2)
+
+
+def test_a_result_is_kept_as_a_formula_of_its_client(visit):
+    formulas = Formulas(visit()).open().of_a_new_client().to_the_clock()
+    formulas.button("Last section on").button("Rinsed")
+    formulas.tap(formulas.page.locator("summary", has_text="Keep this formula"))
+    formulas.button("Keep it")
+    formulas.tap(formulas.page.get_by_role("link", name="Look at the formula"))
+    expect(formulas.page.get_by_text("First for Wren Aldous")).to_be_visible()

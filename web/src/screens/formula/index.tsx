@@ -1,0 +1,147 @@
+// One kept formula: its colour, its grams, the hair it was for; mixed again, or beside another.
+import { signal } from "@preact/signals";
+import { CautionLine } from "../../parts/caution";
+import { Patch } from "../../parts/patch";
+import { TextField } from "../../parts/text";
+import { address_of, go } from "../../place";
+import { lay_out_tried_out } from "../../records/bench";
+import type { Formula } from "../../records/formulas";
+import { all, one, records_ready } from "../../records/read";
+import { take_formula, zones_of } from "../../records/services";
+import { strength, weight } from "../../records/settings";
+import { mix_words, product_words } from "../../records/shelf";
+import { day_words } from "../../records/when";
+import { change, remove } from "../../records/write";
+import "./style.css";
+
+/** The formula that another is looked at beside; empty for none. */
+const beside = signal("");
+
+/** Returns the formula's page. */
+export function FormulaPage({ id }: { id: string }) {
+  const formula = one("formula", id).value;
+  const other =
+    beside.value && beside.value !== id ? one("formula", beside.value).value : undefined;
+  if (!records_ready.value) return <p class="quiet">Opening what is kept on this phone…</p>;
+  if (!formula) {
+    return (
+      <div class="stack">
+        <p>This formula is not on this phone.</p>
+        <a class="button" href={address_of("formulas")}>
+          Go to the formulas
+        </a>
+      </div>
+    );
+  }
+  return (
+    <section class="stack formula" aria-labelledby="formula-heading">
+      <a href={address_of("formulas")}>Back to the formulas</a>
+      <h2 id="formula-heading">{formula.name || "no name"}</h2>
+      <div class={other ? "formula-pair" : ""}>
+        <OneFormula formula={formula} />
+        {other && <OneFormula formula={other} />}
+      </div>
+      <CautionLine />
+      <Again formula={formula} />
+      <button
+        type="button"
+        aria-pressed={beside.value === id}
+        onClick={() => {
+          beside.value = other || beside.value === id ? "" : id;
+        }}
+      >
+        {other || beside.value === id ? "No longer beside another" : "Look at it beside another"}
+      </button>
+      {beside.value === id && <p>Now open the other one from the formulas.</p>}
+      <TextField
+        label="Name"
+        value={formula.name ?? ""}
+        onDone={(name) => void change("formula", id, { name: name.trim() })}
+      />
+      <button
+        type="button"
+        onClick={async () => {
+          await remove("formula", id);
+          go("formulas");
+        }}
+      >
+        Take it out of the formulas
+      </button>
+    </section>
+  );
+}
+
+function OneFormula({ formula }: { formula: Formula }) {
+  const { name, mix, predicted, client, entered: was, created_at, engine_version } = formula;
+  const hair = was?.hair;
+  return (
+    <div class="stack">
+      <div class="surround">
+        <Patch
+          label={name ?? ""}
+          hex={predicted?.hex}
+          words={predicted?.words ?? ""}
+          missing="no colour kept"
+        />
+      </div>
+      <ul class="formula-grams">
+        {mix?.parts.map(({ product, grams }) => (
+          <li key={product}>
+            <strong>{weight(grams)}</strong> {product_words(product)}
+          </li>
+        ))}
+        {mix?.developer && mix.developer.grams > 0 && (
+          <li>
+            <strong>{weight(mix.developer.grams)}</strong> developer{" "}
+            {strength(mix.developer.percent)}
+          </li>
+        )}
+        <li>
+          <strong>{mix?.minutes} min</strong>
+        </li>
+      </ul>
+      <p class="quiet">
+        {hair && !hair.by_reading && `For hair of level ${hair.level}. `}
+        {client && `First for ${one("client", client).value?.name ?? "a client"}. `}
+        Kept {day_words(created_at)}
+        {engine_version ? `, worked out by engine ${engine_version}` : ""}. It stays as it was: a
+        change is a formula of its own.
+      </p>
+    </div>
+  );
+}
+
+/** The ways to mix it again: in the try-out, or in a service that waits for its mix. */
+function Again({ formula }: { formula: Formula }) {
+  const waiting = all("service").value.filter(
+    ({ id, state }) => state === "planned" && zones_of(id).some(({ mix }) => !mix),
+  );
+  return (
+    <div class="stack">
+      <button
+        type="button"
+        disabled={!formula.entered}
+        onClick={async () => {
+          if (formula.entered) await lay_out_tried_out(formula.entered, "mix");
+          go("try");
+        }}
+      >
+        Again, tried out
+      </button>
+      {waiting.map((service) => (
+        <button
+          key={service.id}
+          type="button"
+          onClick={async () => {
+            await take_formula(service.id, formula);
+            go("service", service.id);
+          }}
+        >
+          Again, for {one("client", service.client ?? "").value?.name ?? "a client"},{" "}
+          {day_words(service.planned_at ?? service.created_at)}
+        </button>
+      ))}
+      {formula.mix && <p class="quiet">{mix_words(formula.mix)}</p>}
+    </div>
+  );
+}

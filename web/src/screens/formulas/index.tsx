@@ -1,0 +1,149 @@
+// Kept formulas, found by what one remembers of them: a name, a tone, a client, or the colour itself.
+import { signal } from "@preact/signals";
+import { LevelStepper } from "../../parts/levels/stepper";
+import { LabField } from "../../parts/number";
+import { Patch } from "../../parts/patch";
+import { TONES, wish_hex } from "../../parts/references";
+import { TextField } from "../../parts/text";
+import { ToneChart } from "../../parts/tones";
+import { chance_words } from "../../parts/words";
+import { address_of } from "../../place";
+import { type Found, formulas_found, type Lab, lab_of_hex } from "../../records/formulas";
+import { all, one, records_ready } from "../../records/read";
+import { lab_of } from "../../records/requests";
+import { weight } from "../../records/settings";
+import { mix_words } from "../../records/shelf";
+import "./style.css";
+
+const typed = signal("");
+const level = signal(9);
+const tone = signal("");
+const reading = signal<[string, string, string]>(["", "", ""]);
+const shown_most = signal(30);
+const MORE = 30;
+
+/** Returns the list, with its two ways to search. */
+export function Formulas() {
+  const count = all("formula").value.length;
+  const near = colour_looked_for();
+  const found = formulas_found(typed.value, near);
+  return (
+    <section class="stack formulas" aria-labelledby="formulas-heading">
+      <h2 id="formulas-heading">Formulas</h2>
+      {!records_ready.value && <p class="quiet">Opening what is kept on this phone…</p>}
+      {records_ready.value && count === 0 && (
+        <p>
+          Formulas you keep stand here, each as it was, with the hair it was for. Keep one from a
+          service’s result or <a href={address_of("try")}>from a mix you try out</a>.
+        </p>
+      )}
+      {count > 0 && (
+        <>
+          <TextField
+            label="Find a name, tone, client or product"
+            value={typed.value}
+            onType={(text) => {
+              typed.value = text;
+              shown_most.value = MORE;
+            }}
+          />
+          <Near />
+          <p class="quiet" role="status">
+            {found.length} of {count}
+            {near ? ", the nearest colour first" : ", the newest first"}
+          </p>
+        </>
+      )}
+      <ul class="surround found" hidden={found.length === 0}>
+        {found.slice(0, shown_most.value).map((one) => (
+          <Row key={one.formula.id} found={one} />
+        ))}
+      </ul>
+      {found.length > shown_most.value && (
+        <button
+          type="button"
+          onClick={() => {
+            shown_most.value += MORE;
+          }}
+        >
+          Show more
+        </button>
+      )}
+    </section>
+  );
+}
+
+function colour_looked_for(): Lab | undefined {
+  const read = lab_of(reading.value);
+  if (read) return read;
+  const hex = tone.value && wish_hex(level.value, tone.value);
+  return hex ? lab_of_hex(hex) : undefined;
+}
+
+/** The colour looked for: tapped among the drawn ones, or typed as an instrument gave it. */
+function Near() {
+  return (
+    <details>
+      <summary>Find by colour</summary>
+      <div class="stack">
+        <LevelStepper
+          label="Level"
+          level={level.value}
+          onLevel={(chosen) => {
+            level.value = chosen;
+          }}
+        />
+        <div class="surround">
+          <ToneChart
+            tones={TONES.map((word) => [word, wish_hex(level.value, word)] as const)}
+            chosen={tone.value}
+            onChoose={(word) => {
+              tone.value = word;
+              reading.value = ["", "", ""];
+            }}
+          />
+        </div>
+        <LabField
+          legend="Or measured (D65, 10°)"
+          value={reading.value}
+          onType={(value) => {
+            reading.value = value;
+          }}
+          faults={[undefined, undefined, undefined]}
+        />
+        <button
+          type="button"
+          onClick={() => {
+            tone.value = "";
+            reading.value = ["", "", ""];
+          }}
+        >
+          Look by no colour
+        </button>
+      </div>
+    </details>
+  );
+}
+
+function Row({ found: { formula, delta_e } }: { found: Found }) {
+  const { id, name, mix, predicted, chance, client } = formula;
+  return (
+    <li>
+      <a class="found-row" href={address_of("formula", id)}>
+        <Patch hex={predicted?.hex} missing="no colour kept" />
+        <span class="found-words">
+          <strong>{name || "no name"}</strong>
+          <span>
+            {mix?.parts.map(({ grams }) => weight(grams)).join(" + ")} {mix && mix_words(mix)}
+          </span>
+          <span>
+            {mix?.minutes} min
+            {chance !== undefined && ` · lands ${chance_words(chance)}`}
+            {client && ` · ${one("client", client).value?.name ?? "a client"}`}
+          </span>
+          {delta_e !== undefined && <span>{delta_e.toFixed(1)} ΔE away</span>}
+        </span>
+      </a>
+    </li>
+  );
+}
