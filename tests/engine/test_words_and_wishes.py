@@ -39,11 +39,40 @@ def polar(lightness: float, chroma: float, hue: float) -> tuple[float, float, fl
 # Depth
 
 
-@pytest.mark.parametrize("level", [1, 2, 4, 5, 6, 7, 7.5, 8, 8.5, 9, 9.5, 10, 10.5])
+@pytest.mark.parametrize("level", [half / 2 for half in range(2, 22)])
 def test_bare_lifted_hair_reads_its_own_level(level) -> None:
     lab = dry_lab(fibre_ks(level))
     assert toned_depth(lab) == pytest.approx(level, abs=0.01)
     assert bare_depth(lab[0]) == pytest.approx(level, abs=0.01)
+
+
+@pytest.mark.parametrize("level", range(1, 11))
+def test_natural_hair_under_clear_goes_on_reading_its_own_level(level) -> None:
+    strip = strip_of({"level": level, "lifted": False}, clear())
+    for minute in (strip[1], strip[-1]):
+        assert minute["if_rinsed"]["words"].startswith(f"level {level},")
+
+
+@pytest.mark.parametrize("level", range(1, 11))
+def test_natural_hair_that_a_dye_lifts_reads_the_level_it_is_lifted_to(level) -> None:
+    for tenths in range(11):
+        lab = dry_lab(fibre_ks(level, oxidised=tenths / 10))
+        assert toned_depth(lab, tenths / 10) == pytest.approx(level, abs=0.02)
+
+
+@pytest.mark.parametrize("lifted", [0.0, 0.2, 0.5, 0.8, 1.0])
+def test_like_colours_read_alike(lifted) -> None:
+    # From black to beyond the palest blonde, neutral to vivid, a quarter of a unit at a time.
+    for chroma in range(0, 50, 4):
+        rising = [
+            toned_depth(polar(at, chroma, 60), lifted) for at in np.arange(12, 95, 0.25).tolist()
+        ]
+        assert max(abs(b - a) for a, b in pairwise(rising)) < 0.5
+    for lightness in range(14, 94, 4):
+        growing = [
+            toned_depth(polar(lightness, at, 60), lifted) for at in np.arange(0, 50, 0.25).tolist()
+        ]
+        assert max(abs(b - a) for a, b in pairwise(growing)) < 0.5
 
 
 @pytest.mark.parametrize(

@@ -54,8 +54,10 @@ def _against(standing: Standing, others: Sequence[Standing]) -> list[str]:
 def reasons(standing: Standing, bare: LabTuple, predicted: LabTuple, miss: float) -> list[str]:
     """Return the reasons of a formula, the weightiest first."""
     question = standing.question
+    as_lifted = standing.development.read_as_lifted(question.heads[0][1].centre, standing.minute)
     said = [
-        f"On hair as described it dries to {dry_words(predicted)}, {miss:.1f} ΔE from the wish.",
+        f"On hair as described it dries to {dry_words(predicted, as_lifted)},"
+        f" {miss:.1f} ΔE from the wish.",
         _in_colour(bare, predicted),
         _in_tens(standing.here.chance, question.tolerance),
     ]

@@ -187,7 +187,7 @@ def _dried(standing: Standing, heads: Heads) -> Colour:
     return likely_colour(
         lab,
         [standing.development.if_rinsed(head, minute) for head in heads.possible],
-        words_if_rinsed(heads.centre, lab, minute),
+        words_if_rinsed(standing.development, heads.centre, lab, minute),
     )
 
 

@@ -27,6 +27,15 @@ class Head:
     dye_ks: Spectrum | None = None
     dye_total: float = 0.0
 
+    def oxidised(self, more_levels: float = 0.0) -> float:
+        """Return how far lifting has laid warmth bare: 0 natural hair, 1 lifted hair.
+
+        `more_levels` is lift beyond what the head has already gained.
+        """
+        if self.lifted:
+            return 1.0
+        return min(1.0, (self.gained_levels + more_levels) / _LEVELS_TO_FULL_WARMTH)
+
     @lru_cache(maxsize=4096)  # noqa: B019 - heads are small, and asked for at every minute
     def strands(self, more_levels: float = 0.0) -> list[tuple[float, Spectrum]]:
         """Return (share, K/S) of the pigmented and, if any, the white strands, as dyed so far.
@@ -35,7 +44,7 @@ class Head:
         """
         gained = self.gained_levels + more_levels
         ceiling = max(PALEST_LEVEL, self.level)
-        oxidised = 1.0 if self.lifted else min(1.0, gained / _LEVELS_TO_FULL_WARMTH)
+        oxidised = self.oxidised(more_levels)
         ks = fibre_ks(min(ceiling, self.level + gained), self.warmth, oxidised)
         if self.white_share == 0:
             return [(1.0, self._dyed(ks))]

@@ -104,7 +104,7 @@ def _rinse_words(outlook: Outlook) -> str:
 def _told(outlook: Outlook, minute: int) -> str:
     """Return a dry colour in words, with how far it is from the wish and which way."""
     lab = outlook.development.if_rinsed(outlook.heads.centre, minute)
-    words = words_if_rinsed(outlook.heads.centre, lab, minute)
+    words = words_if_rinsed(outlook.development, outlook.heads.centre, lab, minute)
     return f"{words}, {_off(lab, outlook)}"
 
 
@@ -147,7 +147,7 @@ def _rinsed(outlook: Outlook, minute: int, opening: str) -> RinsedThen:
         if_rinsed=likely_colour(
             lab,
             [development.if_rinsed(head, minute) for head in heads.possible],
-            words_if_rinsed(heads.centre, lab, minute),
+            words_if_rinsed(development, heads.centre, lab, minute),
         ),
         delta_e=delta_e_2000(outlook.wish, lab),
         costs_delta_e=costs,

@@ -77,6 +77,15 @@ class Development:
         strands = head.strands(self._lift(head, clock_min))
         return self._dry(head, strands, self._uptake(head), clock_min)
 
+    def read_as_lifted(self, head: Head, minute: float) -> float:
+        """Return how far a head is to be read as lifted hair after `minute` minutes, 0–1.
+
+        As far as lifting has laid its warmth bare; white strands wholly, since there is no
+        pigment in them to be natural.
+        """
+        oxidised = head.oxidised(self._lift(head, minute * head.rate))
+        return 1.0 - (1.0 - oxidised) * (1.0 - head.white_share)
+
     def worn(self, head: Head, minute: float) -> Head:
         """Return the head once this bowl was rinsed off it after `minute` minutes."""
         clock_min = minute * head.rate

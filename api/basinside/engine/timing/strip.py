@@ -23,9 +23,9 @@ class Heads:
     possible: Sequence[Head]
 
 
-def dry_words(lab: LabTuple) -> str:
-    """Return depth and tone of a dry colour in words."""
-    level = toned_depth(lab)
+def dry_words(lab: LabTuple, lifted: float) -> str:
+    """Return depth and tone of a dry colour in words, read as the hair it is on is read."""
+    level = toned_depth(lab, lifted)
     return f"level {half_level(level)}, {tone_word(lab, level)}"
 
 
@@ -35,10 +35,11 @@ def bare_words(head: Head) -> str:
     return f"level {half_level(level)}, {undertone(level) if head.lifted else 'natural'}"
 
 
-def words_if_rinsed(head: Head, lab: LabTuple, minute: int) -> str:
+def words_if_rinsed(development: Development, head: Head, lab: LabTuple, minute: int) -> str:
     """Return the words of a dry look: hair that nothing has been on yet goes by its own level."""
-    bare = minute == 0 and head.dye_ks is None and head.white_share == 0
-    return bare_words(head) if bare else dry_words(lab)
+    if minute == 0 and head.dye_ks is None and head.white_share == 0:
+        return bare_words(head)
+    return dry_words(lab, development.read_as_lifted(head, minute))
 
 
 def is_flush(lab: LabTuple, start: LabTuple, full: LabTuple) -> bool:
@@ -89,7 +90,7 @@ class Strip:
             if_rinsed=likely_colour(
                 looks.if_rinsed,
                 [p.if_rinsed for p in possible],
-                words_if_rinsed(self._heads.centre, looks.if_rinsed, minute),
+                words_if_rinsed(self._development, self._heads.centre, looks.if_rinsed, minute),
             ),
         )
 
