@@ -324,3 +324,54 @@ def test_a_mix_takes_the_lowest_strength_all_its_parts_allow() -> None:
     for formula in formulas:
         shared = set.intersection(*(by_id[p.product] for p in formula.mix.parts))
         assert formula.mix.developer.percent == min(shared)
+
+
+# --- gentler classes -----------------------------------------------------------------------------
+
+
+def toned_by(*strengths: tuple[str, float]) -> list[Formula]:
+    """Return the formulas of one violet of each class, so many times the usual strength."""
+    made = [
+        product(name, name, Dyes(violet=0.3 * by, blue=0.2 * by), "natural")
+        for name, by in strengths
+    ]
+    request = FormulationRequest(
+        Hair(level=10, sure=Sure(0.1, 0.1, 0.05, 0.1, 0.1)),
+        Wish(level=10, tone=["natural"], tolerance=4.0),
+        made,
+        Limits(total_g=60, step_g=60, count=5),
+    )
+    return formulate(request).formulas
+
+
+GENTLEST_FIRST = ["acid_demi", "neutral_demi", "alkaline_demi", "permanent"]  # common practice
+
+
+def test_a_gentler_class_that_comes_as_close_is_named_and_one_that_does_not_is_not() -> None:
+    named = []
+    for weakest in (0.1, 0.3, 0.5, 0.7, 3.0):
+        formulas = toned_by(("permanent", 0.4), ("neutral_demi", 0.6), ("acid_demi", weakest))
+        for formula in formulas:
+            (part,) = formula.mix.parts
+            gentler = GENTLEST_FIRST[: GENTLEST_FIRST.index(part.product)]
+            close = {
+                f.mix.parts[0].product
+                for f in formulas
+                if f.expected_delta_e <= formula.expected_delta_e + 0.3
+            }
+            name = next((name.replace("_", " ") for name in gentler if name in close), None)
+            told = [reason for reason in formula.reasons if "gentler" in reason]
+            if name is None:
+                assert "gentler" not in formula.choose_when
+                assert not told
+            else:
+                assert formula.choose_when.endswith(f", though a gentler {name} comes as close")
+                assert len(told) == 1
+                assert told[0].startswith(f"A gentler {name} is expected ")
+            named.append((part.product, name))
+    assert {name for _, name in named} == {None, "acid demi", "neutral demi"}
+
+
+def test_direct_dye_is_not_called_gentler_since_it_is_another_matter() -> None:
+    for formula in toned_by(("neutral_demi", 0.5), ("direct", 0.5)):
+        assert "gentler" not in formula.choose_when

@@ -1,12 +1,13 @@
 """Why this mix, in words: when to choose it, and its reasons in colour."""
 
 from collections.abc import Sequence
+from itertools import takewhile
 
 from ...contract.products import ProductClass
 from ..colour.lab import LabTuple
 from ..products.classes import CLASSES
 from ..timing.strip import dry_words, is_flush
-from .score import Standing
+from .score import SIMPLER_WITHIN, Standing
 
 _NOTICEABLE = 3.0
 
@@ -26,13 +27,50 @@ _KNOW: dict[ProductClass, str] = {
     "permanent": "Permanent: lifts natural hair, so keep it off what is not to change.",
 }
 
+# Classes that colour by developer: direct dye is another matter, and says so itself. Common
+# practice, no published source.
+_GENTLEST_FIRST: tuple[ProductClass, ...] = (
+    "acid_demi",
+    "neutral_demi",
+    "alkaline_demi",
+    "permanent",
+)
 
-def choose_when(standing: Standing, among: Sequence[Standing]) -> str:
-    """Return when to choose this formula rather than the others shown."""
+
+def choose_when(
+    standing: Standing, among: Sequence[Standing], considered: Sequence[Standing]
+) -> str:
+    """Return when to choose this formula rather than the others shown.
+
+    `considered` are all that were ranked: one of a gentler class that comes as close is named.
+    """
     name = standing.line_up.product_class
     others = [s for s in among if s.line_up.product_class == name and s is not standing]
     told_apart = _against(standing, others) if others else []
-    return ", ".join([_CHOOSE_WHEN[name], *([" and ".join(told_apart)] if told_apart else [])])
+    words = [_CHOOSE_WHEN[name], *([" and ".join(told_apart)] if told_apart else [])]
+    gentler = gentler_as_close(standing, considered)
+    if gentler is not None:
+        title = CLASSES[gentler.line_up.product_class].title
+        words.append(f"though a gentler {title} comes as close")
+    return ", ".join(words)
+
+
+def gentler_as_close(standing: Standing, considered: Sequence[Standing]) -> Standing | None:
+    """Return the closest mix of the gentlest class expected within 0.3 ΔE of this one, or None.
+
+    Only classes that colour by developer count. The order of answers is by expected ΔE alone,
+    so what is gentler has to be said.
+    """
+    if standing.line_up.product_class not in _GENTLEST_FIRST:
+        return None
+    limit = standing.here.expected + SIMPLER_WITHIN
+    for name in takewhile(lambda c: c != standing.line_up.product_class, _GENTLEST_FIRST):
+        close = [
+            s for s in considered if s.line_up.product_class == name and s.here.expected <= limit
+        ]
+        if close:
+            return min(close, key=Standing.rank)
+    return None
 
 
 def _against(standing: Standing, others: Sequence[Standing]) -> list[str]:
@@ -51,7 +89,13 @@ def _against(standing: Standing, others: Sequence[Standing]) -> list[str]:
     return words[:2]
 
 
-def reasons(standing: Standing, bare: LabTuple, predicted: LabTuple, miss: float) -> list[str]:
+def reasons(
+    standing: Standing,
+    bare: LabTuple,
+    predicted: LabTuple,
+    miss: float,
+    considered: Sequence[Standing],
+) -> list[str]:
     """Return the reasons of a formula, the weightiest first."""
     question = standing.question
     as_lifted = standing.development.read_as_lifted(question.heads[0][1].centre, standing.minute)
@@ -61,6 +105,9 @@ def reasons(standing: Standing, bare: LabTuple, predicted: LabTuple, miss: float
         _in_colour(bare, predicted),
         _in_tens(standing.here.chance, question.tolerance),
     ]
+    gentler = gentler_as_close(standing, considered)
+    if gentler is not None:
+        said.append(_gentler(gentler, gentler.here.expected - standing.here.expected))
     flush = _flush_minute(standing)
     if flush is not None:
         said.append(
@@ -72,6 +119,14 @@ def reasons(standing: Standing, bare: LabTuple, predicted: LabTuple, miss: float
     if percent:
         said.append(f"Developer {percent:g} %: the lowest strength all parts allow.")
     return said
+
+
+def _gentler(gentler: Standing, further_off: float) -> str:
+    title = CLASSES[gentler.line_up.product_class].title
+    apart = f"{abs(further_off):.1f} ΔE {'further off' if further_off > 0 else 'closer'}"
+    if abs(further_off) < 0.05:
+        apart = "just as close"
+    return f"A gentler {title} is expected {apart}: prefer it where it need not last as long."
 
 
 def _in_tens(chance: float, tolerance: float) -> str:

@@ -72,7 +72,7 @@ def formulate(request: FormulationRequest) -> FormulationReply:
         s.line_up.product_class for miss, s in scored if miss <= question.tolerance
     )
     standings = kept(ranked, lowest, list(near_classes), request.limits)
-    formulas = [_formula(s, standings, request) for s in standings]
+    formulas = [_formula(s, standings, ranked, request) for s in standings]
     shortfall = None
     if lowest_miss > question.tolerance:
         centre = question.heads[0][1].centre
@@ -160,7 +160,12 @@ def _ranked(scored: Sequence[tuple[float, Standing]], tolerance: float) -> list[
     return ranked
 
 
-def _formula(standing: Standing, among: Sequence[Standing], request: FormulationRequest) -> Formula:
+def _formula(
+    standing: Standing,
+    among: Sequence[Standing],
+    considered: Sequence[Standing],
+    request: FormulationRequest,
+) -> Formula:
     question = standing.question
     minute = standing.minute
     here = standing.here
@@ -174,8 +179,8 @@ def _formula(standing: Standing, among: Sequence[Standing], request: Formulation
         expected_delta_e=here.expected,
         chance=here.chance,
         window=window_of([standing.landing(t) for t in standing.minutes]),
-        choose_when=choose_when(standing, among),
-        reasons=reasons(standing, dry_hair(heads.centre), predicted, miss),
+        choose_when=choose_when(standing, among, considered),
+        reasons=reasons(standing, dry_hair(heads.centre), predicted, miss, considered),
         cost=UNSET if standing.cost is None else round(standing.cost, 4),
         also=_on_other_hair(standing, request) or UNSET,
     )

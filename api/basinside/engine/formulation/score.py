@@ -13,7 +13,7 @@ from ..timing.window import Landing, best_landing, landing_on
 from .lineups import LineUp, Portions
 from .project import Residual
 
-_SIMPLER_WITHIN = 0.3
+SIMPLER_WITHIN = 0.3
 _CHANCE_HIGHER = 0.10
 _STRIDE_MIN = 3
 
@@ -132,7 +132,7 @@ def in_order(standings: Iterable[Standing]) -> list[Standing]:
     if not ordered:
         return []
     lowest = ordered[0].here.expected
-    near = [s for s in ordered if s.here.expected <= lowest + _SIMPLER_WITHIN]
+    near = [s for s in ordered if s.here.expected <= lowest + SIMPLER_WITHIN]
     simplest = min(near, key=lambda s: (len(s.portions), s.rank()))
     if any(s.here.chance >= simplest.here.chance + _CHANCE_HIGHER for s in near):
         return ordered
