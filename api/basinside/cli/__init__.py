@@ -17,7 +17,13 @@ from .serve import Settings, serve
 from .tables import TABLES
 
 # What each asking command is called, and the question it puts to the engine's door.
-_ASKING = {"predict": "predictions", "formulate": "formulations", "judge": "judgements"}
+_ASKING = {
+    "predict": "predictions",
+    "formulate": "formulations",
+    "judge": "judgements",
+    "weigh": "mixes",
+    "schedule": "schedules",
+}
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
@@ -55,6 +61,8 @@ def _parser() -> argparse.ArgumentParser:
         ("predict", "what will be seen while a mix develops"),
         ("formulate", "what to mix for a wish"),
         ("judge", "what a look at the basin says: wait, look again or rinse"),
+        ("weigh", "a mix as scale readings, its developer from what is in stock"),
+        ("schedule", "in which order zones are put on and rinsed, and when"),
     ):
         asking = commands.add_parser(command, help=help_text)
         asking.add_argument(

@@ -8,6 +8,8 @@ from ..contract.colours import Colour
 from ..contract.formulations import Formula, FormulationReply, FormulationRequest, Shortfall
 from ..contract.judgements import JudgementReply, Surprise
 from ..contract.predictions import PredictionReply, StripMinute, Window
+from ..contract.schedules import Miss, ScheduleReply
+from ..contract.weighing import MixReply
 
 
 def strip_table(_request: bytes, reply: bytes) -> str:
@@ -36,6 +38,32 @@ def formula_table(request: bytes, reply: bytes) -> str:
     return "\n\n".join([table, *_shortfall(replied.shortfall)])
 
 
+def ladder_table(_request: bytes, reply: bytes) -> str:
+    """Return the ladder, a row a pour with what the scale shows after it, and what goes with it."""
+    replied = msgspec.json.decode(reply, type=MixReply)
+    rows = [[rung.name, rung.words, rung.reading_words] for rung in replied.recipe]
+    table = _aligned([["pour", "amount", "scale shows"], ["tare", "", "0"], *rows], right={1, 2})
+    below = [replied.developer.words] if replied.developer else []
+    below += [part.words for part in (replied.rounding, replied.suggested) if part]
+    below.append(replied.use_within.words)
+    if replied.cost is not None:
+        below.append(f"Cost: {replied.cost:.2f}.")
+    return "\n".join([table, "", *below])
+
+
+def schedule_table(_request: bytes, reply: bytes) -> str:
+    """Return the steps, a row each, and the least slack; or which zones must miss, and why."""
+    replied = msgspec.json.decode(reply, type=ScheduleReply)
+    if replied.slack_min is None:
+        return "\n\n".join(_miss(miss) for miss in replied.impossible)
+    rows = [
+        [f"{step.starts_min}–{step.ends_min}", str(step.hands), step.words]
+        for step in replied.steps
+    ]
+    table = _aligned([["min", "hands", "do"], *rows], right={0, 1})
+    return f"{table}\n\n{replied.total_min} min in all; least slack {replied.slack_min} min."
+
+
 def _strip(strip: list[StripMinute]) -> str:
     rows = [
         [str(at.minute), *(_colour(look) for look in (at.on_head, at.wiped, at.if_rinsed))]
@@ -48,10 +76,16 @@ def _surprise(surprise: Surprise | None) -> list[str]:
     return [] if surprise is None else [surprise.words, *(s.words for s in surprise.could_be)]
 
 
+def _miss(miss: Miss) -> str:
+    return "\n".join([miss.words, *(f"- {mend.words}" for mend in miss.mends)])
+
+
 TABLES: dict[str, Callable[[bytes, bytes], str]] = {
     "predictions": strip_table,
     "formulations": formula_table,
     "judgements": judgement_table,
+    "mixes": ladder_table,
+    "schedules": schedule_table,
 }
 
 

@@ -87,6 +87,15 @@ class Product(Shape, rename={"class_": "class"}):
     price_per_100g: (
         Annotated[float, Meta(ge=0, le=100_000, description="In the salon's currency.")] | None
     ) = None
+    use_within_min: (
+        Annotated[
+            int,
+            Meta(
+                ge=1, le=1440, description="How long the leaflet lets it be used once it is mixed."
+            ),
+        ]
+        | None
+    ) = None
 
 
 class Shelf(Shape):

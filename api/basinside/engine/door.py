@@ -17,12 +17,16 @@ from ..contract.judgements import JudgementRequest
 from ..contract.predictions import PredictionRequest
 from ..contract.problems import Fault, Problem
 from ..contract.safety import SafetyReviewRequest
+from ..contract.schedules import ScheduleRequest
+from ..contract.weighing import MixRequest
 from .formulation.formulate import formulate
 from .judgement.judge import judge
+from .mixing.weigh import weigh
 from .refusal import Refused
 from .safety.in_words import rules_in_words
 from .safety.review import review
 from .timing.predict import predict
+from .timing.zones.schedule import schedule
 from .version import engine_version
 from .wording import fault_of_shape
 
@@ -70,6 +74,8 @@ QUESTIONS: dict[str, _Question] = {
     "predictions": _question(PredictionRequest, predict),
     "safety/reviews": _question(SafetyReviewRequest, review),
     "judgements": _question(JudgementRequest, judge),
+    "mixes": _question(MixRequest, weigh),
+    "schedules": _question(ScheduleRequest, schedule),
 }
 
 # What is told without being asked anything: the same for all, whatever body comes with it.

@@ -14,6 +14,9 @@ _CALLED = {
     "id": "Product id",
     "total_g": "Total",
     "step_g": "Step",
+    "apply_min": "Time to put it on",
+    "hands": "Pairs of hands",
+    "basin_minutes": "Time at the basin",
 }
 _LAB_AXES = ("L*", "a*", "b*")
 _UNITS = {
@@ -22,6 +25,9 @@ _UNITS = {
     "grams": "g",
     "total_g": "g",
     "step_g": "g",
+    "developers_in_stock": "% peroxide",
+    "apply_min": "minutes",
+    "basin_minutes": "minutes",
     "minutes": "minutes",
     "max_minutes": "minutes",
     "min": "minutes",
@@ -66,9 +72,12 @@ def expectation_at(asked: type, steps: list[Step]) -> Expectation:
 
 def field_names(struct: inspect.Type) -> list[str]:
     """Return the names of an object's fields as JSON spells them; none for other types."""
-    if not isinstance(struct, inspect.StructType):
-        return []
-    return [field.encode_name for field in struct.fields]
+    return [
+        field.encode_name
+        for choice in _choices(struct)
+        if isinstance(choice, inspect.StructType)
+        for field in choice.fields
+    ]
 
 
 @cache
@@ -77,11 +86,19 @@ def _type_of(asked: type) -> inspect.Type:
 
 
 def _field(node: inspect.Type, name: str) -> inspect.Type:
-    if isinstance(node, inspect.StructType):
-        for field in node.fields:
-            if field.encode_name == name:
-                return field.type
+    for choice in _choices(node):
+        if isinstance(choice, inspect.StructType):
+            for field in choice.fields:
+                if field.encode_name == name:
+                    return field.type
     raise KeyError(name)
+
+
+def _choices(node: inspect.Type) -> list[inspect.Type]:
+    """Return what a union may be, null left out; any other type alone."""
+    if not isinstance(node, inspect.UnionType):
+        return [node]
+    return [_bare(one)[0] for one in node.types if not isinstance(one, inspect.NoneType)]
 
 
 def _bare(node: inspect.Type) -> tuple[inspect.Type, str]:
@@ -92,7 +109,10 @@ def _bare(node: inspect.Type) -> tuple[inspect.Type, str]:
             note = note or (node.extra_json_schema or {}).get("description", "")
             node = node.type
         elif isinstance(node, inspect.UnionType):
-            node = next(t for t in node.types if not isinstance(t, inspect.NoneType))
+            others = [t for t in node.types if not isinstance(t, inspect.NoneType)]
+            if len(others) > 1:
+                return node, note
+            node = others[0]
         else:
             return node, note
 
@@ -114,6 +134,8 @@ def _right(node: inspect.Type, unit: str) -> str:
             return f"a list of exactly {len(node.item_types)} numbers"
         case inspect.StructType():
             return _object(node)
+        case inspect.UnionType():
+            return ", or ".join(_right(choice, unit) for choice in reversed(_choices(node)))
     return "something else"
 
 

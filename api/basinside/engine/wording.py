@@ -164,7 +164,9 @@ def _shortened(text: str) -> str:
 
 
 def _is_peroxide(steps: list[Step]) -> bool:
-    return any(step in ("percent", "developer_percent") for step in steps[-2:])
+    return any(
+        step in ("percent", "developer_percent", "developers_in_stock") for step in steps[-2:]
+    )
 
 
 def _reads_as_number(text: str) -> bool:

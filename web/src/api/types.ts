@@ -104,6 +104,46 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/api/mixes": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /**
+         * How to weigh a mix
+         * @description How is this mix weighed, on this scale, with the developers in stock? A ladder of scale readings from the tare on, the developer thinned by mass where its strength is not in stock (never made stronger: that is refused), what rounding does to the colour, the cost and how long the mix may be used. With `hair_amount`, how much this much hair needs.
+         */
+        post: operations["weigh"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/schedules": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /**
+         * In which order to work, and when
+         * @description When is each zone put on and rinsed, so that every one is inside its window at its rinse? The order with the most slack, for one or two pairs of hands; or which zone must miss, by how much, and what would mend it. One round: all zones are on before the first is rinsed, and each one's age runs from its last section on.
+         */
+        post: operations["schedule"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/api/products": {
         parameters: {
             query?: never;
@@ -234,6 +274,16 @@ export interface components {
         Because: {
             fact: string;
             value: string;
+        };
+        /**
+         * Before
+         * @description What was mixed for this hair the last time, and how much of it was left over.
+         */
+        Before: {
+            /** @enum {unknown} */
+            left_over: "a_little" | "half" | "none";
+            /** @default null */
+            total_g?: number | null;
         };
         /**
          * Colour
@@ -533,6 +583,29 @@ export interface components {
             also?: components["schemas"]["OtherHair"][];
         };
         /**
+         * HairAmount
+         * @description How much hair the mix has to cover.
+         */
+        HairAmount: {
+            /**
+             * @default shoulder
+             * @enum {unknown}
+             */
+            length?: "chin" | "cropped" | "long" | "short" | "shoulder" | "very_long";
+            /**
+             * @default medium
+             * @enum {unknown}
+             */
+            density?: "fine" | "medium" | "thick";
+            /**
+             * @description The share of the head's hair that gets this mix.
+             * @default 1
+             */
+            share?: number;
+            /** @default null */
+            before?: components["schemas"]["Before"] | null;
+        };
+        /**
          * HairPast
          * @description One thing done to this hair before.
          */
@@ -764,6 +837,46 @@ export interface components {
             bunched?: number;
         };
         /**
+         * MadeDeveloper
+         * @description The developer in the bowl, as weighed.
+         */
+        MadeDeveloper: {
+            /**
+             * @description What the pours come to, by mass; never above wanted.
+             * @example 1.9
+             */
+            percent: number;
+            /**
+             * @description Hydrogen peroxide in the developer, percent, never volumes (20 vol is 6 %). At most 12 %: Regulation (EC) No 1223/2009, Annex III, entry 12.
+             * @example 1.9
+             */
+            wanted_percent: number;
+            /** @description The trade's name for it: percent × 10 / 3. */
+            volumes: number;
+            /** @description Grams. */
+            grams: number;
+            /**
+             * @description Peroxide in the finished mix, by mass.
+             * @example 1.9
+             */
+            in_bowl_percent: number;
+            from_stock: components["schemas"]["Pour"][];
+            words: string;
+        };
+        /**
+         * Mend
+         * @description A change that makes the schedule possible; each was tried before it is named.
+         */
+        Mend: {
+            /** @enum {unknown} */
+            do: "apply_faster" | "own_round" | "rinse_faster" | "rinse_separate" | "rinse_shared" | "second_hands";
+            words: string;
+            /** @description apply_faster: that zone. own_round: these, each by itself. */
+            zones: string[];
+            /** @description The new apply_min or basin_minutes, at most. */
+            minutes?: number;
+        };
+        /**
          * MinuteSpan
          * @description The maker's own development time for toning lightened hair, from the leaflet.
          */
@@ -772,6 +885,19 @@ export interface components {
             min: number;
             /** @description Latest minute the leaflet allows. */
             max: number;
+        };
+        /**
+         * Miss
+         * @description A zone that cannot land inside its window, however the work is ordered.
+         */
+        Miss: {
+            zone: string;
+            /** @description Minutes outside, at the least. */
+            by_min: number;
+            /** @enum {unknown} */
+            direction: "too_early" | "too_late";
+            words: string;
+            mends: components["schemas"]["Mend"][];
         };
         /**
          * Mix
@@ -783,6 +909,59 @@ export interface components {
             minutes: number;
             /** @default null */
             developer?: components["schemas"]["Developer"] | null;
+        };
+        /**
+         * MixReply
+         * @description The recipe as a ladder: tare the bowl, then pour to each reading.
+         */
+        MixReply: {
+            recipe: components["schemas"]["Rung"][];
+            developer: components["schemas"]["MadeDeveloper"] | null;
+            /** @description Of the colour, and of developer that has a price; null while a colour has none. */
+            cost: number | null;
+            /** @description As weighed; null when no minutes were given. */
+            mix: components["schemas"]["Mix"] | null;
+            /** @description All that is in the bowl, grams. */
+            total_g: number;
+            use_within: components["schemas"]["UseWithin"];
+            engine_version: string;
+            rounding?: components["schemas"]["Rounding"];
+            suggested?: components["schemas"]["SuggestedAmount"];
+        };
+        /**
+         * MixRequest
+         * @description How is this mix weighed? Either `mix`, or `parts` with `total_g` or `hair_amount`.
+         */
+        MixRequest: {
+            /** @description Every product spoken of. */
+            products: components["schemas"]["Product"][];
+            /** @default null */
+            mix?: components["schemas"]["Mix"] | null;
+            /** @default null */
+            parts?: components["schemas"]["Part"][] | null;
+            /** @default null */
+            developer?: components["schemas"]["Developer"] | null;
+            /** @default null */
+            total_g?: number | null;
+            /** @default null */
+            minutes?: number | null;
+            /** @default null */
+            developers_in_stock?: (number | components["schemas"]["StockedDeveloper"])[] | null;
+            /**
+             * @description The smallest step the scale shows, in grams.
+             * @default 0.1
+             */
+            step_g?: number;
+            /**
+             * @description The unit the amounts are said in.
+             * @default g
+             * @enum {unknown}
+             */
+            unit?: "g" | "ml" | "oz" | "parts";
+            /** @default null */
+            hair_amount?: components["schemas"]["HairAmount"] | null;
+            /** @default null */
+            hair?: components["schemas"]["Hair"] | null;
         };
         /**
          * OtherHair
@@ -825,6 +1004,20 @@ export interface components {
              * @example 40
              */
             grams: number;
+        };
+        /**
+         * Pour
+         * @description A developer from the shelf and how much of it.
+         */
+        Pour: {
+            /**
+             * @description Hydrogen peroxide in the developer, percent, never volumes (20 vol is 6 %). At most 12 %: Regulation (EC) No 1223/2009, Annex III, entry 12.
+             * @example 1.9
+             */
+            percent: number;
+            /** @description Grams. */
+            grams: number;
+            name?: string;
         };
         /**
          * PredictionReply
@@ -920,6 +1113,8 @@ export interface components {
             may_mix_with?: string[];
             /** @default null */
             price_per_100g?: number | null;
+            /** @default null */
+            use_within_min?: number | null;
         };
         /**
          * Question
@@ -999,6 +1194,17 @@ export interface components {
             words: string;
         };
         /**
+         * Rounding
+         * @description What rounding to the scale's step does to the dry colour.
+         */
+        Rounding: {
+            /** @description The weighed mix against the wanted one. */
+            delta_e: number;
+            /** @description Whole minutes since the clock started. */
+            minute: number;
+            words: string;
+        };
+        /**
          * RuleInWords
          * @description One rule as people read it.
          */
@@ -1019,6 +1225,39 @@ export interface components {
             sources: string[];
             decided_by: ("assistant" | "colourist" | "in_charge")[];
             may_loosen: boolean;
+        };
+        /**
+         * Rung
+         * @description One thing poured into the bowl, and what the scale shows after it.
+         */
+        Rung: {
+            /** @enum {unknown} */
+            pour: "colour" | "developer" | "diluent";
+            /** @description What to pour, as the bottle or tube says it. */
+            name: string;
+            /** @description Grams. */
+            grams: number;
+            /** @description What the scale shows then, grams since the tare. */
+            reading_g: number;
+            /** @description Grams before rounding to the scale's step. */
+            wanted_g: number;
+            /**
+             * @description The amount in the unit asked for.
+             * @example 24 g
+             */
+            words: string;
+            /** @description The reading in that unit; in grams where the unit is parts. */
+            reading_words: string;
+            /**
+             * @description 1 to 64 of a-z A-Z 0-9 _ -
+             * @example st9vb
+             */
+            product?: string;
+            /**
+             * @description Hydrogen peroxide in the developer, percent, never volumes (20 vol is 6 %). At most 12 %: Regulation (EC) No 1223/2009, Annex III, entry 12.
+             * @example 1.9
+             */
+            percent?: number;
         };
         /**
          * SafetyFacts
@@ -1265,6 +1504,44 @@ export interface components {
             at: string;
         };
         /**
+         * ScheduleReply
+         * @description The work in order. `slack_min` is the least of all zones; null when it cannot be done.
+         */
+        ScheduleReply: {
+            steps: components["schemas"]["Step"][];
+            slack_min: number | null;
+            impossible: components["schemas"]["Miss"][];
+            engine_version: string;
+            /**
+             * @description Until the last rinse ends.
+             * @default 0
+             */
+            total_min?: number;
+        };
+        /**
+         * ScheduleRequest
+         * @description When is each zone put on and rinsed, so that all land inside their windows?
+         */
+        ScheduleRequest: {
+            zones: components["schemas"]["Zone"][];
+            /**
+             * @description Pairs of hands.
+             * @default 1
+             */
+            hands?: number;
+            /**
+             * @description Minutes a rinse keeps basin and hands.
+             * @default 5
+             */
+            basin_minutes?: number;
+            /**
+             * @description Each zone rinsed by itself, one after the other, or all in one rinse.
+             * @default separate
+             * @enum {unknown}
+             */
+            rinse?: "separate" | "shared";
+        };
+        /**
          * Shelf
          * @description The products at hand.
          */
@@ -1290,6 +1567,43 @@ export interface components {
             would_help?: components["schemas"]["WouldHelp"];
         };
         /**
+         * Step
+         * @description One thing to do. A rinse says how far its zone has developed and how much room is left.
+         */
+        Step: {
+            /** @enum {unknown} */
+            do: "apply" | "rinse";
+            zone: string;
+            /** @description Whole minutes since the first section went on. */
+            starts_min: number;
+            /** @description Whole minutes since the first section went on. */
+            ends_min: number;
+            /** @description Which pair of hands. */
+            hands: number;
+            words: string;
+            /** @description On the zone's own clock, as its rinse starts. */
+            developed_min?: number;
+            /** @description Minutes to the nearer end of the zone's window. */
+            slack_min?: number;
+        };
+        /**
+         * StockedDeveloper
+         * @description A developer on the shelf. One of 0 % is the maker's own diluent.
+         */
+        StockedDeveloper: {
+            /**
+             * @description Hydrogen peroxide in the developer, percent, never volumes (20 vol is 6 %). At most 12 %: Regulation (EC) No 1223/2009, Annex III, entry 12.
+             * @example 1.9
+             */
+            percent: number;
+            /** @default null */
+            name?: string | null;
+            /** @default null */
+            line?: string | null;
+            /** @default null */
+            price_per_100g?: number | null;
+        };
+        /**
          * StripMinute
          * @description One minute of the development strip.
          */
@@ -1302,6 +1616,18 @@ export interface components {
             wiped: components["schemas"]["Colour"];
             /** @description Dry, had it been rinsed now. */
             if_rinsed: components["schemas"]["Colour"];
+        };
+        /**
+         * SuggestedAmount
+         * @description How much colour this much hair needs.
+         */
+        SuggestedAmount: {
+            /** @description Grams of colour, before developer. */
+            total_g: number;
+            /** @description Grams with its developer. */
+            mixed_g: number;
+            source: string;
+            words: string;
         };
         /**
          * Sure
@@ -1376,6 +1702,14 @@ export interface components {
             review_on: string;
         };
         /**
+         * UseWithin
+         * @description How long the finished mix may be put on. `minutes` only when every product says.
+         */
+        UseWithin: {
+            words: string;
+            minutes?: number;
+        };
+        /**
          * Window
          * @description The whole minutes to rinse in, inside the maker's own; or only the reason for none.
          */
@@ -1445,6 +1779,27 @@ export interface components {
             tone: string[];
             /** @description CIEDE2000 colour difference (ISO/CIE 11664-6). */
             delta_e: number;
+        };
+        /**
+         * Zone
+         * @description One zone of the head: what it gets, when it may be rinsed, how long it takes to put on.
+         */
+        Zone: {
+            name: string;
+            /** @description The minutes to rinse in, as a formula or a prediction gave them. */
+            window: components["schemas"]["Window"];
+            /** @description Minutes one pair of hands takes to put it on. */
+            apply_min: number;
+            /** @default null */
+            hair?: components["schemas"]["Hair"] | null;
+            /** @default null */
+            mix?: components["schemas"]["Mix"] | null;
+            /**
+             * @description From which section on the leaflet counts its minutes.
+             * @default last_section
+             * @enum {unknown}
+             */
+            clock_from?: "first_section" | "last_section";
         };
     };
     responses: {
@@ -1630,6 +1985,64 @@ export interface operations {
                 };
                 content: {
                     "application/json": components["schemas"]["JudgementReply"];
+                };
+            };
+            400: components["responses"]["400"];
+            404: components["responses"]["404"];
+            405: components["responses"]["405"];
+            413: components["responses"]["413"];
+            422: components["responses"]["422"];
+        };
+    };
+    weigh: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["MixRequest"];
+            };
+        };
+        responses: {
+            /** @description The answer. */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["MixReply"];
+                };
+            };
+            400: components["responses"]["400"];
+            404: components["responses"]["404"];
+            405: components["responses"]["405"];
+            413: components["responses"]["413"];
+            422: components["responses"]["422"];
+        };
+    };
+    schedule: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["ScheduleRequest"];
+            };
+        };
+        responses: {
+            /** @description The answer. */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["ScheduleReply"];
                 };
             };
             400: components["responses"]["400"];

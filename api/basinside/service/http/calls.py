@@ -10,6 +10,8 @@ from ...contract.judgements import JudgementReply, JudgementRequest
 from ...contract.predictions import PredictionReply, PredictionRequest
 from ...contract.products import Shelf
 from ...contract.safety import SafetyReviewReply, SafetyReviewRequest, SafetyRules
+from ...contract.schedules import ScheduleReply, ScheduleRequest
+from ...contract.weighing import MixReply, MixRequest
 from . import examples
 
 
@@ -102,6 +104,34 @@ CALLS = (
         JudgementRequest,
         JudgementReply,
         examples.JUDGEMENTS,
+    ),
+    Call(
+        "post",
+        "/api/mixes",
+        "weigh",
+        "Calculations",
+        "How to weigh a mix",
+        "How is this mix weighed, on this scale, with the developers in stock? A ladder of scale"
+        " readings from the tare on, the developer thinned by mass where its strength is not in"
+        " stock (never made stronger: that is refused), what rounding does to the colour, the cost"
+        " and how long the mix may be used. With `hair_amount`, how much this much hair needs.",
+        MixRequest,
+        MixReply,
+        examples.MIXES,
+    ),
+    Call(
+        "post",
+        "/api/schedules",
+        "schedule",
+        "Calculations",
+        "In which order to work, and when",
+        "When is each zone put on and rinsed, so that every one is inside its window at its rinse?"
+        " The order with the most slack, for one or two pairs of hands; or which zone must miss, by"
+        " how much, and what would mend it. One round: all zones are on before the first is"
+        " rinsed, and each one's age runs from its last section on.",
+        ScheduleRequest,
+        ScheduleReply,
+        examples.SCHEDULES,
     ),
     Call(
         "get",

@@ -178,6 +178,53 @@ JUDGEMENTS: dict[str, Any] = {
     | {"readings": [_WIPED_AT_7 | {"source": "instrument", "lab": [40.8, 8.4, 2.4]}]},
 }
 
+MIXES: dict[str, Any] = {
+    "Twenty volumes thinned, on a scale that shows tenths": {
+        "mix": {
+            "parts": [{"product": "st9vb", "grams": 24}, {"product": "st0", "grams": 12}],
+            "developer": {"percent": 1.9, "grams": 36},
+            "minutes": 10,
+        },
+        "products": [_VIOLET_BLUE | {"price_per_100g": 9, "use_within_min": 30}, _CLEAR],
+        "developers_in_stock": [0, 6],
+        "hair": {"level": 10},
+    },
+    "One part to two, as much as hair to the chin needs": {
+        "parts": [{"product": "st9vb", "grams": 1}, {"product": "st9b", "grams": 2}],
+        "products": [_VIOLET_BLUE, _BEIGE],
+        "hair_amount": {
+            "length": "chin",
+            "density": "fine",
+            "before": {"left_over": "a_little", "total_g": 40},
+        },
+        "step_g": 1,
+        "unit": "parts",
+    },
+}
+
+_TO_RINSE = {"earliest": 7, "best": 10, "latest": 12}
+SCHEDULES: dict[str, Any] = {
+    "Three zones and one pair of hands": {
+        "zones": [
+            {"name": "roots", "window": _TO_RINSE, "apply_min": 12},
+            {
+                "name": "lengths",
+                "window": {"earliest": 20, "best": 30, "latest": 35},
+                "apply_min": 15,
+            },
+            {"name": "fringe", "window": {"earliest": 5, "best": 8, "latest": 20}, "apply_min": 4},
+        ],
+        "basin_minutes": 4,
+    },
+    "Two zones that cannot be rinsed together": {
+        "zones": [
+            {"name": "roots", "window": _TO_RINSE, "apply_min": 20},
+            {"name": "ends", "window": _TO_RINSE, "apply_min": 20},
+        ],
+        "rinse": "shared",
+    },
+}
+
 # Not in the document: what must hold of any engine, so that a machine can examine its own.
 CLEAR_ON_BLONDE: dict[str, Any] = {
     "hair": {"level": 10},

@@ -1,0 +1,123 @@
+"""The work on one head: zones put on by one or two pairs of hands, then rinsed.
+
+One round: every zone is on before the first is rinsed, since a rinse wets what is not on yet.
+Putting on keeps one pair of hands. Rinses follow one another at one basin, or are all one
+rinse. A zone's age runs from its last section on until its rinse starts. Whole minutes.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+
+@dataclass(frozen=True, slots=True)
+class Job:
+    """One zone: minutes to put it on, and the ages at which it may, and best would, be rinsed.
+
+    Where the leaflet counts from the first section on, the ages are less by the minutes it
+    takes to put the zone on (`from_first`).
+    """
+
+    name: str
+    apply: int
+    earliest: int
+    latest: int
+    best: int
+    from_first: bool = False
+
+    @property
+    def head_start(self) -> int:
+        """Return the zone's own clock as its last section is on."""
+        return self.apply if self.from_first else 0
+
+    def put_on_in(self, minutes: int) -> "Job":
+        """Return the same zone put on in other minutes."""
+        shift = self.head_start - (minutes if self.from_first else 0)
+        return replace(
+            self,
+            apply=minutes,
+            earliest=self.earliest + shift,
+            latest=self.latest + shift,
+            best=self.best + shift,
+        )
+
+
+@dataclass(frozen=True, slots=True)
+class Work:
+    """All zones of a round. Jobs are spoken of by their place in `jobs`."""
+
+    jobs: tuple[Job, ...]
+    hands: int
+    basin: int
+    shared: bool
+
+
+HandOrders = Sequence[Sequence[int]]  # for each pair of hands the jobs it puts on, in order
+Spans = Sequence[tuple[int, int]]  # for each job the ages it must keep to
+
+
+@dataclass(frozen=True, slots=True)
+class Times:
+    """When each job's last section is on, and when its rinse starts."""
+
+    on: Sequence[int]
+    rinsed: Sequence[int]
+
+    def age(self, job: int) -> int:
+        """Return the age of a job at its rinse."""
+        return self.rinsed[job] - self.on[job]
+
+
+def settled(
+    work: Work, orders: HandOrders, rinses: Sequence[int], spans: Spans, to_come_min: int = 0
+) -> Times | None:
+    """Return the earliest times in which the work can be done in these orders, None for never.
+
+    A system of difference constraints (Cormen et al., Introduction to Algorithms, 3rd ed.,
+    §24.4): the earliest times are longest paths, found by relaxing until nothing moves. Only
+    the oldest age a job may have leads backwards; a path takes each such edge once, so what
+    still moves after as many passes as there are jobs, and one, moves for ever.
+
+    `rinses` may be the first few only, and `orders` too: `to_come_min` are then the minutes that
+    the rest keeps the last hands, and None means that no continuation is possible.
+    """
+    on, rinsed = [0] * len(work.jobs), [0] * len(work.jobs)
+    applied = [job for order in orders for job in order]
+    waiting = [job for job in applied if job not in rinses]
+    for _ in range(len(applied) + 1):
+        free = 0
+        for order in orders:
+            hands_free = _put_on(work, order, on)
+            free = max(free, hands_free)
+        free = max(free, hands_free + to_come_min)
+        if work.shared:
+            free = max([free, *(on[job] + spans[job][0] for job in applied)])
+        free = _rinse(work, rinses, spans, on, rinsed, free)
+        moved = False
+        for job, starts in [*((j, rinsed[j]) for j in rinses), *((j, free) for j in waiting)]:
+            if starts - spans[job][1] > on[job]:
+                on[job] = starts - spans[job][1]
+                moved = True
+        if not moved:
+            return Times(on, rinsed)
+    return None
+
+
+def _put_on(work: Work, order: Sequence[int], on: list[int]) -> int:
+    """Put jobs on one after the other, none sooner than in `on`; return when hands are free."""
+    clock = 0
+    for job in order:
+        clock = on[job] = max(clock + work.jobs[job].apply, on[job])
+    return clock
+
+
+def _rinse(
+    work: Work, rinses: Sequence[int], spans: Spans, on: list[int], rinsed: list[int], free: int
+) -> int:
+    """Rinse jobs from minute `free` on, each when it is old enough; return when all are."""
+    for job in rinses:
+        if work.shared:
+            rinsed[job] = free
+        else:
+            rinsed[job] = max(free, on[job] + spans[job][0])
+            free = rinsed[job] + work.basin
+    return free
