@@ -10,7 +10,13 @@ from basinside import __version__
 from basinside.engine.door import engine_version
 
 SERVED = ["/api/health", "/api/products", "/openapi.json", "/docs", "/"]
-CALCULATIONS = ["/api/formulations", "/api/predictions", "/api/judgements"]
+CALCULATIONS = [
+    "/api/formulations",
+    "/api/predictions",
+    "/api/judgements",
+    "/api/mixes",
+    "/api/schedules",
+]
 UNKNOWN = ["/nope", "/api", "/api/nope", "/docs/nope", "/assets/nope.js", "/a%00b", "/api/health/x"]
 SAFE_HEADERS = {
     "x-content-type-options": "nosniff",

@@ -10,7 +10,7 @@ from ...contract.weighing import MadeDeveloper, Pour, Rung, StockedDeveloper
 from ..refusal import Faults
 from ..timing.bowl import Parts
 from .bowlful import Bowlful
-from .scale import Speech, grams_of, nearest_steps, steps_within
+from .scale import Speech, grams_of, nearest_steps, steps_around, steps_within
 from .stock import Blend, called, volumes
 
 _MOST_PART_G, _MOST_DEVELOPER_G = 5000.0, 20_000.0  # as the contract bounds them
@@ -43,9 +43,9 @@ class Weighing:
 
 
 def weighed(bowlful: Bowlful, blend: Blend | None, step_g: float, faults: Faults) -> Weighing:
-    """Return the bowl rounded to the scale: every colour, and the developer as a whole.
+    """Return the bowl rounded to the scale, each pour by less than a step.
 
-    Of two developers the stronger is rounded down and the weaker fills up, so that the mix is
+    Of two developers the stronger is rounded down and the weaker up, so that what is made is
     never stronger than wanted. Raises `Refused` for what the scale cannot show.
     """
     parts = []
@@ -61,26 +61,24 @@ def weighed(bowlful: Bowlful, blend: Blend | None, step_g: float, faults: Faults
     poured: list[_Poured] = []
     if bowlful.developer is not None and blend is not None:
         grams = bowlful.developer.grams
-        steps = nearest_steps(grams, step_g, _MOST_DEVELOPER_G)
-        if steps == 0:
+        poured = _poured(blend, grams, step_g)
+        if nearest_steps(grams, step_g, _MOST_DEVELOPER_G) == 0:
             faults.add(
                 f"{bowlful.at}/developer",
                 f"A scale that shows steps of {step_g:g} g cannot weigh {grams:.3g} g of"
                 " developer. Mix more, or use a finer scale.",
             )
-        poured = _poured(blend, steps, grams)
     faults.refuse_if_any()
     return Weighing(parts, poured, step_g)
 
 
-def _poured(blend: Blend, steps: int, grams: float) -> list[_Poured]:
+def _poured(blend: Blend, grams: float, step_g: float) -> list[_Poured]:
     if blend.weak is None:
-        return [_Poured(blend.strong, steps, grams)]
-    strong = steps_within(steps * blend.strong_share)
-    both = [
-        _Poured(blend.strong, strong, grams * blend.strong_share),
-        _Poured(blend.weak, steps - strong, grams * (1 - blend.strong_share)),
-    ]
+        return [_Poured(blend.strong, nearest_steps(grams, step_g, _MOST_DEVELOPER_G), grams)]
+    strong_g, weak_g = grams * blend.strong_share, grams * (1 - blend.strong_share)
+    strong = steps_within(strong_g / step_g)
+    weak = min(steps_around(weak_g / step_g), steps_within(_MOST_DEVELOPER_G / step_g) - strong)
+    both = [_Poured(blend.strong, strong, strong_g), _Poured(blend.weak, weak, weak_g)]
     return [pour for pour in both if pour.steps]
 
 

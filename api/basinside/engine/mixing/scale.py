@@ -1,7 +1,7 @@
 """What the scale can show: whole steps, and amounts in the units people say them in."""
 
 from collections.abc import Sequence
-from math import floor, log10
+from math import ceil, floor, log10
 
 from ...contract.weighing import Unit
 
@@ -18,6 +18,11 @@ def nearest_steps(grams: float, step_g: float, most_g: float) -> int:
 def steps_within(steps: float) -> int:
     """Return the whole steps in a number of steps, none more."""
     return floor(steps + _NEARLY)
+
+
+def steps_around(steps: float) -> int:
+    """Return the whole steps that hold a number of steps."""
+    return ceil(steps - _NEARLY)
 
 
 def grams_of(steps: int, step_g: float) -> float:
