@@ -76,3 +76,45 @@ def test_volumes_typed_as_percent_are_caught_and_turned_into_percent(volumes: in
     assert refused.status == 400
     (fault,) = json.loads(refused.body)["errors"]
     assert f"{volumes} vol is {volumes * 3 // 10} %" in fault["message"]
+
+
+@pytest.mark.parametrize("volumes", [10, 20, 30, 40])
+def test_the_volumes_of_a_made_developer_are_near_those_of_stoichiometry(volumes: int) -> None:
+    body = json.loads(question(volumes * 3 / 10))
+    asked = {key: body[key] for key in ("mix", "products")} | {"developers_in_stock": [12, 0]}
+    made = json.loads(answer("mixes", json.dumps(asked).encode()).body)["developer"]
+    assert made["volumes"] == pytest.approx(volumes, abs=0.01)
+    assert percent_of(made["volumes"]) == pytest.approx(made["percent"], rel=0.02)
+
+
+@pytest.mark.parametrize(
+    ("place", "over"),
+    [
+        ("/developers_in_stock/0", {"developers_in_stock": [20]}),
+        ("/developers_in_stock/0/percent", {"developers_in_stock": [{"percent": 20}]}),
+        ("/developer/percent", {"developer": {"percent": 20, "grams": 40}}),
+    ],
+)
+def test_more_than_twelve_percent_is_refused_on_input_and_in_stock(place: str, over: dict) -> None:
+    body = json.loads(question(6))
+    refused = answer("mixes", json.dumps({"products": body["products"], **over}).encode())
+    assert refused.status == 400
+    (fault,) = json.loads(refused.body)["errors"]
+    assert fault["pointer"] == place
+    assert "at most 12 % peroxide; got 20" in fault["message"]
+    assert "20 vol is 6 %" in fault["message"]
+
+
+def test_more_than_twelve_percent_is_refused_in_a_mix_and_on_a_product() -> None:
+    body = json.loads(question(12))
+    asked = {key: body[key] for key in ("mix", "products")}
+    made = json.loads(answer("mixes", json.dumps(asked).encode()).body)["developer"]
+    assert (made["percent"], made["volumes"]) == (12, 40)
+    for entry in (asked["mix"]["developer"], asked["products"][0]):
+        name = "percent" if "percent" in entry else "developer_percent"
+        kept = entry[name]
+        entry[name] = 12.1 if name == "percent" else [12.1]
+        refused = answer("mixes", json.dumps(asked).encode())
+        assert refused.status == 400
+        assert b"at most 12 % peroxide; got 12.1" in refused.body
+        entry[name] = kept

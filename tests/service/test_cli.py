@@ -14,6 +14,7 @@ import pytest
 from basinside import cli
 from basinside.cli.serve import listen
 from basinside.engine.door import answer
+from basinside.service.http import examples
 from basinside.service.store.shelf import SEED_FOLDER
 
 USAGE = 2
@@ -44,7 +45,7 @@ def refused(result):
     return said.splitlines()
 
 
-@pytest.mark.parametrize("command", ["predict", "formulate", "judge"])
+@pytest.mark.parametrize("command", ["predict", "formulate", "judge", "weigh", "schedule"])
 def test_an_answer_is_the_doors_own_as_json(
     basinside, asked, prediction, formulation, judgement, command
 ):
@@ -52,6 +53,8 @@ def test_an_answer_is_the_doors_own_as_json(
         "judge": ("judgements", judgement),
         "predict": ("predictions", prediction),
         "formulate": ("formulations", formulation),
+        "weigh": ("mixes", next(iter(examples.MIXES.values()))),
+        "schedule": ("schedules", next(iter(examples.SCHEDULES.values()))),
     }[command]
     reply = json.loads(answer(question, json.dumps(request).encode()).body)
     assert json.loads(printed(basinside(command, asked(request)))) == reply
@@ -104,6 +107,31 @@ def test_a_shelf_that_falls_short_says_so_under_the_table(basinside, asked, form
     reply = json.loads(answer("formulations", json.dumps(formulation).encode()).body)
     table = printed(basinside("formulate", asked(formulation), "--table"))
     assert reply["shortfall"]["words"] in table
+
+
+def test_a_mix_as_a_table_is_a_ladder_from_the_tare_on(basinside, asked):
+    thinned = next(iter(examples.MIXES.values()))
+    reply = json.loads(answer("mixes", json.dumps(thinned).encode()).body)
+    _, tare, *rows = printed(basinside("weigh", asked(thinned), "--table")).splitlines()
+    assert tare.split() == ["tare", "0"]
+    for row, rung in zip(rows, reply["recipe"], strict=False):
+        assert row.startswith(rung["name"])
+        assert row.endswith(f"{rung['words']}  {rung['reading_words']:>11}")
+    assert reply["developer"]["words"] in rows
+
+
+def test_a_schedule_as_a_table_says_what_to_do_when_or_why_it_cannot_be(basinside, asked):
+    possible, impossible = examples.SCHEDULES.values()
+    reply = json.loads(answer("schedules", json.dumps(possible).encode()).body)
+    _, *rows, blank, last = printed(basinside("schedule", asked(possible), "--table")).splitlines()
+    assert (blank, last.partition(" ")[0]) == ("", str(reply["total_min"]))
+    for row, step in zip(rows, reply["steps"], strict=True):
+        assert row.split()[0] == f"{step['starts_min']}–{step['ends_min']}"
+        assert row.endswith(step["words"])
+    table = printed(basinside("schedule", asked(impossible), "--table"))
+    for miss in json.loads(answer("schedules", json.dumps(impossible).encode()).body)["impossible"]:
+        assert miss["words"] in table
+        assert all(f"- {mend['words']}" in table for mend in miss["mends"])
 
 
 def test_a_wrong_shape_is_one_sentence_with_its_place(basinside, asked, formulation):

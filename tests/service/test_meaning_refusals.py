@@ -71,3 +71,23 @@ def test_the_summary_counts_the_places(client, prediction):
     prediction["mix"]["parts"] = [{"product": "a", "grams": 5}, {"product": "b", "grams": 5}]
     reply = client.post("/api/predictions", json=prediction).json()
     assert reply["detail"].startswith("2 places need another look. The first: ")
+
+
+def test_every_wrong_place_of_a_schedule_is_named_at_once(client):
+    window = {"earliest": 5, "best": 9, "latest": 12}
+    zone = {"name": "roots", "window": window, "apply_min": 10}
+    turned = zone | {"window": {"earliest": 12, "best": 9, "latest": 5}}
+    without = zone | {"name": "ends", "window": {"reason": "No minute lands near."}}
+    places = refused(client, "schedules", {"zones": [zone, turned, without]})
+    assert places.keys() == {"/zones/1/name", "/zones/1/window", "/zones/2/window"}
+    assert "earliest, best and latest" in places["/zones/2/window"]
+
+
+def test_every_wrong_place_of_a_mix_to_weigh_is_named_at_once(client, prediction):
+    asked = {key: prediction[key] for key in ("mix", "products")}
+    asked["mix"]["parts"].append({"product": "gone", "grams": 5})
+    asked["products"][0]["window"] = {"min": 20, "max": 5}
+    places = refused(client, "mixes", asked | {"minutes": 5, "hair": {}})
+    assert places.keys() == {
+        "/mix/parts/1/product", "/products/0/window", "/minutes", "/hair/level"
+    }  # fmt: skip

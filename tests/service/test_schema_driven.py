@@ -80,6 +80,19 @@ def narrowed(document):
     del shapes["Reading"]["properties"]["lab"], shapes["Sure"]["properties"]["correlations"]
     shapes["Limits"]["properties"] |= {"total_g": {"enum": [20, 60]}, "step_g": {"enum": [5, 10]}}
     del shapes["Wish"]["properties"]["lab"], shapes["Hair"]["properties"]["reading"]
+    shapes["Window"] = {
+        "enum": [{"earliest": at, "best": at + 3, "latest": at + 8} for at in (2, 5, 20)]
+    }
+    shapes["Zone"]["properties"]["name"] = {"enum": ["roots", "lengths", "ends", "fringe"]}
+    # a mix or parts, not both; and amounts that a scale shows
+    for name in ("parts", "developer", "minutes", "hair"):
+        del shapes["MixRequest"]["properties"][name]
+    shapes["MixRequest"]["required"] = ["products", "mix"]
+    shapes["MixRequest"]["properties"] |= {
+        "mix": {"$ref": "#/components/schemas/NarrowMix"},
+        "developers_in_stock": {"enum": [None, [0, 12], [6]]},
+        "step_g": {"enum": [0.1, 1]},
+    }
     true_shapes |= {f"Narrow{name}": shape for name, shape in shapes.items()}
     for methods in document["paths"].values():
         for body in (operation.get("requestBody") for operation in methods.values()):
@@ -114,7 +127,16 @@ def try_each(app, document, path, modes, cases, checks=REFUSED):
     return statuses
 
 
-@pytest.mark.parametrize("path", ["/api/formulations", "/api/predictions", "/api/judgements"])
+@pytest.mark.parametrize(
+    "path",
+    [
+        "/api/formulations",
+        "/api/predictions",
+        "/api/judgements",
+        "/api/mixes",
+        "/api/schedules",
+    ],
+)
 def test_no_calculation_drawn_from_the_document_gets_an_undocumented_answer(app, path):
     modes = list(GenerationMode)
     statuses = try_each(app, DOCUMENTED, path, modes, CASES_AS_DOCUMENTED)

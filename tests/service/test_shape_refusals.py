@@ -42,6 +42,20 @@ FORMULATION_BOUNDS = [
     ("/limits/step_g", 0, 0.01, None, None),
     ("/limits/max_minutes", 0, 1, 120, 121),
 ]
+MIX_BOUNDS = [
+    ("/total_g", 0, 0.01, 2000, 2001),
+    ("/step_g", 0.009, 0.01, 50, 51),
+    ("/developers_in_stock/0", None, 0, 12, None),
+    ("/hair_amount/share", 0, 0.01, 1, 1.01),
+    ("/products/0/use_within_min", 0, 1, 1440, 1441),
+]
+SCHEDULE_BOUNDS = [
+    ("/hands", 0, 1, 2, 3),
+    ("/basin_minutes", -1, 0, 60, 61),
+    ("/zones/0/apply_min", 0, 1, 120, 121),
+    ("/zones/0/window/earliest", -1, 0, None, None),
+    ("/zones/0/window/latest", None, None, 120, 121),
+]
 # place, most entries or characters, fewest; one more and one fewer are refused
 LENGTHS = [
     ("predictions", "/products", 500, 1),
@@ -100,6 +114,33 @@ def test_a_formulation_takes_the_bound_and_nothing_past_it(
 ):
     put(formulation, pointer, value)
     check_edge(ask(client, "formulations", formulation), pointer, value, side)
+
+
+@pytest.mark.parametrize(("pointer", "value", "side"), edges(MIX_BOUNDS))
+def test_a_mix_to_weigh_takes_the_bound_and_nothing_past_it(
+    client, prediction, pointer, value, side
+):
+    request = {key: prediction[key] for key in ("mix", "products")} | {"developers_in_stock": [6]}
+    put(request, pointer, value)
+    check_edge(ask(client, "mixes", request), pointer, value, side)
+
+
+@pytest.mark.parametrize(("pointer", "value", "side"), edges(SCHEDULE_BOUNDS))
+def test_a_schedule_takes_the_bound_and_nothing_past_it(client, pointer, value, side):
+    window = {"earliest": 5, "best": 5, "latest": 20}
+    request = {"zones": [{"name": "roots", "window": window, "apply_min": 10}]}
+    put(request, pointer, value)
+    check_edge(ask(client, "schedules", request), pointer, value, side)
+
+
+def test_a_strength_in_stock_may_be_a_number_or_told_in_full(client, prediction):
+    request = {key: prediction[key] for key in ("mix", "products")}
+    for stock in ([1.9], [{"percent": 1.9, "name": "Still 1.9"}]):
+        assert ask(client, "mixes", request | {"developers_in_stock": stock}).status_code == 200
+    problem = ask(client, "mixes", request | {"developers_in_stock": ["6"]}).json()
+    (error,) = problem["errors"]
+    assert error["pointer"] == "/developers_in_stock/0"
+    assert "a number from 0 to 12 % peroxide, or an object with percent" in error["message"]
 
 
 def lengthened(value, length):
