@@ -164,3 +164,22 @@ def test_the_first_section_can_be_moved_but_not_into_the_future(visit):
 def test_the_same_service_is_worked_on_a_wide_screen(visit):
     service = Service(visit(DESK)).open().of_a_new_client("Tam Ferris").to_the_end()
     expect(service.page.locator(".day-row")).to_contain_text("ended")
+
+
+def test_a_clock_rings_in_words_until_it_is_heard_and_not_again_after_a_reload(visit):
+    shown = visit()
+    shown.page.clock.install(time="2026-11-25T10:00:00Z")
+    service = Service(shown).open().of_a_new_client().to_the_clock()
+    ringing = shown.page.locator(".ringing")
+    expect(ringing).to_have_count(0)
+    shown.page.clock.pause_at("2026-11-25T10:09:00Z")
+    expect(ringing).to_contain_text("Wren Aldous, all over: look again")
+    shown.page.reload()
+    expect(ringing).to_have_count(1)
+    service.button("Heard")
+    expect(ringing).to_have_count(0)
+    shown.page.reload()
+    expect(service.countdown).to_be_visible()
+    expect(ringing).to_have_count(0)
+    shown.page.clock.pause_at("2026-11-25T11:30:00Z")
+    expect(ringing).to_contain_text("rinse now")

@@ -20,7 +20,7 @@ function only(from, to) {
 }
 
 const forbidden = [
-  only("pages", ["screens", "parts", "records", "engine", "api/shapes", "place", "wide"]),
+  only("pages", ["screens", "parts", "records", "engine", "api/shapes", "place", "wide", "alarm"]),
   only("screens", ["parts", "records", "engine", "offline", "api/shapes", "place"]),
   only("parts", ["api/shapes"]),
   only("records", ["outbox", "api"]),

@@ -1,6 +1,7 @@
 import "./look.css";
 import { effect } from "@preact/signals";
 import { render } from "preact";
+import { watch_alarms } from "./alarm";
 import { start_at_rest } from "./engine/device";
 import type { Line } from "./engine/line";
 import { formulas, strip } from "./engine/lines";
@@ -26,6 +27,7 @@ keep_answer("strip", strip);
 
 watch_bench();
 watch_clock();
+watch_alarms();
 watch_bare_hair();
 watch_formulas();
 watch_strip();

@@ -1,9 +1,11 @@
 // The page around every place: what stands on top, what scrolls, and the bar under the thumb.
 import type { JSX } from "preact";
 import { useEffect, useRef } from "preact/hooks";
+import { hear, ringing } from "./alarm";
 import { ServicePage, ServiceStep } from "./pages/service";
 import { NextStep, Sections, StripBeside } from "./pages/try";
 import { ClockLine } from "./parts/clock";
+import { Ringing } from "./parts/ringing";
 import { NotKeptBar, UndoBar } from "./parts/undo";
 import { address_of, back, type PlaceName, place } from "./place";
 import { now_ms, running } from "./records/running";
@@ -186,6 +188,14 @@ function Bar({ step }: { step: JSX.Element | null }) {
   const main = MAIN_PLACES.some(([name]) => name === place.value.name);
   return (
     <div class="bar">
+      {ringing.value.map((moment) => (
+        <Ringing
+          key={moment.key}
+          words={moment.words}
+          href={address_of("service", moment.service)}
+          onHeard={() => hear(moment)}
+        />
+      ))}
       <ClocksElsewhere />
       <LastAct />
       <div class="bar-step">

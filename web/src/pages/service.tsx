@@ -1,6 +1,8 @@
 // One service from top to bottom: wish, hair, mix, on the head, result. One section open at a time,
 // of one zone at a time; what runs stays in the bar.
+
 import { useEffect } from "preact/hooks";
+import { alarm_words, allow_alarms } from "../alarm";
 import { BeforeYouMix, CautionLine } from "../parts/caution";
 import { Offer } from "../parts/offer";
 import { MainStep, Steps } from "../parts/steps";
@@ -119,7 +121,10 @@ function sections_of(service: Service, zone: Zone): SectionOf[] {
       coming: "minute by minute",
       inside: () =>
         clock ? (
-          <LiveStrip clock={clock} />
+          <>
+            <LiveStrip clock={clock} />
+            <p class="quiet">{alarm_words()}</p>
+          </>
         ) : (
           <p>
             {zone.rinsed_at ? "This zone is rinsed." : "The clock starts with the first section."}
@@ -209,6 +214,7 @@ export function ServiceStep({ id }: { id: string }) {
   }
   if (!zone.first_section_at) {
     const begin = async () => {
+      allow_alarms();
       await first_section_on(zone);
       open("strip");
     };

@@ -1,0 +1,142 @@
+// Rings at the moments of the running clocks: on the screen, by sound, by vibration and, where the
+// page is out of sight and it was allowed, by a notification. Each is tried, none relied on.
+import { computed, effect, signal } from "@preact/signals";
+import { kept } from "./records/kept";
+import { type Moment, moments_due, next_moment_ms } from "./records/moments";
+import { clock_runs, now_ms, running } from "./records/running";
+
+const heard = kept<string[]>("heard", []);
+const MOST_REMEMBERED = 60;
+const EVERY_MS = 2500;
+// setTimeout counts in 32 bits.
+const LONGEST_WAIT_MS = 2 ** 31 - 1;
+
+const at_ms = signal(Date.now());
+
+/** What rings now: the latest moment of each zone that was not heard yet. */
+export const ringing = computed<readonly Moment[]>(() =>
+  moments_due(running.value, heard.value, Math.max(at_ms.value, now_ms.value)),
+);
+
+/** Says that a moment was heard: it rings no more. */
+export function hear({ key }: Moment): void {
+  heard.value = [...heard.value.filter((other) => other !== key), key].slice(-MOST_REMEMBERED);
+}
+
+let sound: AudioContext | undefined;
+
+/** Makes sound and notifications possible; browsers allow that only while something is tapped. */
+export function allow_alarms(): void {
+  try {
+    sound ??= new AudioContext();
+    void sound.resume();
+  } catch {
+    sound = undefined;
+  }
+  if ("Notification" in globalThis && Notification.permission === "default") {
+    void Notification.requestPermission();
+  }
+}
+
+export type Awake = "on" | "off" | "refused" | "missing";
+/** Whether the screen is kept on while a clock runs. */
+export const awake = signal<Awake>("off");
+
+/** Rings, and keeps the screen on while a clock runs. For good. */
+export function watch_alarms(): void {
+  let wait: ReturnType<typeof setTimeout> | undefined;
+  effect(() => {
+    clearTimeout(wait);
+    const next = next_moment_ms(running.value, at_ms.value);
+    if (next === undefined) return;
+    // A late timer is no harm: what is due is asked of the clock, not of the timer.
+    wait = setTimeout(
+      () => {
+        at_ms.value = Date.now();
+      },
+      Math.min(LONGEST_WAIT_MS, Math.max(0, next - Date.now())),
+    );
+  });
+  document.addEventListener("visibilitychange", () => {
+    at_ms.value = Date.now();
+  });
+
+  let again: ReturnType<typeof setInterval> | undefined;
+  let notified = "";
+  effect(() => {
+    clearInterval(again);
+    const [first] = ringing.value;
+    if (!first) return;
+    const ring = () => {
+      beep(first.last);
+      navigator.vibrate?.(first.last ? [400, 150, 400, 150, 400] : [300]);
+    };
+    ring();
+    again = setInterval(ring, EVERY_MS);
+    if (document.hidden && notified !== first.key) {
+      notified = first.key;
+      void notify(first);
+    }
+  });
+  watch_screen();
+}
+
+/** Two notes for a look, four for a rinse: told apart without looking. */
+function beep(last: boolean): void {
+  if (sound?.state !== "running") return;
+  for (let count = 0; count < (last ? 4 : 2); count += 1) {
+    const begin = sound.currentTime + count * 0.3;
+    const tone = sound.createOscillator();
+    const volume = sound.createGain();
+    tone.frequency.value = count % 2 ? 1320 : 990;
+    volume.gain.setValueAtTime(0.4, begin);
+    volume.gain.exponentialRampToValueAtTime(0.01, begin + 0.22);
+    tone.connect(volume).connect(sound.destination);
+    tone.start(begin);
+    tone.stop(begin + 0.25);
+  }
+}
+
+async function notify({ words, key }: Moment): Promise<void> {
+  if (!("Notification" in globalThis) || Notification.permission !== "granted") return;
+  const registration = await navigator.serviceWorker?.getRegistration();
+  // On phones only a service worker may notify; its absence is no fault.
+  await registration?.showNotification("Basinside", { body: words, tag: key }).catch(() => {});
+}
+
+function watch_screen(): void {
+  let lock: WakeLockSentinel | undefined;
+  const hold = async () => {
+    if (!("wakeLock" in navigator)) {
+      awake.value = "missing";
+      return;
+    }
+    if (document.hidden || !clock_runs.value || lock) return;
+    try {
+      lock = await navigator.wakeLock.request("screen");
+      awake.value = "on";
+      lock.addEventListener("release", () => {
+        lock = undefined;
+        awake.value = "off";
+      });
+    } catch {
+      awake.value = "refused";
+    }
+  };
+  effect(() => {
+    if (clock_runs.value) void hold();
+    else void lock?.release();
+  });
+  document.addEventListener("visibilitychange", () => void hold());
+}
+
+/** Returns in words what this phone will do for a running clock, and what it will not. */
+export function alarm_words(): string {
+  const screen = {
+    on: "The screen stays on while a clock runs.",
+    off: "The screen is kept on once a clock runs.",
+    refused: "This phone would not keep the screen on, perhaps to save its battery.",
+    missing: "This browser cannot keep the screen on.",
+  }[awake.value];
+  return `${screen} It rings by sound and vibration while Basinside is in sight. A phone that is locked, silent or showing something else may stay quiet: keep a kitchen timer for what must not be missed. The minute itself is right whenever you look.`;
+}
