@@ -33,10 +33,14 @@ Facts = dict[str, Known]
 
 
 class Verdict(NamedTuple):
-    """What a condition comes to: true, false or open (None), and the facts that are missing."""
+    """What a condition comes to: true, false or open (None), and the facts that are missing.
+
+    `open_by` are those of the missing facts that leave it open; the rest were "not" a safe value.
+    """
 
     truth: bool | None
     missing: tuple[str, ...] = ()
+    open_by: tuple[str, ...] = ()
 
 
 class Term(NamedTuple):
@@ -106,7 +110,8 @@ def judge(condition: Condition, facts: Facts) -> Verdict:
     truth = None if open_ else (bool(true) or not settling)
     # What leaves it open comes first.
     missing = dict.fromkeys(fact for verdict in [*open_, *true] for fact in verdict.missing)
-    return Verdict(truth, tuple(missing))
+    open_by = dict.fromkeys(fact for verdict in open_ for fact in verdict.open_by)
+    return Verdict(truth, tuple(missing), tuple(open_by))
 
 
 def _term(written: str) -> Term:
@@ -136,16 +141,16 @@ def _judge_term(term: Term, facts: Facts) -> Verdict:
         if value in term.words:
             return Verdict(True, (term.fact,) if value == NOT_ASKED else ())
         if missing and not term.words <= {NOT_ASKED}:
-            return Verdict(None, (term.fact,))
+            return Verdict(None, (term.fact,), (term.fact,))
         return Verdict(False)
-    return Verdict(None, (term.fact,))
+    return Verdict(None, (term.fact,), (term.fact,))
 
 
 def _judge_set(term: Term, value: frozenset[str]) -> Verdict:
     if term.operator == "is" and value & term.words:
         return Verdict(True)
     if value & {UNKNOWN, NOT_ASKED}:
-        return Verdict(None, (term.fact,))
+        return Verdict(None, (term.fact,), (term.fact,))
     return Verdict(False)
 
 

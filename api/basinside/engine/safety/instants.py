@@ -6,6 +6,7 @@ midnight count; days are read off the offsets that came with the moments.
 """
 
 import re
+from functools import lru_cache
 from typing import NamedTuple
 
 _FORM = re.compile(
@@ -74,6 +75,7 @@ def read_day(text: str) -> int:
     return _checked_day(year, month, day)
 
 
+@lru_cache(maxsize=1024)  # one review reads the same few moments many times
 def read_moment(text: str) -> Moment:
     """Return the moment of an RFC 3339 text. Raises Impossible for one that does not exist."""
     if (found := _FORM.fullmatch(text)) is None:

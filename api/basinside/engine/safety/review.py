@@ -134,7 +134,7 @@ def _handed_to(one: Spoken, facts: Facts) -> str | None:
     """Return what a rule left open does instead of speaking; none when it speaks itself."""
     if one.verdict.truth is not None:
         return None
-    unasked = all(_is_unasked(facts[name]) for name in one.verdict.missing)
+    unasked = all(_is_unasked(facts[name]) for name in one.verdict.open_by)
     instead = one.rule.unasked if unasked else one.rule.unknown
     return None if instead == "fires" else instead
 
@@ -176,7 +176,7 @@ def _message(one: Spoken, request: SafetyReviewRequest, facts: Facts, tests: Tes
     number = rule_book().profiles[request.profile].emergency_number
     if verdict.truth:
         return rule.say.format(emergency=number, **tests.words)
-    known = facts[verdict.missing[0]]
+    known = facts[verdict.open_by[0]]
     if rule.say_unknown and not (known.value == NOT_ASKED and known.ask):
         return rule.say_unknown
     if not known.ask:
