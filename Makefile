@@ -26,6 +26,7 @@ check: prepare ## format, lint, types, import rules, drift; no tests
 	@$(bin)/mypy
 	@$(bin)/lint-imports --no-logo
 	@$(bin)/basinside openapi --check
+	@$(bin)/basinside safety --check
 	@$(bin)/python scripts/record_fields.py --check
 	@if [ -f web/package.json ]; then $(npm) run check; fi
 

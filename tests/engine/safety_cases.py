@@ -92,7 +92,7 @@ CASES = {
         {"change_since_test": "unknown"},
     ),
     "alert-test-masked": Case(
-        "DERM-PT (M)", {"test_masking": "yes"}, {}, {"test_masking": GONE},
+        "DERM-PT (V: abstract)", {"test_masking": "yes"}, {}, {"test_masking": GONE},
     ),
     "alert-test-method": Case(
         "SCCP-07 (V: self-tests differ widely)", at(site="behind the ear"), {}, at(site=None),
@@ -320,7 +320,7 @@ CASES = {
                                  {"reaction_record": "complete"}, {"reaction_record": "unknown"}),
     "report-eu": Case("EU-SUE (V: Article 23)", AFTER | {"outcome": ["hospital"]}, AFTER,
                       AFTER | {"outcome": ["unknown"]}, "eu"),
-    "report-uk": Case("UK-OPSS (M)", AFTER | {"outcome": ["hospital"]}, AFTER,
+    "report-uk": Case("UK-RIDDOR (V: councils' pages)", AFTER | {"outcome": ["hospital"]}, AFTER,
                       AFTER | {"outcome": ["unknown"]}),
     "report-us": Case("MOCRA (V: lasting rash and hair loss too)",
                       AFTER | {"outcome": ["hair_loss"]}, AFTER,

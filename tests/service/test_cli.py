@@ -169,8 +169,17 @@ def test_a_command_that_does_not_exist_is_a_usage_error(basinside, arguments):
     assert result.stderr.startswith(b"usage: basinside")
 
 
-def test_the_kept_document_is_up_to_date(basinside):
-    assert printed(basinside("openapi", "--check")) == ""
+@pytest.mark.parametrize("command", ["openapi", "safety"])
+def test_the_kept_document_is_up_to_date(basinside, command):
+    assert printed(basinside(command, "--check")) == ""
+
+
+def test_the_page_of_safety_rules_names_every_rule_and_source_and_what_it_cannot_do():
+    page = cli.safety_page()
+    assert page.count("\n**") >= 84
+    assert "## What it cannot do" in page
+    assert all(f"| {key} |" in page for key in ("EU-12", "SCCS-19", "UK-AAT", "FDA-QA", "METAL-T"))
+    assert "common practice, no published source" in page
 
 
 def test_a_document_that_has_drifted_is_one_sentence(monkeypatch, tmp_path, capsys):

@@ -13,6 +13,7 @@ from ..engine.door import answer
 from ..service.http.openapi import DOCUMENT, openapi_text
 from ..service.store.unready import Unready
 from .doctor import examine
+from .safety_page import PAGE, safety_page
 from .serve import Settings, serve
 from .tables import TABLES
 
@@ -24,6 +25,8 @@ _ASKING = {
     "weigh": "mixes",
     "schedule": "schedules",
 }
+# What each writing command writes.
+_WRITTEN = {"openapi": "openapi/openapi.json", "safety": "docs/safety.md"}
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
@@ -36,7 +39,9 @@ def main(arguments: Sequence[str] | None = None) -> int:
             case "doctor":
                 return examine(Settings.from_environment())
             case "openapi":
-                return _check_document() if asked.check else _write_document()
+                return _written(DOCUMENT, openapi_text(), asked)
+            case "safety":
+                return _written(PAGE, safety_page(), asked)
         return _ask(_ASKING[asked.command], asked.file, asked.table)
     except Unready as unready:
         return _refuse(str(unready))
@@ -56,7 +61,9 @@ def _parser() -> argparse.ArgumentParser:
         "serve", help="start the server; HOST, PORT and BASINSIDE_DATA say where and with what"
     )
     document = commands.add_parser("openapi", help="write openapi/openapi.json")
-    document.add_argument("--check", action="store_true", help="only say whether it has drifted")
+    page = commands.add_parser("safety", help="write docs/safety.md, the safety rules for people")
+    for written in (document, page):
+        written.add_argument("--check", action="store_true", help="only say whether it has drifted")
     for command, help_text in (
         ("predict", "what will be seen while a mix develops"),
         ("formulate", "what to mix for a wish"),
@@ -87,21 +94,20 @@ def _ask(question: str, file: str, table: bool) -> int:
     return 0
 
 
-def _write_document() -> int:
-    DOCUMENT.parent.mkdir(exist_ok=True)
-    DOCUMENT.write_text(openapi_text(), "utf-8")
-    return 0
-
-
-def _check_document() -> int:
-    kept = DOCUMENT.read_text("utf-8") if DOCUMENT.exists() else ""
-    if kept == (current := openapi_text()):
+def _written(path: Path, current: str, asked: argparse.Namespace) -> int:
+    """Write a file made from the engine, or say where the one kept has drifted from it."""
+    if not asked.check:
+        path.parent.mkdir(exist_ok=True)
+        path.write_text(current, "utf-8")
+        return 0
+    kept = path.read_text("utf-8") if path.exists() else ""
+    if kept == current:
         return 0
     pairs = zip(kept.splitlines(), current.splitlines(), strict=False)
     same_lines = next((count for count, (old, new) in enumerate(pairs) if old != new), 0)
     return _refuse(
-        f"openapi/openapi.json has drifted, first at line {same_lines + 1}:"
-        " run `basinside openapi` and commit what it writes."
+        f"{_WRITTEN[asked.command]} has drifted, first at line {same_lines + 1}:"
+        f" run `basinside {asked.command}` and commit what it writes."
     )
 
 

@@ -324,6 +324,9 @@ class SafetyRules(Shape):
     edition: str
     rules: list[RuleInWords]
     facts: list[FactInWords]
+    worked_out: Annotated[
+        dict[str, str], Meta(description="What the rules read that is worked out, in words.")
+    ]
     sources: list[SafetySource]
     never_blocked: list[NeverBlocked]
     engine_version: str

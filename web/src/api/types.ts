@@ -1472,6 +1472,10 @@ export interface components {
             edition: string;
             rules: components["schemas"]["RuleInWords"][];
             facts: components["schemas"]["FactInWords"][];
+            /** @description What the rules read that is worked out, in words. */
+            worked_out: {
+                [key: string]: string;
+            };
             sources: components["schemas"]["SafetySource"][];
             never_blocked: ("call_for_help" | "end_service" | "export" | "first_aid" | "rinse")[];
             engine_version: string;

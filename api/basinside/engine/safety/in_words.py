@@ -7,6 +7,9 @@ from .questions import answers_in_words
 from .review import NEVER_BLOCKED
 from .rulebook import PROFILES, condition_of, rule_book
 
+# What stands where a finding has its own numbers.
+_IN_GENERAL = {"test_age": "N h", "ready": "day, time", "emergency": "112, 999, 911"}
+
 
 def rules_in_words() -> SafetyRules:
     """Return every rule, fact and source."""
@@ -25,7 +28,7 @@ def rules_in_words() -> SafetyRules:
                 phases=rule.phases,
                 purposes=rule.purposes,
                 when=in_words(condition_of(rule.id)),
-                message=rule.say,
+                message=rule.say.format(**_IN_GENERAL),
                 next=rule.next,
                 status=rule.status,
                 sources=rule.sources,
@@ -40,6 +43,7 @@ def rules_in_words() -> SafetyRules:
             )
             for name, fact in book.facts.items()
         ],
+        worked_out=book.worked_out,
         sources=[
             SafetySource(key, source.title, source.says, source.where, source.seen, source.checked)
             for key, source in book.sources.items()

@@ -149,6 +149,7 @@ SAFETY_RULES: dict[str, Any] = {
             }
         ],
         "facts": [],
+        "worked_out": {"chemical": "anything but cut and dry work"},
         "sources": [],
         "never_blocked": ["rinse", "first_aid", "call_for_help", "end_service", "export"],
         "engine_version": ENGINE_VERSION,
