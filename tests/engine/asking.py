@@ -2,6 +2,7 @@
 
 import json
 from collections.abc import Sequence
+from math import cos, radians, sin
 from pathlib import Path
 from typing import Any
 
@@ -95,3 +96,8 @@ def formulated(hair: Json, wish: Json, products: Sequence[Json], **limits: Any) 
 def lowest_delta_e(reply: Json) -> float:
     """Return the lowest ΔE00 among the formulas of a reply."""
     return min(formula["delta_e"] for formula in reply["formulas"])
+
+
+def polar(lightness: float, chroma: float, hue: float) -> tuple[float, float, float]:
+    """Return L*, a*, b* from lightness, chroma and hue in degrees."""
+    return lightness, chroma * cos(radians(hue)), chroma * sin(radians(hue))
