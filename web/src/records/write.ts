@@ -2,7 +2,6 @@
 // then; where it cannot be kept it throws, the screen keeps its text, and a file is offered.
 import { type ReadonlySignal, signal } from "@preact/signals";
 import { v5 as uuidv5, v7 as uuidv7 } from "uuid";
-import { is_full, waits_for_another_window } from "../outbox/database";
 import { MOST_OPERATION_BYTES, type Operation } from "../outbox/operation";
 import { keep_meta, record, type Stamp } from "../outbox/operations";
 import { type Change, drafts_of } from "./draft";
@@ -10,22 +9,15 @@ import { fold, type Kind, kind_words, parts_of, type State } from "./fold";
 import { known_seq, open_records, state_of, take, tell_other_windows, writer_here } from "./read";
 import type { Writing } from "./shapes";
 import { type Act, type PutBack, remember_put_back, undoing } from "./undo";
+import { keeping } from "./unkept";
 
 export { blob_of, keep_blob } from "../outbox/photos";
 export { CautionNeedsDecision, type Change } from "./draft";
-
-export type KeptState = "kept" | "keeping" | { words: string; text: string };
-
-const state = signal<KeptState>("kept");
-/** Whether what was written is on this phone; where not, why, and the text to be saved as a file. */
-export const kept_state: ReadonlySignal<KeptState> = state;
+export { type KeptState, kept_state, let_unkept_go, NotKept } from "./unkept";
 
 const last = signal("");
 /** What the last act was, in words, while it can be undone: "Added a note." Else empty. */
 export const last_act: ReadonlySignal<string> = last;
-
-/** Thrown where something could not be kept on this phone; its message says what to do. */
-export class NotKept extends Error {}
 
 // A name space of our own, so that a setting has the same id on every phone.
 const SETTINGS = "6f2f3b0e-1f0a-5c59-9d0a-3c1a5f9f7c11";
@@ -138,8 +130,7 @@ function in_turn<Made>(work: () => Promise<Made>): Promise<Made> {
 }
 
 async function keep(changes: readonly Change[]): Promise<Act> {
-  const state_before = state.peek();
-  state.value = "keeping";
+  const unkept = keeping(changes);
   let before = new Map<string, State | undefined>();
   try {
     await open_records();
@@ -151,14 +142,11 @@ async function keep(changes: readonly Change[]): Promise<Act> {
       return operations_of(changes, new Map(before), by, stamp);
     });
     take(operations);
-    settle(changes);
+    unkept.kept();
     tell_other_windows();
     return { operations, before };
   } catch (why) {
-    if (why instanceof DOMException) throw not_kept(changes, why);
-    // A sentence of our own: nothing was tried, so nothing waits to be saved.
-    state.value = state_before;
-    throw why;
+    throw unkept.failed(why);
   }
 }
 
@@ -186,39 +174,6 @@ function refuse_too_large(op: Operation): void {
   throw new RangeError(
     `This is ${kb} KB of text, and ${most_kb} KB can be kept at once. Write it as two.`,
   );
-}
-
-// Writes that could not be kept, as text; each leaves the list when it is tried again and kept.
-const waiting_to_be_saved = new Set<string>();
-
-function settle(unkept: readonly unknown[]): void {
-  waiting_to_be_saved.delete(as_text(unkept));
-  if (waiting_to_be_saved.size === 0) state.value = "kept";
-  else state.value = { words: STILL_UNKEPT, text: [...waiting_to_be_saved].join("\n") };
-}
-
-/** Says that the unkept text was saved elsewhere, or given up. */
-export function let_unkept_go(): void {
-  waiting_to_be_saved.clear();
-  state.value = "kept";
-}
-
-function not_kept(unkept: readonly unknown[], why: unknown): NotKept {
-  waiting_to_be_saved.add(as_text(unkept));
-  const words = is_full(why)
-    ? "This phone is full, so this was not kept. Save it as a file, then make room and try again."
-    : waits_for_another_window.peek()
-      ? "Another window of Basinside is in the way, so this was not kept. Close the other window and try again."
-      : "This phone's store did not answer, so this was not kept. It is still on the screen: try again, or save it as a file.";
-  state.value = { words, text: [...waiting_to_be_saved].join("\n") };
-  return new NotKept(words, { cause: why });
-}
-
-const STILL_UNKEPT = "Something written before was not kept. Save it as a file, or write it again.";
-
-/** What was to be written, without the ids that a second try would make anew. */
-function as_text(unkept: readonly unknown[]): string {
-  return JSON.stringify(unkept, (key, value) => (key === "id" ? undefined : value));
 }
 
 const VERBS: Record<string, string> = {
