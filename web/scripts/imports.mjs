@@ -20,12 +20,23 @@ function only(from, to) {
 }
 
 const forbidden = [
-  only("pages", ["screens", "parts", "records", "engine", "api/shapes", "place", "wide", "alarm"]),
+  only("pages", [
+    "screens",
+    "parts",
+    "records",
+    "engine",
+    "offline",
+    "api/shapes",
+    "place",
+    "wide",
+    "alarm",
+  ]),
   only("screens", ["parts", "records", "engine", "offline", "api/shapes", "place"]),
   only("parts", ["api/shapes"]),
   only("records", ["outbox", "api"]),
   only("outbox", ["api"]),
   only("engine", ["api"]),
+  only("offline", []),
   only("api", []),
   {
     name: "a-screen-never-imports-a-screen",

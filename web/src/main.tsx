@@ -6,6 +6,8 @@ import { start_at_rest } from "./engine/device";
 import type { Line } from "./engine/line";
 import { formulas, strip } from "./engine/lines";
 import { watch_bench } from "./records/bench";
+import { keep_shell, shell_settled } from "./offline/bridge";
+import { look_at_storage, something_to_lose } from "./offline/storage";
 import { keep, recall } from "./records/kept";
 import { open_records } from "./records/read";
 import { watch_clock } from "./records/running";
@@ -42,7 +44,10 @@ addEventListener("online", () => {
 
 const page = document.getElementById("page");
 if (page) render(<Shell />, page);
-start_at_rest();
+// The page first, since it is small and opens without the engine; then what works out colour.
+void keep_shell();
+void shell_settled().then(start_at_rest);
+void look_at_storage();
 
 function keep_answer<Q extends "formulations" | "predictions">(name: string, line: Line<Q>): void {
   type Answered = Extract<typeof line.asked.value, { state: "answered" }>;
@@ -50,6 +55,8 @@ function keep_answer<Q extends "formulations" | "predictions">(name: string, lin
   if (before?.state === "answered") line.restore(before.request, before.answer);
   effect(() => {
     const asked = line.asked.value;
-    if (asked.state === "answered") keep(`answer.${name}`, asked);
+    if (asked.state !== "answered") return;
+    keep(`answer.${name}`, asked);
+    void something_to_lose();
   });
 }

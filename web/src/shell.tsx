@@ -3,6 +3,7 @@ import type { JSX } from "preact";
 import { useEffect, useRef } from "preact/hooks";
 import { hear, ringing } from "./alarm";
 import { ServicePage, ServiceStep } from "./pages/service";
+import { Notices } from "./pages/notices";
 import { NextStep, Sections, StripBeside } from "./pages/try";
 import { ClockLine } from "./parts/clock";
 import { Ringing } from "./parts/ringing";
@@ -95,6 +96,7 @@ function Frame() {
             <div class="bar">{BesideStep && <BesideStep id={id} />}</div>
           </div>
         </main>
+        <Notices />
       </div>
     );
   }
@@ -106,6 +108,7 @@ function Frame() {
           <Body id={id} />
         </main>
       </div>
+      <Notices />
       <Bar step={Step ? <Step id={id} /> : null} />
     </div>
   );

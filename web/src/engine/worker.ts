@@ -1,6 +1,7 @@
 // The engine on this device: the server's own Python files in a Python for browsers, behind the
 // same door. Same bytes in, same bytes out. It says "ready" only after it has given the answers
 // that the server's Python gave when the pack was built.
+import { drop_other_packs, pack_file } from "./keep";
 import { same_answer } from "./same";
 
 export interface Pack {
@@ -80,6 +81,7 @@ async function start(pack: Pack): Promise<void> {
     }
   }
   say({ state: "ready" });
+  await drop_other_packs(pack.folder).catch(() => {});
 }
 
 function at_the_door(runtime: Runtime): typeof answer {
@@ -100,32 +102,17 @@ function at_the_door(runtime: Runtime): typeof answer {
   };
 }
 
-/** Returns the engine's archive once every file is here; the browser's cache keeps them all. */
+/** Returns the engine's archive once every file is here. */
 async function download({ folder, files }: Pack): Promise<ArrayBuffer> {
   const of_bytes = files.reduce((sum, { bytes }) => sum + bytes, 0);
   let total = 0;
   let engine: ArrayBuffer | undefined;
   for (const { name, bytes } of files) {
-    const content = await whole_file(folder + name);
-    if (content.byteLength !== bytes) {
-      throw new Error("The download of the engine was cut short. It is taken up at the next try.");
-    }
+    const content = await pack_file(folder, name, bytes);
     if (name === "engine.zip") engine = content;
     total += bytes;
     say({ state: "loading", bytes: total, of_bytes });
   }
   if (!engine) throw new Error("The server's list of the engine's files lacks the engine itself.");
   return engine;
-}
-
-async function whole_file(address: string): Promise<ArrayBuffer> {
-  try {
-    const response = await fetch(address);
-    if (response.ok) return await response.arrayBuffer();
-  } catch (cause) {
-    throw new Error("The download of the engine was cut short. It is taken up at the next try.", {
-      cause,
-    });
-  }
-  throw new Error("A file of the engine is missing on the server. Ask whoever runs it to look.");
 }

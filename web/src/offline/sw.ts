@@ -1,0 +1,29 @@
+// The page's own files, kept on this device all at once, so that it opens with no network. A new
+// version is fetched beside the one in use and waits: it takes over when the page says so
+// (bridge.ts), or when no window of the page is open. Calculations and records never come here.
+import { precacheAndRoute } from "workbox-precaching";
+import { registerRoute } from "workbox-routing";
+import { TAKE_OVER } from "./take_over";
+
+declare const self: ServiceWorkerGlobalScope & {
+  __WB_MANIFEST: { url: string; revision: string | null }[];
+};
+
+// Named by its content, so what is kept is never stale. The engine's loader keeps the pack, with
+// progress, and removes old ones; here it is only handed out.
+const ENGINE = /^\/assets\/engine-[0-9a-f]+\//;
+
+// Whatever stands after "?" in the page's address, it is the same page.
+precacheAndRoute(self.__WB_MANIFEST, { ignoreURLParametersMatching: [/./], cleanURLs: false });
+
+registerRoute(
+  ({ url, sameOrigin }) => sameOrigin && ENGINE.test(url.pathname),
+  async ({ request }) => (await caches.match(request.url)) ?? fetch(request),
+);
+
+self.addEventListener("message", ({ data: told }) => {
+  if (told === TAKE_OVER) void self.skipWaiting();
+});
+
+// The window that brought this worker in is served by it from now on, and not only when reloaded.
+self.addEventListener("activate", (event) => event.waitUntil(self.clients.claim()));

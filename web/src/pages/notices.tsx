@@ -1,0 +1,74 @@
+// What the page has to say of itself, quietly, above the bar: a new version, an emptied phone.
+import type { JSX } from "preact";
+import { busy, reload, take_update, type Update, update } from "../offline/bridge";
+import { loss, take_note_of_loss } from "../offline/storage";
+import "./notices.css";
+
+/** Returns the notices there are; nothing where all is as it was. */
+export function Notices() {
+  return (
+    <>
+      {loss.value && (
+        <Notice words={loss_words(loss.value)} tap="I have read this" onTap={take_note_of_loss} />
+      )}
+      {update.value !== "none" && <NewVersion now={update.value} />}
+    </>
+  );
+}
+
+function NewVersion({ now }: { now: Update }) {
+  const waits_for = busy.value[0];
+  if (now === "taking") return <Notice words="The new version is being loaded." />;
+  if (now === "stuck") {
+    return (
+      <Notice words="The new version did not start. Close every window of Basinside, then open it again." />
+    );
+  }
+  if (now === "taken elsewhere") {
+    if (waits_for)
+      return <Notice words={`Another window runs a new version. ${waits(waits_for)}`} />;
+    return <Notice words="Another window runs a new version." tap="Load it here" onTap={reload} />;
+  }
+  if (waits_for) return <Notice words={`A new version is ready. ${waits(waits_for)}`} />;
+  return (
+    <Notice
+      words={
+        now === "held"
+          ? "A new version is ready. It waits: another window has a clock running or text not saved."
+          : "A new version is ready."
+      }
+      tap={now === "held" ? "Try again" : "Update"}
+      onTap={take_update}
+    />
+  );
+}
+
+function waits(why: string): string {
+  return `It waits: ${why}.`;
+}
+
+interface NoticeProps {
+  words: string;
+  tap?: string;
+  onTap?: () => unknown;
+}
+
+function Notice({ words, tap, onTap }: NoticeProps): JSX.Element {
+  return (
+    <div class="page-notice" role="status">
+      <p>{words}</p>
+      {tap && (
+        <button type="button" onClick={() => void onTap?.()}>
+          {tap}
+        </button>
+      )}
+    </div>
+  );
+}
+
+function loss_words({ what, since }: { what: "database" | "settings"; since: string }): string {
+  const day = new Date(since).toLocaleDateString();
+  return what === "database"
+    ? `This device's records were emptied: what the browser's database had kept here since ${day} is gone. Settings and what you last entered are still here.`
+    : `This device's settings were emptied: settings and what you last entered, kept here since ${day}, are gone. Records in the browser's database are still here.`;
+}

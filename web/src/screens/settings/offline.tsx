@@ -1,0 +1,141 @@
+// What this device can do without a network, how to install the page, and what is kept here.
+import { useEffect, useState } from "preact/hooks";
+import { type Device, device } from "../../engine/device";
+import { type Shell, shell } from "../../offline/bridge";
+import {
+  can_ask,
+  install,
+  installed,
+  reasons_of,
+  steps_of,
+  system_of,
+} from "../../offline/install";
+import { pack_is_kept } from "../../offline/pack";
+import {
+  ask_to_persist,
+  measure,
+  type Storage,
+  storage,
+  window_forgets,
+} from "../../offline/storage";
+import { storage_works } from "../../records/kept";
+
+/** Returns the settings' part about being offline. */
+export function Offline() {
+  return (
+    <>
+      <WithoutNetwork />
+      <AsAnApp />
+      <KeptHere />
+    </>
+  );
+}
+
+function WithoutNetwork() {
+  const [pack_kept, setPackKept] = useState<boolean | undefined>();
+  const ready = device.value.state === "ready";
+  useEffect(() => {
+    if (ready) void pack_is_kept().then(setPackKept);
+  }, [ready]);
+  return (
+    <div class="stack" id="offline">
+      <h3>Without a network</h3>
+      <p role="status">{offline_words(shell.value, device.value, pack_kept)}</p>
+    </div>
+  );
+}
+
+/** "Ready offline" is said of an engine that has passed its self-test on this device, only. */
+function offline_words(page: Shell, engine: Device, pack_kept: boolean | undefined): string {
+  if (page.state === "not kept") return page.why;
+  if (page.state === "keeping") return "This page is being kept on this device.";
+  if (engine.state === "failed") {
+    return "This page opens with no network, but nothing new can be worked out then.";
+  }
+  if (engine.state !== "ready" || pack_kept === undefined) {
+    return "This page opens with no network. The engine is not tested yet.";
+  }
+  return pack_kept
+    ? "Ready offline: the page and its tested engine are kept on this device."
+    : "This page opens with no network. The engine works but could not be kept: see to free space.";
+}
+
+function AsAnApp() {
+  const system = system_of(navigator.userAgent, navigator.maxTouchPoints);
+  return (
+    <div class="stack" id="install">
+      <h3>As an app on this device</h3>
+      {installed.value ? (
+        <p>Basinside is installed here.</p>
+      ) : (
+        <>
+          {reasons_of(system).map((reason) => (
+            <p key={reason}>{reason}</p>
+          ))}
+          {can_ask.value ? (
+            <button type="button" onClick={() => void install()}>
+              Install Basinside
+            </button>
+          ) : (
+            <ol class="numbered">
+              {steps_of(system).map((step) => (
+                <li key={step}>{step}</li>
+              ))}
+            </ol>
+          )}
+        </>
+      )}
+    </div>
+  );
+}
+
+function KeptHere() {
+  const [asked, setAsked] = useState(false);
+  useEffect(() => void measure(), []);
+  const now = storage.value;
+  const forgets = window_forgets.value || !storage_works.value;
+  return (
+    <div class="stack" id="kept">
+      <h3>What is kept here</h3>
+      <p role="status">{forgets ? FORGETS : kept_words(now, asked)}</p>
+      {now && <p class="quiet">{usage_words(now)}</p>}
+      {!forgets && now && !now.persisted && (
+        <>
+          <button type="button" onClick={() => void ask_to_persist().then(() => setAsked(true))}>
+            Ask the browser to keep it
+          </button>
+          {!installed.value && (
+            <p class="quiet">
+              A private window forgets everything when it is closed, and a page cannot always tell
+              that it is in one.
+            </p>
+          )}
+        </>
+      )}
+    </div>
+  );
+}
+
+const FORGETS =
+  "This window forgets: the browser keeps nothing for it, as in a private window. Use an ordinary window, or the installed app.";
+
+function kept_words(now: Storage | undefined, asked: boolean): string {
+  if (!now) return "The browser does not tell how long it keeps what is here.";
+  if (now.persisted) {
+    return "The browser keeps what is here until you clear it yourself.";
+  }
+  return asked
+    ? "The browser does not promise to keep it: many do only for an installed app, or a page that is used often."
+    : "The browser may clear what is kept here when space runs short.";
+}
+
+function usage_words({ used_bytes, quota_bytes }: Storage): string {
+  return `${megabytes(used_bytes)} used of ${megabytes(quota_bytes)} this browser allows.`;
+}
+
+function megabytes(bytes: number): string {
+  const mb = bytes / 1e6;
+  return mb < 10_000
+    ? `${mb.toFixed(mb < 10 ? 1 : 0)}\u00a0MB`
+    : `${(mb / 1000).toFixed(0)}\u00a0GB`;
+}
