@@ -1,0 +1,98 @@
+"""A phone that was set up once goes on for good without its server."""
+
+import json
+import random
+import re
+
+import pytest
+from basinside.engine.door import answer
+from playwright.sync_api import expect
+from questions import product
+from visit import Visit
+
+READY_OFFLINE = re.compile("^Ready offline: ")
+TOLERANCE = 1e-9
+PRODUCTS = 300
+
+
+def settings(page):
+    page.get_by_role("link", name="Settings").click()
+    return page.locator("#offline").get_by_role("status")
+
+
+def kept(page, name):
+    """What the page has been answered, as it keeps it."""
+    page.wait_for_function(f"localStorage.getItem('basinside.1.answer.{name}') !== null")
+    return json.loads(page.evaluate(f"localStorage.getItem('basinside.1.answer.{name}')"))
+
+
+def leaves(value, place=""):
+    """Every number, word and emptiness of a parsed answer, in order, with its place."""
+    if isinstance(value, dict):
+        return [leaf for name in value for leaf in leaves(value[name], f"{place}/{name}")]
+    if isinstance(value, list):
+        return [leaf for at, one in enumerate(value) for leaf in leaves(one, f"{place}/{at}")]
+    return [(place, value)]
+
+
+def is_number(value):
+    return isinstance(value, int | float) and not isinstance(value, bool)
+
+
+def assert_same(given, known):
+    given, known = leaves(given), leaves(known)
+    assert [place for place, _ in given] == [place for place, _ in known]
+    astray = [
+        (place, one, other)
+        for (place, one), (_, other) in zip(given, known, strict=True)
+        if (
+            abs(one - other) > TOLERANCE * max(1, abs(other))
+            if is_number(one) and is_number(other)
+            else one != other
+        )
+    ]
+    assert astray == []
+
+
+@pytest.fixture
+def salon(salon):
+    """A salon with 300 products on its shelf."""
+    rng = random.Random(5)
+    products = [product(rng, place) for place in range(PRODUCTS)]
+    salon.mkdir()
+    (salon / "shelf.json").write_text(json.dumps({"products": products, "demo": True}))
+    (salon / "salon.json").write_text("{}")
+    return salon
+
+
+def test_a_cold_phone_without_its_server_works_out_300_products(phone, server):
+    page = phone.on()
+    Visit(page, server.address).open()
+    expect(settings(page)).to_have_text(READY_OFFLINE)
+    phone.off()
+    server.kill()
+
+    page = phone.on()
+    visit = Visit(page, server.address).open()
+    expect(settings(page)).to_have_text(READY_OFFLINE)
+    page.get_by_role("button", name="Done").click()
+    visit.to_the_strip()
+    for name, question in (("formulas", "formulations"), ("strip", "predictions")):
+        asked = kept(page, name)
+        assert asked["answer"]["worked_out"] == "device"
+        by_cpython = answer(question, json.dumps(asked["request"]).encode())
+        assert by_cpython.status == 200
+        assert_same(asked["answer"]["reply"], json.loads(by_cpython.body))
+        if name == "formulas":
+            assert len(asked["request"]["products"]) == PRODUCTS
+
+
+def test_an_engine_that_fails_its_self_test_is_not_called_ready_offline(phone, site):
+    site.change("engine.json", lambda text: text.replace('"level 9', '"level 3'))
+    page = phone.on()
+    Visit(page, site.address).open()
+    said = settings(page)
+    expect(page.locator("#engine").get_by_role("status")).to_contain_text("failed its self-test")
+    expect(said).to_have_text(
+        "This page opens with no network, but nothing new can be worked out then."
+    )

@@ -1,0 +1,34 @@
+// What the service worker keeps as soon as the page is opened for the first time.
+import type { Plugin } from "vite";
+import { getManifest } from "workbox-build";
+
+/** The page in full, and the engine's list of files; the engine is kept by its own loader. */
+export const KEPT_AT_ONCE = {
+  globDirectory: "dist",
+  globPatterns: [
+    "index.html",
+    "engine.json",
+    "manifest.webmanifest",
+    "*.{svg,png}",
+    "assets/*.{js,css,woff2}",
+  ],
+  dontCacheBustURLsMatching: /^assets\//,
+  // No file of the page comes near this; one that does would make the first visit heavy, and
+  // Workbox would leave it out with no more than a warning.
+  maximumFileSizeToCacheInBytes: 400_000,
+};
+
+/** Fails the build where Workbox would warn and go on: a page kept in part does not open. */
+export function no_workbox_warnings(kept = KEPT_AT_ONCE): Plugin {
+  return {
+    name: "no-workbox-warnings",
+    apply: "build",
+    closeBundle: { sequential: true, order: "pre", handler: () => refuse_warnings(kept) },
+  };
+}
+
+/** Throws all that Workbox warns of. */
+export async function refuse_warnings(kept: typeof KEPT_AT_ONCE): Promise<void> {
+  const { warnings } = await getManifest(kept);
+  if (warnings.length > 0) throw new Error(`Workbox warns:\n${warnings.join("\n")}`);
+}
