@@ -1,4 +1,4 @@
-"""What tests of every kind share: a real server."""
+"""What tests of every kind share: a real server, and the driver of the browsers."""
 
 import os
 import signal
@@ -23,3 +23,14 @@ def served(tmp_path_factory):
     process.send_signal(signal.SIGINT)
     assert process.wait(timeout=30) == 0
     process.stdout.close()
+
+
+@pytest.fixture(scope="session")
+def playwright():
+    """What drives the browsers: one, since two do not run in one process."""
+    from playwright.sync_api import expect, sync_playwright
+
+    # A busy machine is given time; no test says how long anything may take.
+    expect.set_options(timeout=120_000)
+    with sync_playwright() as playwright:
+        yield playwright

@@ -7,7 +7,6 @@ import sys
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import expect, sync_playwright
 
 ROOT = Path(__file__).resolve().parents[2]
 BUILT = ROOT / "web" / "dist"
@@ -18,7 +17,6 @@ FLAGS = [
 ]
 # A busy machine is given time; no test says how long anything may take.
 PATIENCE_MS = 120_000
-expect.set_options(timeout=PATIENCE_MS)
 
 
 @pytest.fixture(scope="session", autouse=True)
@@ -66,17 +64,19 @@ def server_to_stop(tmp_path):
 
 
 @pytest.fixture(scope="session")
-def browser():
-    with sync_playwright() as playwright:
-        browser = playwright.chromium.launch(executable_path=CHROMIUM, args=FLAGS)
-        yield browser
-        browser.close()
+def browser(playwright):
+    browser = playwright.chromium.launch(executable_path=CHROMIUM, args=FLAGS)
+    yield browser
+    browser.close()
 
 
 @pytest.fixture
 def page(browser):
     """A page of a phone that has kept nothing yet."""
-    context = browser.new_context(viewport={"width": 390, "height": 844}, has_touch=True)
+    # Without the service worker, so that what it would hand out can be altered on its way.
+    context = browser.new_context(
+        viewport={"width": 390, "height": 844}, has_touch=True, service_workers="block"
+    )
     context.set_default_timeout(PATIENCE_MS)
     yield context.new_page()
     context.close()

@@ -9,7 +9,6 @@ import sys
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import expect, sync_playwright
 
 ROOT = Path(__file__).resolve().parents[2]
 BUILT = ROOT / "web" / "dist"
@@ -20,7 +19,6 @@ FLAGS = [
 ]
 # A busy machine is given time; no test says how long anything may take.
 PATIENCE_MS = 120_000
-expect.set_options(timeout=PATIENCE_MS)
 
 # What `basinside serve` does, with the pages from the folder that is named.
 SERVE = """
@@ -90,12 +88,6 @@ def built_page():
     if not (BUILT / "sw.js").exists():
         pytest.fail("The page is not built: run `make` once, it builds web/dist.")
     return BUILT
-
-
-@pytest.fixture(scope="module")
-def playwright():
-    with sync_playwright() as playwright:
-        yield playwright
 
 
 @pytest.fixture

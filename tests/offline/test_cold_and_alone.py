@@ -5,10 +5,11 @@ import random
 import re
 
 import pytest
-from basinside.engine.door import answer
 from playwright.sync_api import expect
 from questions import product
 from visit import Visit
+
+from basinside.engine.door import answer
 
 READY_OFFLINE = re.compile("^Ready offline: ")
 TOLERANCE = 1e-9

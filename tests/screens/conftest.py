@@ -4,7 +4,6 @@ import os
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import expect, sync_playwright
 from visit import PHONE, Visit
 
 ROOT = Path(__file__).resolve().parents[2]
@@ -23,9 +22,6 @@ FLAGS = [
     "--force-color-profile=srgb",
 ]
 
-# A busy machine is given time; no test says how long anything may take.
-expect.set_options(timeout=30_000)
-
 
 @pytest.fixture(scope="session", autouse=True)
 def built_page():
@@ -36,12 +32,11 @@ def built_page():
 
 
 @pytest.fixture(scope="session")
-def browser():
+def browser(playwright):
     """One browser for every test; each test gets a context, and so a memory, of its own."""
-    with sync_playwright() as playwright:
-        browser = playwright.chromium.launch(executable_path=CHROMIUM, args=FLAGS)
-        yield browser
-        browser.close()
+    browser = playwright.chromium.launch(executable_path=CHROMIUM, args=FLAGS)
+    yield browser
+    browser.close()
 
 
 @pytest.fixture
@@ -55,6 +50,9 @@ def visit(browser, served):
             viewport={"width": width, "height": height},
             has_touch=width < 1000,
             storage_state=memory,
+            # What passes a service worker cannot be held or altered on its way; tests/offline
+            # is about that worker.
+            service_workers="block",
             **context_options,
         )
         context.set_default_timeout(20_000)
