@@ -6,6 +6,7 @@ import subprocess
 import sys
 
 import pytest
+from playwright.sync_api import expect, sync_playwright
 
 
 @pytest.fixture(scope="session")
@@ -28,8 +29,6 @@ def served(tmp_path_factory):
 @pytest.fixture(scope="session")
 def playwright():
     """What drives the browsers: one, since two do not run in one process."""
-    from playwright.sync_api import expect, sync_playwright
-
     # A busy machine is given time; no test says how long anything may take.
     expect.set_options(timeout=120_000)
     with sync_playwright() as playwright:

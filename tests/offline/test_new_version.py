@@ -1,0 +1,84 @@
+"""A new version of the page is offered, and taken by a tap alone: two builds of the same page."""
+
+import re
+
+from playwright.sync_api import expect
+
+IS_SECOND = "document.querySelector('meta[name=build]')?.content === 'second'"
+LOOK_FOR_UPDATES = "navigator.serviceWorker.getRegistration().then(found => found.update())"
+# What busy.ts does in a window of the page for as long as it has a reason.
+HOLD_A_LOCK = """() => new Promise((held) => navigator.locks.request('basinside.busy',
+  { mode: 'shared' }, () => new Promise((free) => { globalThis.free = free; held() })))"""
+
+
+def build_again(site):
+    site.change(
+        "index.html",
+        lambda text: text.replace("<title>", '<meta name="build" content="second">\n<title>'),
+    )
+
+
+def opened(page, address):
+    """Opens the page and waits until it is kept; counts how often it is loaded from then on."""
+    page.goto(address)
+    page.wait_for_function("navigator.serviceWorker.controller !== null")
+    loads = []
+    page.on("load", loads.append)
+    return loads
+
+
+def notice(page):
+    return page.locator(".page-notice")
+
+
+def update_button(page):
+    return page.get_by_role("button", name="Update", exact=True)
+
+
+def test_an_update_waits_for_clock_and_text_and_is_then_taken_by_one_tap(phone, site):
+    page = phone.on()
+    loads = opened(page, site.address + "#/try")
+    window = phone.another_window()
+    window_loads = opened(window, site.address + "#/settings")
+
+    page.get_by_role("button", name="Next: the wish").click()
+    page.get_by_text("More about this wish").click()
+    page.get_by_role("radio", name="a reading", exact=True).click()
+    page.get_by_label("L*").press_sequentially("7")
+    build_again(site)
+    page.evaluate(LOOK_FOR_UPDATES)
+    expect(notice(page)).to_have_text("A new version is ready. It waits: text is being written.")
+    expect(update_button(page)).to_have_count(0)
+
+    page.get_by_label("L*").blur()
+    expect(update_button(page)).to_be_visible()
+    window.evaluate(HOLD_A_LOCK)
+    update_button(page).click()
+    expect(notice(page)).to_contain_text("another window has a clock running or text not saved")
+    assert (loads, window_loads) == ([], [])
+    assert not page.evaluate(IS_SECOND)
+
+    window.evaluate("free()")
+    page.get_by_role("button", name="Try again").click()
+    page.wait_for_function(IS_SECOND)
+    window.wait_for_function(IS_SECOND)
+    expect(page.get_by_label("L*")).to_have_value("7")
+    expect(notice(page)).to_have_count(0)
+    # Long enough for a page that loads itself over and over to be seen doing so.
+    page.wait_for_timeout(3_000)
+    assert (len(loads), len(window_loads)) == (1, 1)
+
+
+def test_without_a_tap_a_new_version_is_not_taken_however_often_the_page_is_loaded(phone, site):
+    page = phone.on()
+    opened(page, site.address)
+    build_again(site)
+    page.evaluate(LOOK_FOR_UPDATES)
+    expect(update_button(page)).to_be_visible()
+    for _ in range(2):
+        page.reload()
+        expect(update_button(page)).to_be_visible()
+        assert not page.evaluate(IS_SECOND)
+    update_button(page).click()
+    page.wait_for_function(IS_SECOND)
+    expect(page.get_by_role("heading", name=re.compile("Basinside"))).to_be_visible()
