@@ -23,7 +23,6 @@ def settings(page):
 
 def kept(page, name):
     """What the page has been answered, as it keeps it."""
-    page.wait_for_function(f"localStorage.getItem('basinside.1.answer.{name}') !== null")
     return json.loads(page.evaluate(f"localStorage.getItem('basinside.1.answer.{name}')"))
 
 

@@ -4,7 +4,6 @@ import re
 
 from playwright.sync_api import expect
 
-IS_SECOND = "document.querySelector('meta[name=build]')?.content === 'second'"
 LOOK_FOR_UPDATES = "navigator.serviceWorker.getRegistration().then(found => found.update())"
 # What busy.ts does in a window of the page for as long as it has a reason.
 HOLD_A_LOCK = """() => new Promise((held) => navigator.locks.request('basinside.busy',
@@ -21,10 +20,14 @@ def build_again(site):
 def opened(page, address):
     """Opens the page and waits until it is kept; counts how often it is loaded from then on."""
     page.goto(address)
-    page.wait_for_function("navigator.serviceWorker.controller !== null")
+    page.evaluate("navigator.serviceWorker.ready.then(() => {})")
     loads = []
-    page.on("load", loads.append)
+    page.on("load", lambda loaded: loads.append(loaded.url))
     return loads
+
+
+def second_build(page):
+    return page.locator("meta[name=build]")
 
 
 def notice(page):
@@ -56,12 +59,12 @@ def test_an_update_waits_for_clock_and_text_and_is_then_taken_by_one_tap(phone, 
     update_button(page).click()
     expect(notice(page)).to_contain_text("another window has a clock running or text not saved")
     assert (loads, window_loads) == ([], [])
-    assert not page.evaluate(IS_SECOND)
+    expect(second_build(page)).to_have_count(0)
 
     window.evaluate("free()")
     page.get_by_role("button", name="Try again").click()
-    page.wait_for_function(IS_SECOND)
-    window.wait_for_function(IS_SECOND)
+    expect(second_build(page)).to_be_attached()
+    expect(second_build(window)).to_be_attached()
     expect(page.get_by_label("L*")).to_have_value("7")
     expect(notice(page)).to_have_count(0)
     # Long enough for a page that loads itself over and over to be seen doing so.
@@ -78,7 +81,7 @@ def test_without_a_tap_a_new_version_is_not_taken_however_often_the_page_is_load
     for _ in range(2):
         page.reload()
         expect(update_button(page)).to_be_visible()
-        assert not page.evaluate(IS_SECOND)
+        expect(second_build(page)).to_have_count(0)
     update_button(page).click()
-    page.wait_for_function(IS_SECOND)
+    expect(second_build(page)).to_be_attached()
     expect(page.get_by_role("heading", name=re.compile("Basinside"))).to_be_visible()
