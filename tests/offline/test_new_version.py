@@ -3,11 +3,10 @@
 import re
 
 from playwright.sync_api import expect
+from test_service import Service
+from visit import Visit
 
 LOOK_FOR_UPDATES = "navigator.serviceWorker.getRegistration().then(found => found.update())"
-# What busy.ts does in a window of the page for as long as it has a reason.
-HOLD_A_LOCK = """() => new Promise((held) => navigator.locks.request('basinside.busy',
-  { mode: 'shared' }, () => new Promise((free) => { globalThis.free = free; held() })))"""
 
 
 def build_again(site):
@@ -40,9 +39,11 @@ def update_button(page):
 
 def test_an_update_waits_for_clock_and_text_and_is_then_taken_by_one_tap(phone, site):
     page = phone.on()
-    loads = opened(page, site.address + "#/try")
+    loads = opened(page, f"{site.address}/#/try")
     window = phone.another_window()
-    window_loads = opened(window, site.address + "#/settings")
+    window_loads = opened(window, f"{site.address}/#/today")
+    service = Service(Visit(window, site.address)).open().of_a_new_client().to_the_clock()
+    window_loads.clear()
 
     page.get_by_role("button", name="Next: the wish").click()
     page.get_by_text("More about this wish").click()
@@ -51,17 +52,17 @@ def test_an_update_waits_for_clock_and_text_and_is_then_taken_by_one_tap(phone, 
     build_again(site)
     page.evaluate(LOOK_FOR_UPDATES)
     expect(notice(page)).to_have_text("A new version is ready. It waits: text is being written.")
-    expect(update_button(page)).to_have_count(0)
+    expect(notice(window)).to_have_text("A new version is ready. It waits: a clock is running.")
+    for held in (page, window):
+        expect(update_button(held)).to_have_count(0)
 
     page.get_by_label("L*").blur()
-    expect(update_button(page)).to_be_visible()
-    window.evaluate(HOLD_A_LOCK)
     update_button(page).click()
     expect(notice(page)).to_contain_text("another window has a clock running or text not saved")
     assert (loads, window_loads) == ([], [])
     expect(second_build(page)).to_have_count(0)
 
-    window.evaluate("free()")
+    service.button("Last section on").button("Rinsed")
     page.get_by_role("button", name="Try again").click()
     expect(second_build(page)).to_be_attached()
     expect(second_build(window)).to_be_attached()

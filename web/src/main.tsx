@@ -5,14 +5,15 @@ import { watch_alarms } from "./alarm";
 import { start_at_rest } from "./engine/device";
 import type { Line } from "./engine/line";
 import { formulas, strip } from "./engine/lines";
-import { watch_bench } from "./records/bench";
-import { keep_shell, shell_settled } from "./offline/bridge";
+import { hold, keep_shell, shell_settled } from "./offline/bridge";
 import { look_at_storage, something_to_lose } from "./offline/storage";
+import { watch_bench } from "./records/bench";
 import { keep, recall } from "./records/kept";
 import { open_records } from "./records/read";
-import { watch_clock } from "./records/running";
+import { clock_runs, watch_clock } from "./records/running";
 import { settings } from "./records/settings";
 import { fetch_shelf } from "./records/shelf";
+import { kept_state, last_act } from "./records/write";
 import { watch_bare_hair } from "./screens/hair/actions";
 import { watch_formulas } from "./screens/mix/actions";
 import { watch_strip } from "./screens/strip/actions";
@@ -40,6 +41,14 @@ open_records().catch(() => undefined);
 addEventListener("online", () => {
   void fetch_shelf();
   for (const line of [formulas, strip]) if (line.asked.peek().state === "failed") line.again();
+});
+
+// An update of the page waits for these; what it must not interrupt anywhere is named here.
+effect(() => (clock_runs.value ? hold("a clock is running") : undefined));
+effect(() => (kept_state.value === "kept" ? undefined : hold("something is not saved yet")));
+
+effect(() => {
+  if (last_act.value) void something_to_lose();
 });
 
 const page = document.getElementById("page");

@@ -2,8 +2,8 @@
 import type { JSX } from "preact";
 import { useEffect, useRef } from "preact/hooks";
 import { hear, ringing } from "./alarm";
-import { ServicePage, ServiceStep } from "./pages/service";
 import { Notices } from "./pages/notices";
+import { ServicePage, ServiceStep } from "./pages/service";
 import { NextStep, Sections, StripBeside } from "./pages/try";
 import { ClockLine } from "./parts/clock";
 import { Ringing } from "./parts/ringing";
