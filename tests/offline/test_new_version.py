@@ -33,6 +33,10 @@ def notice(page):
     return page.locator(".page-notice")
 
 
+def lightness(page):
+    return page.get_by_role("textbox", name="L*")
+
+
 def update_button(page):
     return page.get_by_role("button", name="Update", exact=True)
 
@@ -48,7 +52,7 @@ def test_an_update_waits_for_clock_and_text_and_is_then_taken_by_one_tap(phone, 
     page.get_by_role("button", name="Next: the wish").click()
     page.get_by_text("More about this wish").click()
     page.get_by_role("radio", name="a reading", exact=True).click()
-    page.get_by_label("L*").press_sequentially("7")
+    lightness(page).press_sequentially("7")
     build_again(site)
     page.evaluate(LOOK_FOR_UPDATES)
     for held in (page, window):
@@ -62,11 +66,11 @@ def test_an_update_waits_for_clock_and_text_and_is_then_taken_by_one_tap(phone, 
     assert (loads, window_loads) == ([], [])
     expect(second_build(window)).to_have_count(0)
 
-    page.get_by_label("L*").blur()
+    lightness(page).blur()
     window.get_by_role("button", name="Try again").click()
     expect(second_build(page)).to_be_attached()
     expect(second_build(window)).to_be_attached()
-    expect(page.get_by_label("L*")).to_have_value("7")
+    expect(lightness(page)).to_have_value("7")
     expect(notice(page)).to_have_count(0)
     # Long enough for a page that loads itself over and over to be seen doing so.
     page.wait_for_timeout(3_000)

@@ -14,13 +14,13 @@ import {
   what_ifs_shown,
   wish_entry,
 } from "./entries";
-import { fitted, keep, kept, recall } from "./kept";
+import { fitted, keep, kept_in_window, recall } from "./kept";
 import { one } from "./read";
 import { hair_of, wish_of } from "./requests";
 import { change } from "./write";
 
 /** The zone whose entries are laid out; empty while a mix is only tried out. */
-export const bench_zone = kept("bench_zone", "");
+export const bench_zone = kept_in_window("bench_zone", "");
 
 /** Returns what is laid out now. */
 export function entered(): Entered {
@@ -97,7 +97,9 @@ export function watch_bench(): void {
   effect(() => {
     entered();
     clearTimeout(waiting);
-    if (bench_zone.value) waiting = setTimeout(() => void put_away(), SETTLED_MS);
+    // What is tried out is kept at once, since another window may lay a service over it.
+    if (!bench_zone.value) void put_away();
+    else waiting = setTimeout(() => void put_away(), SETTLED_MS);
   });
   addEventListener("pagehide", () => void put_away());
 }

@@ -1,5 +1,5 @@
 // What the colourist has entered: the hair, the wish, how much to mix, which mix, which minute.
-import { kept } from "./kept";
+import { kept_in_window } from "./kept";
 
 export type LabEntry = [string, string, string];
 export type State = "dry" | "damp" | "wet";
@@ -65,9 +65,9 @@ export const NEW_WISH: WishEntry = {
 /** How much is mixed, of how many products, until something else is asked for. */
 export const NEW_AMOUNTS = { total_g: 60, max_products: 3 };
 
-export const hair_entry = kept("hair", NEW_HAIR);
-export const wish_entry = kept("wish", NEW_WISH);
-export const amounts = kept("amounts", NEW_AMOUNTS);
+export const hair_entry = kept_in_window("hair", NEW_HAIR);
+export const wish_entry = kept_in_window("wish", NEW_WISH);
+export const amounts = kept_in_window("amounts", NEW_AMOUNTS);
 
 /** What was entered for one bowl: enough to ask the same again. */
 export interface Entered {
@@ -85,13 +85,13 @@ export const NOTHING_ENTERED: Entered = {
 };
 
 /** The chosen mix, as its parts in JSON; empty while the first of the list stands. */
-export const chosen_mix = kept("chosen_mix", "");
-export const strip_minute = kept("strip_minute", 0);
-export const what_ifs_shown = kept<string[]>("what_ifs", []);
+export const chosen_mix = kept_in_window("chosen_mix", "");
+export const strip_minute = kept_in_window("strip_minute", 0);
+export const what_ifs_shown = kept_in_window<string[]>("what_ifs", []);
 
 /** Which section is open, and which were: those fold to one line. */
-export const open_section = kept<Section>("open", "hair");
-export const reached = kept<Section[]>("been_in", []);
+export const open_section = kept_in_window<Section>("open", "hair");
+export const reached = kept_in_window<Section[]>("been_in", []);
 
 /** Opens a section, and remembers that one has been in it. */
 export function open(section: Section): void {

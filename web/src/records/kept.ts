@@ -6,11 +6,30 @@ const PREFIX = "basinside.1.";
 
 /** Returns a signal that starts as it was last left, and is kept whenever it changes. */
 export function kept<Value>(name: string, initial: Value): Signal<Value> {
-  const value = signal(recall(name, initial));
+  return watched(recall(name, initial), (now) => keep(name, now));
+}
+
+/**
+ * Returns a signal as `kept` does, of this window alone: two windows open at once do not take over
+ * from each other what lies on them. A new window starts from what was left last in any.
+ */
+export function kept_in_window<Value>(name: string, initial: Value): Signal<Value> {
+  const here = read(() => sessionStorage, name);
+  const start = here === undefined ? recall(name, initial) : fitted(here, initial);
+  // From now on this window's, even where it is never changed in it.
+  write(() => sessionStorage, name, start);
+  return watched(start, (now) => {
+    write(() => sessionStorage, name, now);
+    keep(name, now);
+  });
+}
+
+function watched<Value>(start: Value, on_change: (now: Value) => void): Signal<Value> {
+  const value = signal(start);
   let first = true;
   effect(() => {
     const now = value.value;
-    if (!first) keep(name, now);
+    if (!first) on_change(now);
     first = false;
   });
   return value;
@@ -18,10 +37,24 @@ export function kept<Value>(name: string, initial: Value): Signal<Value> {
 
 /** Keeps a value under a name; a full or forbidden store loses only the keeping. */
 export function keep(name: string, value: unknown): void {
+  write(() => localStorage, name, value);
+}
+
+// Where storage is forbidden, naming it is what throws.
+function write(store: () => Storage, name: string, value: unknown): void {
   try {
-    localStorage.setItem(PREFIX + name, JSON.stringify(value));
+    store().setItem(PREFIX + name, JSON.stringify(value));
   } catch {
     storage_works.value = false;
+  }
+}
+
+function read(store: () => Storage, name: string): unknown {
+  try {
+    const text = store().getItem(PREFIX + name);
+    return text === null ? undefined : JSON.parse(text);
+  } catch {
+    return undefined;
   }
 }
 
@@ -30,12 +63,8 @@ export const storage_works = signal(true);
 
 /** Returns what was kept under a name, or `initial` where that is missing or of another shape. */
 export function recall<Value>(name: string, initial: Value): Value {
-  try {
-    const text = localStorage.getItem(PREFIX + name);
-    return text === null ? initial : fitted(JSON.parse(text), initial);
-  } catch {
-    return initial;
-  }
+  const found = read(() => localStorage, name);
+  return found === undefined ? initial : fitted(found, initial);
 }
 
 /** Returns `found` where it has the shape of `initial`, field by field, and `initial` elsewhere. */
