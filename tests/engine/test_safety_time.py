@@ -36,7 +36,9 @@ def held(applied, now, result="clear", months=None, **plan):
     test["read_at"] = (applied + dt.timedelta(hours=48)).isoformat()
     if now < applied + dt.timedelta(hours=48) or result == "not_read":
         test |= {"result": "not_read", "read_at": None}
-    changes = {"tests": [test], "now": now.isoformat(), "starts_at": now.isoformat()} | plan
+    # A leaflet that names no hours, so that the 48 are the rule's own.
+    changes = {"tests": [test], "now": now.isoformat(), "starts_at": now.isoformat()}
+    changes |= {"lines.0.test": {}} | plan
     if months:
         changes["house"] = {
             "test_validity": {
