@@ -196,6 +196,6 @@ def _miss(job: Job, off: int, mends: list[Mend]) -> Miss:
         zone=job.name,
         by_min=by,
         direction="too_late" if off > 0 else "too_early",
-        words=f"{job.name} would be rinsed {where}, in the best order there is.",
+        words=f"In the best order there is, {job.name} would be rinsed {where}.",
         mends=mends,
     )
