@@ -15,13 +15,17 @@ from asking import demo_shelf
 from basinside.contract.formulations import FormulationRequest, Limits
 from basinside.contract.hair import Hair
 from basinside.contract.judgements import Reading, ReadingWord
+from basinside.contract.mends import MendRequest, WayOn
 from basinside.contract.mixes import Mix
 from basinside.contract.products import Product, ProductClass
 from basinside.contract.wishes import Wish
 from basinside.engine.colour.difference import delta_e_2000, residual_from
 from basinside.engine.colour.lab import LabTuple
 from basinside.engine.colour.outcome import distances, likely_distance
+from basinside.engine.colour.words import direction_of
 from basinside.engine.formulation.formulate import formulate
+from basinside.engine.formulation.mend import mend
+from basinside.engine.hair.appearance import dry_strands_lab
 from basinside.engine.hair.head import Head, head_of
 from basinside.engine.hair.unsure import moved, spread_of
 from basinside.engine.judgement.belief import Belief, described_as
@@ -30,8 +34,9 @@ from basinside.engine.judgement.judge import believe
 from basinside.engine.judgement.outlook import Outlook
 from basinside.engine.judgement.say import advice_on
 from basinside.engine.timing.bowl import bowl_of
-from basinside.engine.timing.development import Development
+from basinside.engine.timing.development import Development, after_what_is_on
 from basinside.engine.timing.predict import lab_of_wish
+from basinside.engine.timing.washing import after_one_wash
 
 SHELF = msgspec.convert(demo_shelf(), list[Product])
 BY_ID = {product.id: product for product in SHELF}
@@ -250,3 +255,75 @@ def summed(outcomes: list[Outcome]) -> Summary:
         inside=total("inside") / len(outcomes),
         outcomes=outcomes,
     )
+
+
+# Mended from the lines that lift nothing, so that a second step does not change the hair under it.
+MENDED_WITH = Limits(["neutral_demi", "acid_demi", "direct"], count=2)
+
+
+@dataclass(frozen=True)
+class Mended:
+    """A simulated miss: which way, what was advised, and how far off before and after it."""
+
+    way: str
+    advised: str
+    missed_by: float
+    lands: float
+    best_offered: float
+
+
+def way_of(lab: LabTuple, wish: LabTuple) -> str:
+    """Return which way a colour misses: too violet is too cool with red in it."""
+    way = direction_of(lab, wish)
+    return "too_violet" if way == "too_cool" and lab[1] > 0 else way
+
+
+def mended(service: Service, number: int, kind: str) -> Mended | None:
+    """Draw a head, rinse it at a bad minute, read the dried strand, and do as is advised.
+
+    None where it did not miss, or missed in none of the three ways.
+    """
+    rng = random.Random(f"mend {number} {service.mix}")
+    development, true = service.development, drawn(service.hair, rng)
+    leaflet = development.bowl.maker
+    rinsed_at = rng.choice([leaflet.min, service.best_min, leaflet.max])
+    basin = Basin(service, true, kind, "dried", rng, development)
+    dried = development.if_rinsed(true, rinsed_at)
+    missed_by = delta_e_2000(service.target, dried)
+    way = way_of(dried, service.target)
+    if missed_by <= service.wish.tolerance or way not in ("too_warm", "too_dark", "too_violet"):
+        return None
+    basin.look(rinsed_at)
+    first = msgspec.structs.replace(service.mix, minutes=rinsed_at)
+    hair = msgspec.structs.replace(basin.believed().judged(), already_on=[first])
+    reply = mend(MendRequest(hair, service.wish, SHELF, MENDED_WITH))
+    worn = after_what_is_on(true, hair, BY_ID)
+
+    def lands(offered: WayOn) -> float:
+        match offered.do:
+            case "leave":
+                return missed_by
+            case "wash_once":
+                lab = dry_strands_lab(after_one_wash(true, hair, BY_ID).strands())
+            case _:
+                mix = offered.formula.mix
+                lab = Development(bowl_of(mix, BY_ID)).if_rinsed(worn, mix.minutes)
+        return delta_e_2000(service.target, lab)
+
+    return Mended(
+        way,
+        reply.mends[0].do,
+        missed_by,
+        lands(reply.mends[0]),
+        min(lands(offered) for offered in reply.mends),
+    )
+
+
+def misses(count: int, kind: str) -> list[Mended]:
+    """Return this many simulated misses, each mended as advised."""
+    found, kept, number = services(), [], 0
+    while len(kept) < count:
+        tried = mended(found[number % len(found)], number, kind)
+        kept += [tried] if tried else []
+        number += 1
+    return kept

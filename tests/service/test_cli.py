@@ -45,11 +45,15 @@ def refused(result):
     return said.splitlines()
 
 
-@pytest.mark.parametrize("command", ["predict", "formulate", "judge", "weigh", "schedule"])
+@pytest.mark.parametrize(
+    "command", ["predict", "formulate", "judge", "weigh", "schedule", "mend", "lighten"]
+)
 def test_an_answer_is_the_doors_own_as_json(
     basinside, asked, prediction, formulation, judgement, command
 ):
     question, request = {
+        "mend": ("mends", next(iter(examples.MENDS.values()))),
+        "lighten": ("lightenings", next(iter(examples.LIGHTENINGS.values()))),
         "judge": ("judgements", judgement),
         "predict": ("predictions", prediction),
         "formulate": ("formulations", formulation),
@@ -99,6 +103,23 @@ def test_a_judgement_as_a_table_says_what_to_do_under_the_strip(basinside, asked
         assert words in said
     for suspect in reply["surprise"]["could_be"]:
         assert suspect["words"] in said
+
+
+def test_mends_as_a_table_lead_with_the_advised_way(basinside, asked):
+    request = next(iter(examples.MENDS.values()))
+    reply = json.loads(answer("mends", json.dumps(request).encode()).body)
+    table = printed(basinside("mend", asked(request), "--table"))
+    rows = table.splitlines()[1 : 1 + len(reply["mends"])]
+    for row, mend in zip(rows, reply["mends"], strict=True):
+        assert mend["do"].replace("_", " ") in row
+        assert mend["predicted"]["hex"] in row
+    assert reply["mends"][0]["words"] in table
+
+
+def test_a_lightening_as_a_table_is_its_words(basinside, asked):
+    request = next(iter(examples.LIGHTENINGS.values()))
+    reply = json.loads(answer("lightenings", json.dumps(request).encode()).body)
+    assert printed(basinside("lighten", asked(request), "--table")).strip() == reply["words"]
 
 
 def test_a_shelf_that_falls_short_says_so_under_the_table(basinside, asked, formulation):

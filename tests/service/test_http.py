@@ -16,6 +16,8 @@ CALCULATIONS = [
     "/api/judgements",
     "/api/mixes",
     "/api/schedules",
+    "/api/mends",
+    "/api/lightenings",
 ]
 UNKNOWN = ["/nope", "/api", "/api/nope", "/docs/nope", "/assets/nope.js", "/a%00b", "/api/health/x"]
 SAFE_HEADERS = {

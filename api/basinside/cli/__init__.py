@@ -24,6 +24,8 @@ _ASKING = {
     "judge": "judgements",
     "weigh": "mixes",
     "schedule": "schedules",
+    "mend": "mends",
+    "lighten": "lightenings",
 }
 # What each writing command writes.
 _WRITTEN = {"openapi": "openapi/openapi.json", "safety": "docs/safety.md"}
@@ -70,6 +72,8 @@ def _parser() -> argparse.ArgumentParser:
         ("judge", "what a look at the basin says: wait, look again or rinse"),
         ("weigh", "a mix as scale readings, its developer from what is in stock"),
         ("schedule", "in which order zones are put on and rinsed, and when"),
+        ("mend", "what would bring hair that missed nearer its wish"),
+        ("lighten", "whether hair under a lightener is light enough for a wish"),
     ):
         asking = commands.add_parser(command, help=help_text)
         asking.add_argument(

@@ -7,6 +7,8 @@ import msgspec
 from ..contract.colours import Colour
 from ..contract.formulations import Formula, FormulationReply, FormulationRequest, Shortfall
 from ..contract.judgements import JudgementReply, Surprise
+from ..contract.lightenings import LighteningReply
+from ..contract.mends import MendReply, MendRequest, WayOn
 from ..contract.predictions import PredictionReply, StripMinute, Window
 from ..contract.schedules import Miss, ScheduleReply
 from ..contract.weighing import MixReply
@@ -80,12 +82,44 @@ def _miss(miss: Miss) -> str:
     return "\n".join([miss.words, *(f"- {mend.words}" for mend in miss.mends)])
 
 
+def mend_table(request: bytes, reply: bytes) -> str:
+    """Return the ways on, a row each, the advised one first, and what the shelf lacks."""
+    asked = msgspec.json.decode(request, type=MendRequest)
+    names = {product.id: f"{product.line} {product.name}" for product in asked.products}
+    replied = msgspec.json.decode(reply, type=MendReply)
+    rows = [_mend(place, way, names) for place, way in enumerate(replied.mends, start=1)]
+    heading = ["", "do", "mix", "min", "dry", "ΔE", "chance"]
+    table = _aligned([heading, *rows], right={0, 3, 5, 6})
+    return "\n\n".join([table, replied.mends[0].words, *_shortfall(replied.shortfall)])
+
+
+def lightening_table(_request: bytes, reply: bytes) -> str:
+    """Return what to do under the lightener, in words."""
+    return msgspec.json.decode(reply, type=LighteningReply).words
+
+
+def _mend(place: int, way: WayOn, names: dict[str, str]) -> list[str]:
+    formula = way.formula if isinstance(way.formula, Formula) else None
+    parts = formula.mix.parts if formula else []
+    return [
+        str(place),
+        way.do.replace("_", " "),
+        " + ".join(f"{part.grams:g} g {names[part.product]}" for part in parts),
+        str(formula.mix.minutes) if formula else "",
+        _colour(way.predicted),
+        f"{way.delta_e:.1f}",
+        f"{way.chance:.0%}",
+    ]
+
+
 TABLES: dict[str, Callable[[bytes, bytes], str]] = {
     "predictions": strip_table,
     "formulations": formula_table,
     "judgements": judgement_table,
     "mixes": ladder_table,
     "schedules": schedule_table,
+    "mends": mend_table,
+    "lightenings": lightening_table,
 }
 
 

@@ -14,12 +14,16 @@ import msgspec
 
 from ..contract.formulations import FormulationRequest
 from ..contract.judgements import JudgementRequest
+from ..contract.lightenings import LighteningRequest
+from ..contract.mends import MendRequest
 from ..contract.predictions import PredictionRequest
 from ..contract.problems import Fault, Problem
 from ..contract.safety import SafetyReviewRequest
 from ..contract.schedules import ScheduleRequest
 from ..contract.weighing import MixRequest
 from .formulation.formulate import formulate
+from .formulation.lighten import lighten
+from .formulation.mend import mend
 from .judgement.judge import judge
 from .mixing.weigh import weigh
 from .refusal import Refused
@@ -76,6 +80,8 @@ QUESTIONS: dict[str, _Question] = {
     "judgements": _question(JudgementRequest, judge),
     "mixes": _question(MixRequest, weigh),
     "schedules": _question(ScheduleRequest, schedule),
+    "mends": _question(MendRequest, mend),
+    "lightenings": _question(LighteningRequest, lighten),
 }
 
 # What is told without being asked anything: the same for all, whatever body comes with it.

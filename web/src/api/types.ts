@@ -144,6 +144,46 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/api/mends": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /**
+         * Leave it, wash once, or a second mix
+         * @description It missed: what would bring this hair nearer its wish? Leaving it, one wash and second mixes over what is on, each with its dry colour, the advised way first. Leaving it is advised when nothing else is worth it. `hair` is best as a judgement of the dried strand gave it, with the rinsed mix in `already_on`.
+         */
+        post: operations["mend"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/lightenings": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /**
+         * Light enough for this wish?
+         * @description A strand under the lightener, wiped and looked at: is it light enough for the wish, does it need more time within the leaflet, would a deeper wish do, or is it to stop? No colour is predicted while hair lightens.
+         */
+        post: operations["lighten"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/api/products": {
         parameters: {
             query?: never;
@@ -736,6 +776,72 @@ export interface components {
             method?: string | null;
         };
         /**
+         * Lightener
+         * @description A lightener, as its leaflet describes it. It has a clock and no promised colour.
+         */
+        Lightener: {
+            /**
+             * @description 1 to 64 of a-z A-Z 0-9 _ -
+             * @example st9vb
+             */
+            id: string;
+            name: string;
+            /**
+             * @description The product line, as the shelf names it.
+             * @example Still
+             */
+            line: string;
+            /** @description Strengths the leaflet allows. */
+            developer_percent: number[];
+            /** @description How often the leaflet asks for a look, minutes. */
+            check_every_min: number;
+            /** @description Longest the leaflet leaves it on, minutes. */
+            max_min: number;
+            /**
+             * @description Grams of developer per gram of lightener.
+             * @default 2
+             */
+            mix_ratio?: number;
+        };
+        /**
+         * LighteningReply
+         * @description What to do. No colour is told: what a lightener leaves is looked at, not predicted.
+         */
+        LighteningReply: {
+            /** @enum {unknown} */
+            do: "deeper_wish" | "more_time" | "rinse" | "stop";
+            words: string;
+            /**
+             * @description The level the hair is at, as read.
+             * @example 10
+             */
+            level: number;
+            /** @description Chance that it is, by how sure the level is. */
+            light_enough: number;
+            engine_version: string;
+            /**
+             * @description The lowest half level the wish can be made from.
+             * @example 10
+             */
+            lift_to?: number;
+            /** @description When to look next; never past the leaflet. */
+            look_again_min?: number;
+            /** @description The nearest wish this hair already carries. */
+            deeper_wish?: components["schemas"]["Wish"];
+        };
+        /**
+         * LighteningRequest
+         * @description Is this hair, wiped and looked at now, light enough for the wish?
+         */
+        LighteningRequest: {
+            /** @description As it is now: its level by eye, or a `reading` of a wiped strand. */
+            hair: components["schemas"]["Hair"];
+            wish: components["schemas"]["Wish"];
+            lightener: components["schemas"]["Lightener"];
+            /** @description Whole minutes the lightener has been on. */
+            elapsed_min: number;
+        };
+        /**
          * Limits
          * @description What the answer must keep to.
          */
@@ -875,6 +981,40 @@ export interface components {
             zones: string[];
             /** @description The new apply_min or basin_minutes, at most. */
             minutes?: number;
+        };
+        /**
+         * MendReply
+         * @description The ways on, the advised one first; leaving it and one wash are always among them.
+         */
+        MendReply: {
+            mends: components["schemas"]["WayOn"][];
+            shortfall: components["schemas"]["Shortfall"] | null;
+            wish: components["schemas"]["WishedColour"];
+            engine_version: string;
+        };
+        /**
+         * MendRequest
+         * @description What would bring this hair nearer its wish, with what is on it now?
+         *
+         *     `hair` as a judgement of the dried strand gave it, with the rinsed mix in `already_on`.
+         */
+        MendRequest: {
+            hair: components["schemas"]["Hair"];
+            wish: components["schemas"]["Wish"];
+            /** @description Every product spoken of. */
+            products: components["schemas"]["Product"][];
+            /**
+             * @default {
+             *       "classes": null,
+             *       "lines": null,
+             *       "max_minutes": null,
+             *       "max_products": 3,
+             *       "total_g": 60,
+             *       "step_g": 5,
+             *       "count": 3
+             *     }
+             */
+            limits?: components["schemas"]["Limits"];
         };
         /**
          * MinuteSpan
@@ -1714,6 +1854,27 @@ export interface components {
             minutes?: number;
         };
         /**
+         * WayOn
+         * @description One way on, with the dry colour it would leave.
+         */
+        WayOn: {
+            /** @enum {unknown} */
+            do: "leave" | "second_mix" | "wash_once";
+            /** @description Dry. */
+            predicted: components["schemas"]["Colour"];
+            /** @description From the wish, on the hair as described. */
+            delta_e: number;
+            /** @description CIEDE2000 colour difference (ISO/CIE 11664-6). */
+            expected_delta_e: number;
+            /** @description Share of such heads that land within tolerance. */
+            chance: number;
+            /** @description Share of such heads that it brings nearer the wish than leaving. */
+            chance_closer: number;
+            words: string;
+            /** @description The second mix. */
+            formula?: components["schemas"]["Formula"];
+        };
+        /**
          * Window
          * @description The whole minutes to rinse in, inside the maker's own; or only the reason for none.
          */
@@ -2047,6 +2208,64 @@ export interface operations {
                 };
                 content: {
                     "application/json": components["schemas"]["ScheduleReply"];
+                };
+            };
+            400: components["responses"]["400"];
+            404: components["responses"]["404"];
+            405: components["responses"]["405"];
+            413: components["responses"]["413"];
+            422: components["responses"]["422"];
+        };
+    };
+    mend: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["MendRequest"];
+            };
+        };
+        responses: {
+            /** @description The answer. */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["MendReply"];
+                };
+            };
+            400: components["responses"]["400"];
+            404: components["responses"]["404"];
+            405: components["responses"]["405"];
+            413: components["responses"]["413"];
+            422: components["responses"]["422"];
+        };
+    };
+    lighten: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["LighteningRequest"];
+            };
+        };
+        responses: {
+            /** @description The answer. */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["LighteningReply"];
                 };
             };
             400: components["responses"]["400"];

@@ -12,6 +12,7 @@ from ...contract.formulations import (
     OtherHairResult,
     WishedColour,
 )
+from ...contract.products import Product
 from ..colour.difference import delta_e_2000
 from ..colour.likely import likely_colour
 from ..colour.srgb import hex_of
@@ -41,10 +42,7 @@ def formulate(request: FormulationRequest) -> FormulationReply:
     Raises `Refused` with every place whose meaning is wrong.
     """
     faults = Faults()
-    shelf = shelf_of(request.products, faults)
-    check_hair(request.hair, "/hair", shelf, faults)
-    check_wish(request.wish, "/wish", faults)
-    _check_limits(request, faults)
+    shelf = check(request, faults)
     faults.refuse_if_any()
 
     others = request.hair.also
@@ -79,6 +77,15 @@ def formulate(request: FormulationRequest) -> FormulationReply:
         reached = lowest.development.if_rinsed(centre, lowest.minute)
         shortfall = shortfall_of(question, reached, lowest_miss, lowest.line_up.product_class)
     return FormulationReply(formulas, shortfall, engine_version(), wished)
+
+
+def check(request: FormulationRequest, faults: Faults) -> dict[str, Product]:
+    """Note every place whose meaning is wrong; return the products by id."""
+    shelf = shelf_of(request.products, faults)
+    check_hair(request.hair, "/hair", shelf, faults)
+    check_wish(request.wish, "/wish", faults)
+    _check_limits(request, faults)
+    return shelf
 
 
 def _check_limits(request: FormulationRequest, faults: Faults) -> None:

@@ -46,12 +46,18 @@ def lift_first(question: Question) -> float | None:
     head = question.heads[0][1].centre
     if nearest_by_any_dye(head, question.residual) <= question.tolerance:
         return None
-    halves = int(2 * head.level) + 1
-    for half in range(halves, round(2 * PALEST_LEVEL) + 1):
-        lifted = replace(
-            head, level=half / 2, lifted=True, gained_levels=0.0, dye_ks=None, dye_total=0.0
-        )
-        if nearest_by_any_dye(lifted, question.residual) <= question.tolerance:
+    return lowest_level(head, question.residual, question.tolerance)
+
+
+def at_level(head: Head, level: float) -> Head:
+    """Return a head lifted to a level: what was on it is gone."""
+    return replace(head, level=level, lifted=True, gained_levels=0.0, dye_ks=None, dye_total=0.0)
+
+
+def lowest_level(head: Head, residual: Residual, tolerance: float) -> float | None:
+    """Return the lowest half level above a head's that some dye vector could make the wish."""
+    for half in range(int(2 * head.level) + 1, round(2 * PALEST_LEVEL) + 1):
+        if nearest_by_any_dye(at_level(head, half / 2), residual) <= tolerance:
             return half / 2
     return None
 

@@ -1,12 +1,14 @@
 """What will be seen while a mix develops, and what rinsing it would leave."""
 
+from collections.abc import Callable
+
 from ...contract.hair import Hair
 from ...contract.predictions import PredictionReply, PredictionRequest, Window
 from ...contract.products import Product
 from ...contract.wishes import Wish
 from ..colour.difference import residual_from
 from ..colour.lab import LabTuple
-from ..hair.head import head_of
+from ..hair.head import Head, head_of
 from ..hair.reading import read_hair
 from ..hair.unsure import possible_heads
 from ..products.tones import wish_lab
@@ -18,16 +20,19 @@ from .development import Development, after_what_is_on
 from .strip import Heads, Strip
 from .window import landing_on, makers_window, window_of
 
+Wear = Callable[[Head, Hair, dict[str, Product]], Head]
 
-def heads_of(hair: Hair, shelf: dict[str, Product]) -> Heads:
-    """Return the head described and the heads it may be, with what is already on them."""
+
+def heads_of(hair: Hair, shelf: dict[str, Product], wear: Wear = after_what_is_on) -> Heads:
+    """Return the head described and the heads it may be, with what is already on them.
+
+    `wear` puts it on.
+    """
     read = read_hair(hair)
     centre = head_of(read)
     return Heads(
-        centre=after_what_is_on(centre, read, shelf),
-        possible=[
-            after_what_is_on(head, read, shelf) for head in possible_heads(centre, read.sure)
-        ],
+        centre=wear(centre, read, shelf),
+        possible=[wear(head, read, shelf) for head in possible_heads(centre, read.sure)],
     )
 
 

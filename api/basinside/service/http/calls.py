@@ -7,6 +7,8 @@ import msgspec
 from ...contract.formulations import FormulationReply, FormulationRequest
 from ...contract.health import Health
 from ...contract.judgements import JudgementReply, JudgementRequest
+from ...contract.lightenings import LighteningReply, LighteningRequest
+from ...contract.mends import MendReply, MendRequest
 from ...contract.predictions import PredictionReply, PredictionRequest
 from ...contract.products import Shelf
 from ...contract.safety import SafetyReviewReply, SafetyReviewRequest, SafetyRules
@@ -132,6 +134,33 @@ CALLS = (
         ScheduleRequest,
         ScheduleReply,
         examples.SCHEDULES,
+    ),
+    Call(
+        "post",
+        "/api/mends",
+        "mend",
+        "Calculations",
+        "Leave it, wash once, or a second mix",
+        "It missed: what would bring this hair nearer its wish? Leaving it, one wash and second"
+        " mixes over what is on, each with its dry colour, the advised way first. Leaving it is"
+        " advised when nothing else is worth it. `hair` is best as a judgement of the dried"
+        " strand gave it, with the rinsed mix in `already_on`.",
+        MendRequest,
+        MendReply,
+        examples.MENDS,
+    ),
+    Call(
+        "post",
+        "/api/lightenings",
+        "lighten",
+        "Calculations",
+        "Light enough for this wish?",
+        "A strand under the lightener, wiped and looked at: is it light enough for the wish, does"
+        " it need more time within the leaflet, would a deeper wish do, or is it to stop? No"
+        " colour is predicted while hair lightens.",
+        LighteningRequest,
+        LighteningReply,
+        examples.LIGHTENINGS,
     ),
     Call(
         "get",

@@ -156,6 +156,50 @@ SAFETY_RULES: dict[str, Any] = {
     },
 }
 
+MENDS: dict[str, Any] = {
+    "Too violet after ten minutes": {
+        "hair": {
+            "level": 10,
+            "porosity": 0.7,
+            "uptake": 1.2,
+            "sure": {
+                "level_sd": 0.1,
+                "log_warmth_sd": 0.1,
+                "porosity_sd": 0.05,
+                "log_rate_sd": 0.1,
+                "log_uptake_sd": 0.05,
+            },
+            "already_on": [{"parts": [{"product": "st9vb", "grams": 40}], "minutes": 10}],
+        },
+        "wish": {"level": 9.5, "tone": ["beige"]},
+        "products": [_VIOLET_BLUE, _BEIGE, _CLEAR],
+        "limits": {"total_g": 40, "count": 1},
+    },
+}
+
+_LIGHTENER = {
+    "id": "mo1",
+    "name": "Lightening powder",
+    "line": "Moth",
+    "developer_percent": [6, 9],
+    "check_every_min": 10,
+    "max_min": 45,
+}
+LIGHTENINGS: dict[str, Any] = {
+    "Not light enough at twenty minutes": {
+        "hair": {"level": 9},
+        "wish": {"level": 10, "tone": ["silver"]},
+        "lightener": _LIGHTENER,
+        "elapsed_min": 20,
+    },
+    "The leaflet's time is up": {
+        "hair": {"level": 9},
+        "wish": {"level": 10, "tone": ["silver"]},
+        "lightener": _LIGHTENER,
+        "elapsed_min": 45,
+    },
+}
+
 _VIOLET = _VIOLET_BLUE | {"id": "st8v", "name": "8 violet", "level": 8, "tone": ["violet"]}
 _DEVELOPING: dict[str, Any] = {
     "hair": {"level": 10, "porosity": 0.6},
