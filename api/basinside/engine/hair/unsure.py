@@ -14,7 +14,7 @@ from .head import Head
 
 UNKNOWNS = 5
 POROSITY_SLOPE = 0.25  # of porosity by its log-odds, at porosity 0.5
-_SPREAD = sqrt(5.0)
+SPREAD = sqrt(5.0)
 _POROSITY_RIM = 0.02
 
 Vector = Sequence[float]
@@ -110,6 +110,6 @@ def heads_around(centre: Head, spread: Sequence[Vector]) -> list[Head]:
     columns = list(zip(*spread, strict=True))
     return [
         moved(centre, [sign * step for step in column])
-        for sign in (_SPREAD, -_SPREAD)
+        for sign in (SPREAD, -SPREAD)
         for column in columns
     ]
