@@ -12,6 +12,8 @@ from basinside.engine.hair.head import head_of
 from basinside.engine.hair.unsure import possible_heads
 from basinside.engine.judgement.evidence import Sighting, look_of
 from basinside.engine.judgement.judge import judge
+from basinside.engine.judgement.outlook import Outlook
+from basinside.engine.timing.strip import Heads
 from basinside.service.http import examples
 
 REQUEST = next(iter(examples.JUDGEMENTS.values()))
@@ -106,6 +108,29 @@ def test_what_was_a_surprise_is_not_learnt_for_next_time():
     reply = judged(INSTRUMENT | {"minute": 7, "lab": wiped_at(7, instead_of("st9b", "st8v"))})
     assert reply["hair"]["uptake"] != pytest.approx(1, abs=0.05)
     assert (reply["next_visit"]["rate"], reply["next_visit"]["uptake"]) == (1, 1)
+
+
+def test_a_head_that_took_more_is_remembered_as_taking_more():
+    hungry = REQUEST["hair"] | {"uptake": 1.3}
+    body = {"hair": hungry, "mix": REQUEST["mix"], "products": REQUEST["products"], "minutes": [14]}
+    (dry,) = seen(asked("predictions", body)["strip"], "if_rinsed")
+    reply = judged({"minute": 14, "where": "dried", "source": "instrument", "lab": dry})
+    kept = reply["next_visit"]
+    assert reply["surprise"] is None
+    assert 1.05 < kept["uptake"] == reply["hair"]["uptake"]
+    # less sure than today, surer than a head never seen; its colour is read anew
+    assert reply["hair"]["sure"]["log_uptake_sd"] < kept["sure"]["log_uptake_sd"] < 0.2
+    assert kept["level"] == REQUEST["hair"]["level"]
+    assert kept["sure"]["level_sd"] == 0.3
+    assert kept["already_on"] == []
+
+
+def test_a_best_minute_that_is_past_is_not_advised():
+    service = services()[6]
+    heads = Heads(head_of(service.hair), possible_heads(head_of(service.hair), service.hair.sure))
+    outlook = Outlook(service.development, heads, service.target, service.wish.tolerance, 15)
+    assert service.best_min < 15
+    assert outlook.best.minute >= 15
 
 
 SURPRISED_OF = 400

@@ -2,7 +2,7 @@
 
 import json
 import random
-from math import erfc, sqrt
+from math import erfc, hypot, sqrt
 
 import pytest
 from asking import asked, seen
@@ -26,7 +26,16 @@ from basinside.service.http import examples
 
 REQUEST = next(iter(examples.JUDGEMENTS.values()))
 LOOKS = {"on_head": "on_head", "wiped": "wiped", "dried": "if_rinsed"}
-WORDS = ("pinker", "yellower", "greener", "more_violet", "greyer", "darker", "lighter")
+# what each word says of a colour: the larger, the more so
+SAID_OF = {
+    "pinker": lambda lab: lab[1],
+    "yellower": lambda lab: lab[2],
+    "greener": lambda lab: -lab[1],
+    "more_violet": lambda lab: -lab[2],
+    "greyer": lambda lab: -hypot(lab[1], lab[2]),
+    "darker": lambda lab: -lab[0],
+    "lighter": lambda lab: lab[0],
+}
 
 
 def judged(*readings, **changed):
@@ -54,11 +63,11 @@ def refused(request):
 
 
 @pytest.mark.parametrize("where", LOOKS)
-@pytest.mark.parametrize("word", WORDS)
+@pytest.mark.parametrize("word", SAID_OF)
 def test_a_word_moves_the_look_it_was_said_of_its_own_way(word, where):
     shown = seen(predicted()["strip"], LOOKS[where])[7]
     strip = judged(by_eye(word, where=where))["strip"]
-    moved_by = towards(word, shown)(seen(strip, LOOKS[where])[7])
+    moved_by = SAID_OF[word](seen(strip, LOOKS[where])[7]) - SAID_OF[word](shown)
     # the product hides most of what a wiped strand shows
     assert moved_by > (0.3 if where == "wiped" else 0.05)
 
@@ -131,6 +140,11 @@ def test_a_level_stays_within_what_hair_can_be():
     bright = seen(predicted(hair)["strip"], "wiped")[7]
     reply = judged(measured([bright[0] + 8, bright[1], bright[2]]), hair=hair)
     assert reply["hair"]["level"] == 10.5
+    again = predicted(reply["hair"])["strip"]
+    for mine, theirs in zip(
+        seen(reply["strip"], "if_rinsed"), seen(again, "if_rinsed"), strict=True
+    ):
+        assert mine == pytest.approx(theirs, abs=1e-9)
 
 
 def test_what_is_already_on_the_hair_is_reckoned_with():
