@@ -92,7 +92,7 @@ def test_a_device_that_cannot_says_why_and_the_server_works_out(page, address, p
 
 
 def test_a_worker_that_never_answers_is_ended_and_the_server_works_out(page, address):
-    never = "onmessage = ({data}) => { if (data.pack) postMessage({state: 'ready'}) }"
+    never = "onmessage = ({data}) => { if (data.pack) postMessage({state: 'ready', kept: true}) }"
     page.route(
         re.compile(r"/assets/worker-.*\.js"),
         lambda route: route.fulfill(response=route.fetch(), body=never),

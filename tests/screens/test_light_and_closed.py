@@ -6,6 +6,8 @@ from urllib.parse import urlsplit
 from playwright.sync_api import expect
 
 MOST_SCRIPT_BYTES = 60 * 1024
+# These visits do without the page's service worker, and the driver says so on the console.
+WORKER_KEPT_OUT = "Service Worker registration blocked by Playwright"
 
 
 def test_the_shells_scripts_weigh_sixty_kilobytes_at_most(built_page):
@@ -40,7 +42,7 @@ def test_the_walk_breaks_no_policy_and_asks_no_other_origin(visit, memory):
     )
     assert len(list(shown.every_screen())) == 8
     assert page.evaluate("broken") == []
-    assert said == []
+    assert [text for text in said if text != WORKER_KEPT_OUT] == []
     assert {f"{urlsplit(url).scheme}://{urlsplit(url).netloc}" for url in asked} == {shown.address}
     assert {urlsplit(url).path for url in asked} >= {"/", "/api/products", "/api/predictions"}
 

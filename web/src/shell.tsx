@@ -104,11 +104,11 @@ function Frame() {
     <div class="frame">
       <div ref={first} class="scroll" tabIndex={-1} key={key}>
         <Top />
+        <Notices />
         <main>
           <Body id={id} />
         </main>
       </div>
-      <Notices />
       <Bar step={Step ? <Step id={id} /> : null} />
     </div>
   );

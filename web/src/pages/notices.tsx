@@ -1,4 +1,4 @@
-// What the page has to say of itself, quietly, above the bar: a new version, an emptied phone.
+// What the page has to say of itself, quietly: a new version, an emptied phone.
 import type { JSX } from "preact";
 import { busy, reload, take_update, type Update, update } from "../offline/bridge";
 import { loss, take_note_of_loss } from "../offline/storage";
