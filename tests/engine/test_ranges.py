@@ -26,8 +26,6 @@ from basinside.engine.hair.head import Head, head_of
 from basinside.engine.timing.bowl import bowl_of
 from basinside.engine.timing.development import Development, Looks, after_what_is_on
 
-# What is drawn of a head, each by itself: that some hang together is a judged head's alone.
-DEVIATIONS = [name for name in Sure.__struct_fields__ if name != "correlations"]
 QUESTIONS = 40
 HEADS = 100  # of each question
 TOLERANCES = (2.0, 3.0, 4.0, 5.0)
