@@ -1,9 +1,11 @@
 """Packs the engine for the phone: beside the built pages, the files its worker loads.
 
 The pack is the Python runtime for browsers, the part of the standard library that the engine
-imports, msgspec's wheel for that runtime, and the contract's and the engine's own files. Its
-folder is named by a hash of its content. `engine.json` names the folder, and holds questions
-with the answers CPython gave while packing: the phone must give the same before it is trusted.
+imports, msgspec's wheel for that runtime, and the contract's and the engine's own files, all
+Python as bytecode. Its folder is named by a hash of its content, and its files are cut into
+pieces, so that a download that was broken off goes on where it stopped. `engine.json` names the
+folder and the pieces, and holds questions with the answers CPython gave while packing: the phone
+must give the same before it is trusted.
 """
 
 import hashlib
@@ -17,6 +19,7 @@ from pathlib import Path
 from typing import Any
 
 from basinside.engine.door import answer, engine_version
+from basinside.engine.version import VERSION_FILE
 from quietly import CACHE, ENVIRONMENT, ROOT, VENV, run_quietly
 
 WEB = ROOT / "web"
@@ -30,7 +33,8 @@ WHEEL_FOR = (
     *("--platform", "pyemscripten_2026_0_wasm32", "--implementation", "cp"),
     *("--python-version", "3.14", "--abi", "cp314"),
 )
-ANY_DAY = (1980, 1, 1, 0, 0, 0)  # the earliest a zip can say: equal content, equal bytes
+# About half a megabyte once compressed: what a broken download loses at most.
+PIECE_BYTES = 1_200_000
 
 _ENDS = {"hair": {"level": 10, "porosity": 0.8}, "share": 0.3, "name": "ends"}
 _HAIR = {"level": 9.5, "porosity": 0.6, "also": [_ENDS]}
@@ -74,13 +78,9 @@ def main() -> None:
     """Write the pack into web/dist, or exit 1 with a sentence."""
     if not (DIST / "index.html").exists():
         sys.exit("The engine is packed beside the built pages: run `npm run build` for both.")
-    engine = zipped(engine_files())
     known = [known_answer(*asked) for asked in SELF_TEST]
     files = {name: (RUNTIME / name).read_bytes() for name in RUNTIME_FILES}
-    files["pyodide-lock.json"] = lock_without_packages()
-    files["python_stdlib.zip"] = zipped(imported_library(engine, known))
-    files["engine.zip"] = engine
-    write_pack(files, known)
+    write_pack(files | bytecode(zipped(engine_files()), known), known)
 
 
 def engine_files() -> dict[str, bytes]:
@@ -92,6 +92,7 @@ def engine_files() -> dict[str, bytes]:
             if name.startswith("msgspec/") and not name.endswith(".pyi")
         }
     package = ROOT / "api" / "basinside"
+    found[f"basinside/{VERSION_FILE}"] = engine_version().encode()
     found["basinside/__init__.py"] = (package / "__init__.py").read_bytes()
     for floor in PACKAGES:
         for path in sorted((package / floor).rglob("*")):
@@ -127,42 +128,40 @@ def known_answer(question: str, asked: dict[str, Any] | str, status: int) -> dic
     return {"question": question, "body": body, "status": status, "reply": json.loads(reply.body)}
 
 
-def imported_library(engine: bytes, known: list[dict[str, Any]]) -> dict[str, bytes]:
-    """Return the standard library's files that the self-test imports in the runtime itself."""
-    packed = CACHE / "engine.zip"
+def bytecode(sources: bytes, known: list[dict[str, Any]]) -> dict[str, bytes]:
+    """Return the engine and the library it imports in the runtime itself, compiled there."""
     CACHE.mkdir(exist_ok=True)
-    packed.write_bytes(engine)
-    said = subprocess.run(
-        ["node", WEB / "scripts" / "imported.mjs", packed],
-        input=json.dumps(known),
+    written = [CACHE / name for name in ("engine-sources.zip", "engine.zip", "python_stdlib.zip")]
+    written[0].write_bytes(sources)
+    ran = ask_node("bytecode.mjs", *written, asked=json.dumps(known))
+    if ran.returncode != 0:
+        sys.exit(f"{ran.stderr}\nThe runtime did not answer the self-test; its words are above.")
+    return {path.name: path.read_bytes() for path in written[1:]}
+
+
+def ask_node(script: str, *arguments: Path, asked: str = "") -> subprocess.CompletedProcess[str]:
+    """Return what a script of the pages' tools said."""
+    return subprocess.run(
+        ["node", WEB / "scripts" / script, *arguments],
+        input=asked,
         capture_output=True,
         text=True,
         env=ENVIRONMENT,
         check=False,
     )
-    if said.returncode != 0:
-        sys.exit(f"{said.stderr}\nThe runtime did not answer the self-test; its words are above.")
-    with zipfile.ZipFile(RUNTIME / "python_stdlib.zip") as library:
-        return {name: library.read(name) for name in json.loads(said.stdout)}
-
-
-def lock_without_packages() -> bytes:
-    """Return the runtime's list of packages, emptied: the phone fetches none."""
-    lock = json.loads((RUNTIME / "pyodide-lock.json").read_text())
-    return json.dumps({**lock, "packages": {}}).encode()
 
 
 def zipped(files: dict[str, bytes]) -> bytes:
-    """Return an archive that is not compressed: brotli does that better, over all of it."""
+    """Return an archive of files by their name."""
     target = io.BytesIO()
     with zipfile.ZipFile(target, "w", zipfile.ZIP_STORED) as archive:
         for name in sorted(files):
-            archive.writestr(zipfile.ZipInfo(name, ANY_DAY), files[name])
+            archive.writestr(name, files[name])
     return target.getvalue()
 
 
 def write_pack(files: dict[str, bytes], known: list[dict[str, Any]]) -> None:
-    """Write the files into a folder named by their hash, and engine.json beside the pages."""
+    """Write the pieces into a folder named by their hash, and engine.json beside the pages."""
     total = hashlib.sha256()
     for name in sorted(files):
         total.update(f"{name} {hashlib.sha256(files[name]).hexdigest()}\n".encode())
@@ -170,15 +169,42 @@ def write_pack(files: dict[str, bytes], known: list[dict[str, Any]]) -> None:
     for old in DIST.glob("assets/engine-*"):
         shutil.rmtree(old)
     folder.mkdir(parents=True)
-    for name, content in files.items():
-        (folder / name).write_bytes(content)
+    pieces = {name: pieces_of(name, files[name]) for name in sorted(files)}
+    for cut in pieces.values():
+        for name, content in cut.items():
+            (folder / name).write_bytes(content)
+    ran = ask_node("compress_engine.mjs", folder)
+    if ran.returncode != 0:
+        sys.exit(ran.stderr)
+    sent_bytes = json.loads(ran.stdout)
     pack = {
         "folder": f"/{folder.relative_to(DIST).as_posix()}/",
         "engine_version": engine_version(),
-        "files": [{"name": name, "bytes": len(files[name])} for name in sorted(files)],
+        "files": [
+            {
+                "name": name,
+                "pieces": [
+                    {"name": piece, "bytes": len(content), "sent_bytes": sent_bytes[piece]}
+                    for piece, content in cut.items()
+                ],
+            }
+            for name, cut in pieces.items()
+        ],
+        "lock": json.loads((RUNTIME / "pyodide-lock.json").read_text()) | {"packages": {}},
         "self_test": known,
     }
     (DIST / "engine.json").write_text(json.dumps(pack))
+
+
+def pieces_of(name: str, content: bytes) -> dict[str, bytes]:
+    """Return a file in pieces, by name; a script stays whole, since the browser loads it itself."""
+    if name.endswith(".mjs") or len(content) <= PIECE_BYTES:
+        return {name: content}
+    starts = range(0, len(content), PIECE_BYTES)
+    return {
+        f"{name}.{place}": content[start : start + PIECE_BYTES]
+        for place, start in enumerate(starts)
+    }
 
 
 if __name__ == "__main__":

@@ -10,6 +10,7 @@ from playwright.sync_api import expect
 from visit import Visit
 
 ENGINE = re.compile(r"/assets/engine-[0-9a-f]+/")
+READY = re.compile(r"^Ready on this device, version \w+\.$")
 
 
 def say_of_engine(page):
@@ -26,7 +27,7 @@ def where(page):
 
 def test_a_warm_device_works_out_formulas_without_asking_the_server(page, address):
     visit = Visit(page, address).open()
-    expect(say_of_engine(page)).to_have_text(re.compile("^Ready on this device, version "))
+    expect(say_of_engine(page)).to_have_text(READY)
     page.get_by_role("button", name="Done").click()
     asked = []
     page.on("request", lambda request: asked.append(request.url))
@@ -37,7 +38,7 @@ def test_a_warm_device_works_out_formulas_without_asking_the_server(page, addres
 
 def test_a_page_that_is_open_goes_on_when_the_server_is_gone(page, server_to_stop):
     visit = Visit(page, server_to_stop.address).open()
-    expect(say_of_engine(page)).to_have_text(re.compile("^Ready on this device"))
+    expect(say_of_engine(page)).to_have_text(READY)
     page.get_by_role("button", name="Done").click()
     server_to_stop.stop()
     visit.to_the_strip()
@@ -68,7 +69,7 @@ def another_answer(route):
         (re.compile("/engine.json"), lambda route: route.abort(), "check the signal"),
         (re.compile("/engine.json"), another_answer, "failed its self-test"),
         (
-            re.compile(ENGINE.pattern + "python_stdlib.zip"),
+            re.compile(ENGINE.pattern + "python_stdlib.zip.1"),
             lambda route: route.fulfill(status=404),
             "missing on the server",
         ),
@@ -98,20 +99,48 @@ def test_a_worker_that_never_answers_is_ended_and_the_server_works_out(page, add
         lambda route: route.fulfill(response=route.fetch(), body=never),
     )
     visit = Visit(page, address).open()
-    expect(say_of_engine(page)).to_have_text(re.compile("^Ready on this device"))
+    expect(say_of_engine(page)).to_have_text(READY)
     page.get_by_role("button", name="Done").click()
     visit.to_the_mix()
     expect(where(page)).to_contain_text("the server")
     expect(say_of_engine(page)).to_contain_text("found no answer in 20 s")
 
 
-def test_a_download_that_was_broken_off_is_taken_up_at_the_next_try(page, address):
-    page.route(ENGINE, lambda route: route.abort())
+def test_a_download_that_was_broken_off_goes_on_where_it_stopped(page, address):
+    last = re.compile(ENGINE.pattern + "python_stdlib.zip.2")
+    page.route(last, cut_short)
     Visit(page, address).open()
     expect(say_of_engine(page)).to_contain_text("cut short")
-    page.unroute(ENGINE)
+    page.unroute(last)
+    fetched = []
+    page.on("request", lambda request: fetched.append(request.url.split("/")[-1]))
     page.get_by_role("button", name="Try again").click()
-    expect(say_of_engine(page)).to_have_text(re.compile("^Ready on this device"))
+    expect(say_of_engine(page)).to_have_text(READY)
+    # The scripts are loaded by the browser itself, from its own cache.
+    assert {name for name in fetched if ".zip" in name or ".wasm" in name} == {
+        "python_stdlib.zip.2"
+    }
+
+
+def test_a_full_phone_uses_the_engine_and_is_told_that_it_is_not_kept(page, address):
+    Visit(page, address).open()
+    full = page.context.new_cdp_session(page)
+    full.send("Storage.overrideQuotaForOrigin", {"origin": address, "quotaSize": 1_000_000})
+    expect(say_of_engine(page)).to_contain_text("there was no room to keep it")
+    expect(say_of_engine(page)).to_contain_text("Ready on this device")
+
+
+def test_a_pack_is_kept_once_and_an_old_one_is_dropped(page, address):
+    visit = Visit(page, address).open()
+    page.evaluate("caches.open('engine /assets/engine-000000000000/')")
+    expect(say_of_engine(page)).to_have_text(READY)
+    page.wait_for_function("caches.keys().then((names) => names.length === 1)")
+    fetched = []
+    page.on("request", lambda request: fetched.append(request.url))
+    page.reload()
+    visit.open()
+    expect(say_of_engine(page)).to_have_text(READY)
+    assert [url for url in fetched if ".wasm" in url or ".zip" in url] == []
 
 
 def test_the_engine_waits_while_somebody_types(page, address):

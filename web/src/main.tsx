@@ -5,12 +5,13 @@ import { watch_alarms } from "./alarm";
 import { start_at_rest } from "./engine/device";
 import type { Line } from "./engine/line";
 import { formulas, strip } from "./engine/lines";
+import { hold_off_while } from "./engine/patience";
 import { hold, keep_shell, shell_settled } from "./offline/bridge";
 import { look_at_storage, something_to_lose } from "./offline/storage";
 import { watch_bench } from "./records/bench";
 import { keep, recall } from "./records/kept";
 import { open_records } from "./records/read";
-import { clock_runs, watch_clock } from "./records/running";
+import { clock_runs, running, watch_clock } from "./records/running";
 import { settings } from "./records/settings";
 import { fetch_shelf } from "./records/shelf";
 import { kept_state, last_act } from "./records/write";
@@ -53,10 +54,17 @@ effect(() => {
 
 const page = document.getElementById("page");
 if (page) render(<Shell />, page);
+hold_off_while(clock_about_to_ring);
 // The page first, since it is small and opens without the engine; then what works out colour.
 void keep_shell();
 void shell_settled().then(start_at_rest);
 void look_at_storage();
+
+/** Whether a zone's next step is less than a minute away, or has just come. */
+function clock_about_to_ring(): boolean {
+  const now_ms = Date.now();
+  return running.peek().some(({ due }) => Math.abs(due.at_ms - now_ms) < 60_000);
+}
 
 function keep_answer<Q extends "formulations" | "predictions">(name: string, line: Line<Q>): void {
   type Answered = Extract<typeof line.asked.value, { state: "answered" }>;

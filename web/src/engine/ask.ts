@@ -3,6 +3,7 @@
 // does just that. Guaranteed: an aborted question never answers, and leaves the queue at once.
 // The device works it out when its engine is warm and free, else the server; where the server is
 // out of reach, a question waits for the device's engine if that is coming.
+import { signal } from "@preact/signals";
 import { NoAnswer, read_reply, send } from "../api/client";
 import type {
   FormulationReply,
@@ -10,7 +11,7 @@ import type {
   PredictionReply,
   PredictionRequest,
 } from "../api/shapes";
-import { ask_device, DeviceFailed, device, is_free, until_free } from "./device";
+import { ask_device, DeviceFailed, hurry, is_free, until_free, wake } from "./device";
 
 interface Calculations {
   formulations: { request: FormulationRequest; reply: FormulationReply };
@@ -27,6 +28,9 @@ export interface Answer<Q extends Question> {
 }
 
 export const LONGEST_WAIT_MS = 20_000;
+
+/** Whether a question has had no answer from the server and waits for the engine on this device. */
+export const waits_for_device = signal(false);
 
 interface Waiting {
   run: () => Promise<void>;
@@ -80,10 +84,11 @@ async function work_out<Q extends Question>(
       if (!(why instanceof DeviceFailed)) throw why;
     }
   }
+  void wake();
   try {
     return await on_server(...asked);
   } catch (why) {
-    if (!(why instanceof NoAnswer) || device.peek().state === "resting") throw why;
+    if (!(why instanceof NoAnswer) || !hurry()) throw why;
     return await when_device_is_free(why, ...asked);
   }
 }
@@ -94,6 +99,7 @@ async function when_device_is_free<Q extends Question>(
 ): Promise<Answer<Q>> {
   const [, , aborted, longest_wait_ms] = asked;
   const late = AbortSignal.timeout(longest_wait_ms);
+  waits_for_device.value = true;
   try {
     await until_free(AbortSignal.any([aborted, late]));
     return await on_device(...asked);
@@ -105,6 +111,8 @@ async function when_device_is_free<Q extends Question>(
         : why === late.reason && "The engine on this device is not ready yet: ask again soon.";
     if (device_why) throw new NoAnswer(`${no_answer.message} ${device_why}`, { cause: why });
     throw why;
+  } finally {
+    waits_for_device.value = false;
   }
 }
 

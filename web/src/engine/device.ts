@@ -1,13 +1,15 @@
 // The one way to the worker: starts it when the page is at rest, puts one question at a time to
 // it, and says in words why it is not there. A worker that does not answer is ended, not waited
-// for.
+// for; so is one the phone lacks the memory for, which comes back with the next question.
 import { signal } from "@preact/signals";
-import type { FromWorker, Pack, ToWorker } from "./worker";
+import type { Pack } from "./pack";
+import { at_rest } from "./patience";
+import type { FromWorker, ToWorker } from "./worker";
 
 export type Device =
-  | { state: "resting" }
-  | { state: "loading"; share: number }
-  | { state: "ready"; engine_version: string }
+  | { state: "resting"; why?: string }
+  | { state: "loading"; bytes: number; of_bytes: number }
+  | { state: "ready"; engine_version: string; kept: boolean }
   | { state: "failed"; why: string };
 
 /** The device could not answer; the message says why. */
@@ -16,10 +18,13 @@ export class DeviceFailed extends Error {}
 /** Where the engine on this device is between resting and ready. */
 export const device = signal<Device>({ state: "resting" });
 
-const AT_REST_MS = 2_000;
-const TOUCHED = ["keydown", "input", "pointerdown", "scroll"];
 // Counted from the last file that came, so that a slow download is not taken for a stop.
 const LONGEST_STANDSTILL_MS = 60_000;
+// A phone that has little memory takes it from pages nobody looks at, by closing them.
+const little_memory =
+  ((globalThis.navigator as { deviceMemory?: number } | undefined)?.deviceMemory ?? 4) <= 2;
+const LONGEST_OUT_OF_SIGHT_MS = (little_memory ? 1 : 10) * 60_000;
+const MOST_ENDS_FOR_MEMORY = 2;
 
 interface Asked {
   id: number;
@@ -32,25 +37,47 @@ let asked: Asked | undefined;
 let last_id = 0;
 let standstill: ReturnType<typeof setTimeout> | undefined;
 
-/** Starts the engine once nobody has touched the page for two seconds. */
+let may_start = false;
+let waits_for_rest = false;
+let ends_for_memory = 0;
+
+/** Lets the engine start when the page is at rest, and end while nobody sees the page. */
 export function start_at_rest(): void {
+  may_start = true;
   let timer: ReturnType<typeof setTimeout> | undefined;
-  const wait = () => {
+  document.addEventListener("visibilitychange", () => {
     clearTimeout(timer);
-    timer = setTimeout(() => {
-      for (const kind of TOUCHED) removeEventListener(kind, wait, true);
-      void start();
-    }, AT_REST_MS);
-  };
-  for (const kind of TOUCHED) addEventListener(kind, wait, { capture: true, passive: true });
-  wait();
+    if (document.hidden) timer = setTimeout(end_out_of_sight, LONGEST_OUT_OF_SIGHT_MS);
+  });
+  void wake();
+}
+
+/** Has an engine that rests start once the page is at rest. */
+export async function wake(): Promise<void> {
+  if (!may_start || waits_for_rest || device.peek().state !== "resting") return;
+  waits_for_rest = true;
+  await at_rest();
+  waits_for_rest = false;
+  if (device.peek().state === "resting") await start();
+}
+
+/** Starts an engine that rests at once, for somebody who waits. Returns whether it is coming. */
+export function hurry(): boolean {
+  if (may_start && device.peek().state === "resting") void start();
+  return device.peek().state !== "resting";
+}
+
+function end_out_of_sight(): void {
+  if (device.peek().state === "ready" && !asked) {
+    end("It was ended while nobody saw the page, so that the phone has its memory.");
+  }
 }
 
 /** Starts the engine, unless it is there or coming; after a failure it is tried anew. */
 export async function start(): Promise<void> {
   const { state } = device.peek();
   if (state === "loading" || state === "ready") return;
-  device.value = { state: "loading", share: 0 };
+  device.value = { state: "loading", bytes: 0, of_bytes: 0 };
   const pack = await fetch_pack();
   if (typeof pack === "string") failed(pack);
   else begin(pack);
@@ -92,12 +119,17 @@ function hear(said: FromWorker, pack: Pack): void {
   }
   watch_for_standstill();
   if (said.state === "loading") {
-    device.value = { state: "loading", share: said.bytes / said.of_bytes };
+    device.value = said;
   } else if (said.state === "ready") {
     clearTimeout(standstill);
-    device.value = { state: "ready", engine_version: pack.engine_version };
+    device.value = { state: "ready", engine_version: pack.engine_version, kept: said.kept };
   } else if (said.state === "failed") {
     failed(said.why);
+  } else if (said.state === "short of memory") {
+    ends_for_memory += 1;
+    const why = "This device is short of memory, so the engine on it was ended.";
+    if (ends_for_memory < MOST_ENDS_FOR_MEMORY) end(why);
+    else failed(`${why} Close other pages and apps, then try again.`);
   }
 }
 
@@ -114,13 +146,21 @@ function tell(message: ToWorker): void {
 }
 
 function failed(why: string): void {
+  stop({ state: "failed", why });
+}
+
+function end(why: string): void {
+  stop({ state: "resting", why });
+}
+
+function stop(now: Device & { why: string }): void {
   clearTimeout(standstill);
   worker?.terminate();
   worker = undefined;
-  device.value = { state: "failed", why };
+  device.value = now;
   const unanswered = asked;
   asked = undefined;
-  unanswered?.settle(new DeviceFailed(why));
+  unanswered?.settle(new DeviceFailed(now.why));
 }
 
 /** Returns whether a question would be worked out on this device at once. */
@@ -133,7 +173,7 @@ export async function until_free(aborted: AbortSignal): Promise<void> {
   for (;;) {
     aborted.throwIfAborted();
     const now = device.peek();
-    if (now.state === "failed") throw new DeviceFailed(now.why);
+    if (now.state === "failed" || now.state === "resting") throw new DeviceFailed(now.why ?? "");
     if (is_free()) return;
     await new Promise((later) => setTimeout(later, 50));
   }

@@ -1,40 +1,101 @@
-// The engine's files on this device: each is kept as soon as it is here in full, so that a
-// download that was broken off goes on where it stopped. The service worker hands them out when
-// the runtime asks for them by their address.
-const PREFIX = "engine ";
+// The engine's pieces on this device: each is kept as soon as it is here, so that a download that
+// was broken off goes on where it stopped. What the browser itself loads by address (the scripts)
+// is handed out from here by the service worker.
+import type { Pack, Piece } from "./pack";
 
-/** Returns a file of the pack, from this device where it is kept here, or throws in words. */
-export async function pack_file(folder: string, name: string, bytes: number): Promise<ArrayBuffer> {
-  const kept = await globalThis.caches?.open(PREFIX + folder).catch(() => undefined);
-  const there = await kept?.match(folder + name);
-  if (there) return there.arrayBuffer();
-  const { content, media_type } = await fetched(folder + name);
-  if (content.byteLength !== bytes) throw new Error(CUT_SHORT);
-  const response = new Response(content, { headers: { "content-type": media_type } });
-  // With no room to keep it, it still serves now.
-  await kept?.put(folder + name, response).catch(() => {});
-  return content;
+const PREFIX = "engine ";
+const TESTED = "tested";
+const AT_ONCE = 3;
+
+const CUT_SHORT = "The download of the engine was cut short. It is taken up at the next try.";
+const MISSING = "A file of the engine is missing on the server. Ask whoever runs it to look.";
+
+export interface Kept {
+  /** The files of the pack by name. */
+  files: Map<string, Blob>;
+  /** Whether all of it is kept on this device, and not only in hand. */
+  all_kept: boolean;
+  /** Whether this pack has passed the whole self-test here before. */
+  tested: boolean;
+  /** Notes that it has. */
+  note_tested: () => Promise<void>;
 }
 
-/** Drops every pack but the one in `folder`. */
-export async function drop_other_packs(folder: string): Promise<void> {
-  for (const name of await caches.keys()) {
+/**
+ * Returns the files of a pack, the pieces that are not kept here fetched over the network.
+ *
+ * `say` hears how many bytes have been there or come, as they are sent. Throws in words.
+ */
+export async function files_of(pack: Pack, say: (bytes: number) => void): Promise<Kept> {
+  const cache = await globalThis.caches?.open(PREFIX + pack.folder).catch(() => undefined);
+  const pieces = pack.files.flatMap((file) => file.pieces);
+  const there = new Map<string, Blob>();
+  let all_kept = cache !== undefined;
+  let bytes = 0;
+  const have = (piece: Piece, content: Blob) => {
+    there.set(piece.name, content);
+    bytes += piece.sent_bytes;
+    say(bytes);
+  };
+  const [tested] = await Promise.all([
+    cache?.match(pack.folder + TESTED),
+    ...pieces.map(async (piece) => {
+      const content = await (await cache?.match(pack.folder + piece.name))?.blob();
+      if (content?.size === piece.bytes) have(piece, content);
+    }),
+  ]);
+  const missing = pieces.filter(({ name }) => !there.has(name));
+  const fetch_next = async () => {
+    for (let piece = missing.shift(); piece; piece = missing.shift()) {
+      const address = pack.folder + piece.name;
+      const content = await fetched(address, piece.bytes);
+      // With no room to keep it, it still serves now.
+      all_kept = (await keep(cache, address, content)) && all_kept;
+      have(piece, content);
+    }
+  };
+  await Promise.all(Array.from({ length: AT_ONCE }, fetch_next));
+  const files = pack.files.map(({ name, pieces }) => {
+    const contents = pieces.map((piece) => there.get(piece.name) as Blob);
+    return [name, new Blob(contents, { type: contents[0]?.type ?? "" })] as const;
+  });
+  return {
+    files: new Map(files),
+    all_kept,
+    tested: tested !== undefined,
+    note_tested: async () => {
+      await keep(cache, pack.folder + TESTED, new Blob());
+    },
+  };
+}
+
+/** Drops every pack but this one. */
+export async function drop_other_packs({ folder }: Pack): Promise<void> {
+  for (const name of (await globalThis.caches?.keys()) ?? []) {
     if (name.startsWith(PREFIX) && name !== PREFIX + folder) await caches.delete(name);
   }
 }
 
-const CUT_SHORT = "The download of the engine was cut short. It is taken up at the next try.";
-
-async function fetched(address: string): Promise<{ content: ArrayBuffer; media_type: string }> {
-  let response: Response;
+async function fetched(address: string, bytes: number): Promise<Blob> {
+  let content: Blob;
   try {
-    response = await fetch(address);
-    if (response.ok) {
-      const media_type = response.headers.get("content-type") ?? "";
-      return { content: await response.arrayBuffer(), media_type };
-    }
-  } catch (cause) {
-    throw new Error(CUT_SHORT, { cause });
+    const response = await fetch(address);
+    if (!response.ok) throw new Error(MISSING);
+    content = await response.blob();
+  } catch (why) {
+    if (why instanceof Error && why.message === MISSING) throw why;
+    throw new Error(CUT_SHORT, { cause: why });
   }
-  throw new Error("A file of the engine is missing on the server. Ask whoever runs it to look.");
+  if (content.size !== bytes) throw new Error(CUT_SHORT);
+  return content;
+}
+
+async function keep(cache: Cache | undefined, address: string, content: Blob): Promise<boolean> {
+  if (!cache) return false;
+  try {
+    await cache.put(address, new Response(content, { headers: { "content-type": content.type } }));
+    return true;
+  } catch {
+    return false;
+  }
 }

@@ -3,8 +3,14 @@ import type { ComponentChildren } from "preact";
 import { useEffect, useState } from "preact/hooks";
 import "./style.css";
 
+interface WorkingProps {
+  what: string;
+  /** What is waited for, where that is not the server. */
+  waiting?: string | undefined;
+}
+
 /** Returns the sentence shown while an answer is awaited; after 2 s it says that it is slow. */
-export function Working({ what }: { what: string }) {
+export function Working({ what, waiting }: WorkingProps) {
   const [waited_s, setWaited] = useState(0);
   useEffect(() => {
     const clock = setInterval(() => setWaited((seconds) => seconds + 1), 1000);
@@ -15,7 +21,8 @@ export function Working({ what }: { what: string }) {
       <p>{what}</p>
       {waited_s >= 2 && (
         <p class="quiet">
-          The server is slow: {waited_s} s so far. What you entered is kept on this phone.
+          {waiting ?? "The server is slow:"} {waited_s} s so far. What you entered is kept on this
+          phone.
         </p>
       )}
     </div>

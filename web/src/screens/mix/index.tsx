@@ -2,6 +2,7 @@
 import type { Fault } from "../../api/shapes";
 import { fault_at } from "../../engine/faults";
 import { formulas } from "../../engine/lines";
+import { waiting_words, worked_out_words } from "../../engine/where";
 import { CautionLine } from "../../parts/caution";
 import { Choice } from "../../parts/choice";
 import { Stopped, Working } from "../../parts/notice";
@@ -52,7 +53,12 @@ function Answer() {
     return <p class="quiet">What to mix shows here once hair and wish are entered.</p>;
   }
   if (asked.state === "working") {
-    return <Working what={`Looking along your shelf of ${products.length}…`} />;
+    return (
+      <Working
+        what={`Looking along your shelf of ${products.length}…`}
+        waiting={waiting_words.value}
+      />
+    );
   }
   if (asked.state === "failed") {
     return (
@@ -85,7 +91,7 @@ function Answer() {
         ))}
       </ul>
       <CautionLine />
-      <p class="quiet">{worked_out(asked.answer)}</p>
+      <p class="quiet">{worked_out_words(asked.answer)}</p>
     </>
   );
 }
@@ -115,20 +121,6 @@ function Places({ faults }: { faults: readonly Fault[] }) {
       )}
     </>
   );
-}
-
-function worked_out({
-  answered_at_ms,
-  worked_out: where,
-}: {
-  answered_at_ms: number;
-  worked_out: "device" | "server";
-}): string {
-  const at = new Date(answered_at_ms).toLocaleTimeString([], {
-    hour: "2-digit",
-    minute: "2-digit",
-  });
-  return `Worked out on ${where === "device" ? "this device" : "the server"} at ${at}.`;
 }
 
 function Amount() {

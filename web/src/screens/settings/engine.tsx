@@ -1,5 +1,6 @@
 // Whether this device works colour out by itself, in words.
 import { type Device, device, start } from "../../engine/device";
+import { fetched_words } from "../../engine/where";
 
 /** Returns where the engine on this device stands, and a way to try again where it failed. */
 export function EngineHere() {
@@ -20,13 +21,18 @@ export function EngineHere() {
 function words(now: Device): string {
   switch (now.state) {
     case "resting":
-      return "The engine is fetched when you have not touched the page for a moment.";
+      return now.why
+        ? `${now.why} It starts again with the next question.`
+        : "The engine is fetched when you have not touched the page for a moment.";
     case "loading":
-      return now.share < 1
-        ? `Fetching the engine: ${Math.round(now.share * 100)} %. The server works out meanwhile.`
+      return now.bytes < now.of_bytes
+        ? `Fetching the engine: ${fetched_words(now)}. The server works out meanwhile.`
         : "Starting and testing the engine. The server works out meanwhile.";
     case "ready":
-      return `Ready on this device, version ${now.engine_version}.`;
+      return now.kept
+        ? `Ready on this device, version ${now.engine_version}.`
+        : `Ready on this device, version ${now.engine_version}, but there was no room to keep it: ` +
+            "without a signal it will not be here. Free some space, then open the page again.";
     case "failed":
       return `${now.why} The server works out instead.`;
   }

@@ -10,7 +10,6 @@ import {
   steps_of,
   system_of,
 } from "../../offline/install";
-import { pack_is_kept } from "../../offline/pack";
 import {
   ask_to_persist,
   measure,
@@ -32,30 +31,25 @@ export function Offline() {
 }
 
 function WithoutNetwork() {
-  const [pack_kept, setPackKept] = useState<boolean | undefined>();
-  const ready = device.value.state === "ready";
-  useEffect(() => {
-    if (ready) void pack_is_kept().then(setPackKept);
-  }, [ready]);
   return (
     <div class="stack" id="offline">
       <h3>Without a network</h3>
-      <p role="status">{offline_words(shell.value, device.value, pack_kept)}</p>
+      <p role="status">{offline_words(shell.value, device.value)}</p>
     </div>
   );
 }
 
 /** "Ready offline" is said of an engine that has passed its self-test on this device, only. */
-function offline_words(page: Shell, engine: Device, pack_kept: boolean | undefined): string {
+function offline_words(page: Shell, engine: Device): string {
   if (page.state === "not kept") return page.why;
   if (page.state === "keeping") return "This page is being kept on this device.";
   if (engine.state === "failed") {
     return "This page opens with no network, but nothing new can be worked out then.";
   }
-  if (engine.state !== "ready" || pack_kept === undefined) {
+  if (engine.state !== "ready") {
     return "This page opens with no network. The engine is not tested yet.";
   }
-  return pack_kept
+  return engine.kept
     ? "Ready offline: the page and its tested engine are kept on this device."
     : "This page opens with no network. The engine works but could not be kept: see to free space.";
 }

@@ -3,6 +3,7 @@
 import type { StripMinute, Window } from "../../api/shapes";
 import { fault_at } from "../../engine/faults";
 import { strip, what_ifs } from "../../engine/lines";
+import { waiting_words, worked_out_words } from "../../engine/where";
 import { CautionLine } from "../../parts/caution";
 import { Stopped, Working } from "../../parts/notice";
 import { Strip, type StripOf } from "../../parts/strip";
@@ -53,7 +54,11 @@ export function StripAnswer({
   children: (minutes: readonly StripMinute[], window: Window) => preact.ComponentChildren;
 }) {
   const asked = strip.asked.value;
-  if (asked.state === "working") return <Working what="Working out the strip, minute by minute…" />;
+  if (asked.state === "working") {
+    return (
+      <Working what="Working out the strip, minute by minute…" waiting={waiting_words.value} />
+    );
+  }
   if (asked.state === "failed") {
     return <Stopped sentence={asked.sentence} onAgain={() => strip.again()} />;
   }
@@ -61,7 +66,12 @@ export function StripAnswer({
     return <p class="quiet">The strip shows here once there is something to mix.</p>;
   }
   const { strip: minutes, window } = asked.answer.reply;
-  return <>{children(minutes, window)}</>;
+  return (
+    <>
+      {children(minutes, window)}
+      <p class="quiet">{worked_out_words(asked.answer)}</p>
+    </>
+  );
 }
 
 /** Returns what to know when looking at the strip: the flush, the slivers, the window in words. */

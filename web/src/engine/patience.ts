@@ -1,0 +1,27 @@
+// When the page is at rest: nobody touches it, and nothing is about to need all of the phone.
+const AT_REST_MS = 2_000;
+const TOUCHED = ["keydown", "input", "pointerdown", "scroll"];
+
+const reasons: (() => boolean)[] = [];
+
+/** Has work that can wait put off for as long as `reason` returns true, as before a clock rings. */
+export function hold_off_while(reason: () => boolean): void {
+  reasons.push(reason);
+}
+
+/** Returns once nobody has touched the page for two seconds and no reason to hold off is left. */
+export function at_rest(): Promise<void> {
+  return new Promise((resolve) => {
+    let timer: ReturnType<typeof setTimeout> | undefined;
+    const wait = () => {
+      clearTimeout(timer);
+      timer = setTimeout(() => {
+        if (reasons.some((reason) => reason())) return wait();
+        for (const kind of TOUCHED) removeEventListener(kind, wait, true);
+        resolve();
+      }, AT_REST_MS);
+    };
+    for (const kind of TOUCHED) addEventListener(kind, wait, { capture: true, passive: true });
+    wait();
+  });
+}

@@ -1,0 +1,29 @@
+// Where an answer is worked out, in words.
+import { computed } from "@preact/signals";
+import { type Answer, type Question, waits_for_device } from "./ask";
+import { device } from "./device";
+
+/** Returns where and when an answer was worked out. */
+export function worked_out_words(answer: Pick<Answer<Question>, "worked_out" | "answered_at_ms">) {
+  const at = new Date(answer.answered_at_ms).toLocaleTimeString([], {
+    hour: "2-digit",
+    minute: "2-digit",
+  });
+  const where = answer.worked_out === "device" ? "this device" : "the server";
+  return `Worked out on ${where} at ${at}.`;
+}
+
+/** What a question waits for while the server is out of reach; undefined while it is not. */
+export const waiting_words = computed<string | undefined>(() => {
+  if (!waits_for_device.value) return undefined;
+  const now = device.value;
+  if (now.state === "loading" && now.bytes < now.of_bytes) {
+    return `The server does not answer. Waiting for the engine on this device: ${fetched_words(now)}.`;
+  }
+  return "The server does not answer. Waiting for the engine on this device.";
+});
+
+/** Returns how much of a download is here, as "1.2 of 3.9 MB". */
+export function fetched_words({ bytes, of_bytes }: { bytes: number; of_bytes: number }): string {
+  return `${(bytes / 1e6).toFixed(1)} of ${(of_bytes / 1e6).toFixed(1)} MB`;
+}
