@@ -51,6 +51,14 @@ def no_webassembly(route):
     route.fulfill(response=answer, headers=answer.headers | {"content-security-policy": policy})
 
 
+def no_memory(route):
+    """A phone that has no memory left for the runtime."""
+    refused = "WebAssembly.instantiateStreaming = async () => {"
+    refused += " throw new RangeError('WebAssembly.instantiate(): Out of memory') };"
+    answer = route.fetch()
+    route.fulfill(response=answer, body=refused + answer.text())
+
+
 def cut_short(route):
     answer = route.fetch()
     route.fulfill(response=answer, body=answer.body()[:-1000])
@@ -141,6 +149,35 @@ def test_a_pack_is_kept_once_and_an_old_one_is_dropped(page, address):
     visit.open()
     expect(say_of_engine(page)).to_have_text(READY)
     assert [url for url in fetched if ".wasm" in url or ".zip" in url] == []
+
+
+def test_a_phone_short_of_memory_ends_the_engine_and_the_server_works_out(page, address):
+    page.route(re.compile(r"/assets/worker-.*\.js"), no_memory)
+    visit = Visit(page, address).open()
+    expect(say_of_engine(page)).to_contain_text("short of memory")
+    page.get_by_role("button", name="Done").click()
+    visit.to_the_mix()
+    expect(where(page)).to_contain_text("the server")
+
+
+def test_an_engine_nobody_sees_is_ended_and_comes_back_with_a_question(page, address):
+    """The browser says that the page is out of sight, and eleven minutes pass on its clock."""
+    page.clock.install()
+    visit = Visit(page, address).open()
+    expect(say_of_engine(page)).to_have_text(READY)
+    page.evaluate(
+        """() => {
+          Object.defineProperty(document, 'hidden', { value: true, configurable: true })
+          document.dispatchEvent(new Event('visibilitychange'))
+        }"""
+    )
+    page.clock.fast_forward("11:00")
+    expect(say_of_engine(page)).to_contain_text("ended while nobody saw the page")
+    page.evaluate("() => delete document.hidden")
+    page.get_by_role("button", name="Done").click()
+    visit.to_the_mix()
+    expect(where(page)).to_contain_text("the server")
+    expect(say_of_engine(page)).to_have_text(READY)
 
 
 def test_the_engine_waits_while_somebody_types(page, address):
