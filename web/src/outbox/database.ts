@@ -1,6 +1,12 @@
 // The phone's store: one handle to it, opened when first needed and again when it was lost.
 import { signal } from "@preact/signals";
-import { type DBSchema, type IDBPDatabase, openDB } from "idb";
+import {
+  type DBSchema,
+  type IDBPDatabase,
+  type IDBPTransaction,
+  openDB,
+  type StoreNames,
+} from "idb";
 import type { Operation } from "./operation";
 
 export interface Stores extends DBSchema {
@@ -96,4 +102,41 @@ export function is_full(why: unknown): boolean {
 
 function is_lost(why: unknown): boolean {
   return why instanceof DOMException && !is_full(why);
+}
+
+/** One transaction that writes to these stores. */
+export type Writing<Names extends StoreNames<Stores>> = IDBPTransaction<
+  Stores,
+  Names[],
+  "readwrite"
+>;
+
+/**
+ * Returns what `work` made of one strict transaction, once the store has said `complete`; all of
+ * it is kept or none. `work` must wait for nothing but the transaction, which would close under
+ * it, and must bear being done twice.
+ */
+export async function write_at_once<Names extends StoreNames<Stores>, Made>(
+  stores: readonly Names[],
+  work: (writing: Writing<Names>) => Promise<Made>,
+): Promise<Made> {
+  return with_database(async (opened) => {
+    const writing = opened.transaction([...stores], "readwrite", { durability: "strict" });
+    // An abort is told through `done`; what a single request says of it is the same again.
+    const { done } = writing;
+    done.catch(() => undefined);
+    try {
+      const made = await work(writing);
+      await done;
+      return made;
+    } catch (why) {
+      try {
+        writing.abort();
+      } catch {
+        // It has ended already.
+      }
+      // The transaction knows why it failed: a request only says that it was aborted.
+      throw writing.error ?? why;
+    }
+  });
 }

@@ -5,7 +5,7 @@
 // said `complete`, for a request's success may still be undone by an abort.
 import { v7 as uuidv7 } from "uuid";
 import { CLOCK_START, type Clock, stamp_text, tick } from "./clock";
-import { with_database } from "./database";
+import { with_database, write_at_once } from "./database";
 import type { Operation, Unstamped } from "./operation";
 
 export interface Device {
@@ -29,57 +29,36 @@ export async function record(
   build: (missed: readonly Operation[], stamp: Stamp, device_id: string) => readonly Operation[],
 ): Promise<readonly Operation[]> {
   const op_ids: string[] = [];
-  return with_database(async (opened) => {
-    const writing = opened.transaction(["meta", "outbox"], "readwrite", { durability: "strict" });
-    // An abort is told through `done`; what a request says of it is the same again.
-    const done = writing.done;
-    done.catch(() => undefined);
-    try {
-      const meta = writing.objectStore("meta");
-      const outbox = writing.objectStore("outbox");
-      const device = ((await meta.get("device")) as Device | undefined) ?? new_device();
-      const missed = await outbox.getAll(IDBKeyRange.lowerBound(known_seq(), true));
-      const before = missed.filter(({ op_id }) => op_ids.includes(op_id));
-      if (before.length > 0) {
-        // The first try had been kept after all; only its `complete` was lost.
-        await done;
-        return before;
-      }
-      let { device_seq, clock } = device;
-      let count = 0;
-      const stamp: Stamp = (unstamped) => {
-        clock = tick(clock, Date.now());
-        device_seq += 1;
-        op_ids[count] ??= uuidv7();
-        return {
-          op_id: op_ids[count++] as string,
-          device_seq,
-          hlc: stamp_text(clock, device.device_id),
-          ...unstamped,
-        };
+  return write_at_once(["meta", "outbox"], async (writing) => {
+    const meta = writing.objectStore("meta");
+    const outbox = writing.objectStore("outbox");
+    const device = ((await meta.get("device")) as Device | undefined) ?? new_device();
+    const missed = await outbox.getAll(IDBKeyRange.lowerBound(known_seq(), true));
+    // Where the first try was kept after all, only its `complete` was lost.
+    const before = missed.filter(({ op_id }) => op_ids.includes(op_id));
+    if (before.length > 0) return before;
+    let { device_seq, clock } = device;
+    let count = 0;
+    const stamp: Stamp = (unstamped) => {
+      clock = tick(clock, Date.now());
+      device_seq += 1;
+      op_ids[count] ??= uuidv7();
+      return {
+        op_id: op_ids[count++] as string,
+        device_seq,
+        hlc: stamp_text(clock, device.device_id),
+        ...unstamped,
       };
-      const written = build(missed, stamp, device.device_id);
-      for (const op of written) outbox.put(op, op.device_seq).catch(() => undefined);
-      meta.put({ ...device, device_seq, clock }, "device").catch(() => undefined);
-      await done;
-      return written;
-    } catch (why) {
-      abort(writing);
-      // The transaction knows why it failed: a request only says that it was aborted.
-      throw writing.error ?? why;
-    }
+    };
+    const written = build(missed, stamp, device.device_id);
+    for (const op of written) outbox.put(op, op.device_seq).catch(() => undefined);
+    meta.put({ ...device, device_seq, clock }, "device").catch(() => undefined);
+    return written;
   });
 }
 
-function abort(writing: { abort(): void }): void {
-  try {
-    writing.abort();
-  } catch {
-    // It has ended already.
-  }
-}
-
-function new_device(): Device {
+/** Returns the identity of a phone that has none yet. */
+export function new_device(): Device {
   return { device_id: uuidv7(), device_seq: 0, clock: CLOCK_START };
 }
 
@@ -120,8 +99,5 @@ export async function written_after(device_seq: number): Promise<Operation[]> {
 
 /** Keeps one value about this phone itself. */
 export async function keep_meta(name: "writer", value: string): Promise<void> {
-  await with_database(async (opened) => {
-    const writing = opened.transaction("meta", "readwrite", { durability: "strict" });
-    await Promise.all([writing.store.put(value, name), writing.done]);
-  });
+  await write_at_once(["meta"], (writing) => writing.objectStore("meta").put(value, name));
 }

@@ -1,16 +1,14 @@
 // Photos, kept apart from the operations that name them by their SHA-256.
-import { with_database } from "./database";
+import { with_database, write_at_once } from "./database";
 
 /** Keeps a photo and returns its SHA-256 in hex, once it is on the phone. */
 export async function keep_blob(blob: Blob): Promise<string> {
   const bytes = await blob.arrayBuffer();
   const digest = new Uint8Array(await crypto.subtle.digest("SHA-256", bytes));
   const sha256 = [...digest].map((byte) => byte.toString(16).padStart(2, "0")).join("");
-  await with_database(async (opened) => {
-    const writing = opened.transaction("blobs", "readwrite", { durability: "strict" });
-    // As bytes: some browsers have lost Blobs that were kept as Blobs.
-    await Promise.all([writing.store.put({ bytes, type: blob.type }, sha256), writing.done]);
-  });
+  // As bytes: some browsers have lost Blobs that were kept as Blobs.
+  const row = { bytes, type: blob.type };
+  await write_at_once(["blobs"], (writing) => writing.objectStore("blobs").put(row, sha256));
   return sha256;
 }
 

@@ -42,6 +42,13 @@ async function read_all(): Promise<void> {
   ready.value = true;
 }
 
+/** Reads anew what is on this phone, where something has come in that was not written here. */
+export async function read_again(): Promise<void> {
+  const { base, operations } = await held();
+  for (const state of base as State[]) if (!states.has(state.id)) states.set(state.id, state);
+  take(operations);
+}
+
 /** Returns every record of a kind that is not gone, in the order they were made. */
 export function all<K extends Kind>(kind: K): ReadonlySignal<readonly Entity<K>[]> {
   let list = lists.get(kind);

@@ -3,6 +3,7 @@ import { useEffect, useRef } from "preact/hooks";
 import { Choice } from "../../parts/choice";
 import { settings } from "../../records/settings";
 import { EngineHere } from "./engine";
+import { RecordFiles } from "./files";
 import { Offline } from "./offline";
 
 const CURRENCIES = ["€", "£", "$", "kr", "CHF"] as const;
@@ -71,6 +72,7 @@ export function SettingsScreen({ onDone }: { onDone: () => void }) {
         onChoose={(value) => put({ profile: value })}
         note="Elsewhere takes the stricter rule of all of them, and 112."
       />
+      <RecordFiles />
       <EngineHere />
       <Offline />
       <button type="button" class="settings-done" onClick={onDone}>
