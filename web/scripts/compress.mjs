@@ -23,9 +23,15 @@ const sizes = await Promise.all(
   }),
 );
 
-// The service worker comes after the page and holds nothing that the page waits for.
-const script = sizes.filter(({ name }) => name.endsWith(".js") && name !== "sw.js");
-if (script.length === 0) throw new Error("The build holds no JavaScript: look at vite's output.");
+// The shell is what the first paint waits for: the scripts that the page itself names. The service
+// worker, and the screens that are loaded when they are first shown, come after it.
+const index = readFileSync(join(dist, "index.html"), "utf8");
+const named = [
+  ...index.matchAll(/<(?:script|link rel="modulepreload")[^>]*?(?:src|href)="\/([^"]+)"/g),
+];
+const shell = new Set(named.map(([, name]) => name));
+const script = sizes.filter(({ name }) => shell.has(name));
+if (script.length === 0) throw new Error("The page names no JavaScript: look at vite's output.");
 const script_bytes = script.reduce((total, { bytes }) => total + bytes, 0);
 process.stdout.write(`JavaScript, brotli: ${(script_bytes / 1024).toFixed(1)} KB\n`);
 if (script_bytes > MOST_SCRIPT_BYTES) {

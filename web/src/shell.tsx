@@ -6,6 +6,7 @@ import { Notices } from "./pages/notices";
 import { ServicePage, ServiceStep } from "./pages/service";
 import { NextStep, Sections, StripBeside } from "./pages/try";
 import { ClockLine } from "./parts/clock";
+import { later } from "./parts/later";
 import { Ringing } from "./parts/ringing";
 import { NotKeptBar, UndoBar } from "./parts/undo";
 import { address_of, back, type PlaceName, place } from "./place";
@@ -13,10 +14,7 @@ import { now_ms, running } from "./records/running";
 import { kept_state, last_act, let_act_be, let_unkept_go, undo } from "./records/write";
 import { ClientPage, ClientStep } from "./screens/client";
 import { Clients } from "./screens/clients";
-import { FormulaPage } from "./screens/formula";
-import { Formulas } from "./screens/formulas";
 import { HelpButton, HelpCard } from "./screens/help";
-import { LinePage } from "./screens/line";
 import { SettingsScreen } from "./screens/settings";
 import { ShelfScreen, ShelfStep } from "./screens/shelf";
 import { Minutes } from "./screens/strip/minutes";
@@ -32,6 +30,12 @@ interface View {
   Beside?: (props: { id: string }) => JSX.Element;
   BesideStep?: (props: { id: string }) => JSX.Element | null;
 }
+
+const LinePage = later(() => import("./screens/line").then((screen) => screen.LinePage));
+const Formulas = later<{ id: string }>(() =>
+  import("./screens/formulas").then((screen) => screen.Formulas),
+);
+const FormulaPage = later(() => import("./screens/formula").then((screen) => screen.FormulaPage));
 
 const TODAY: View = { Body: Today, Step: TodayStep };
 const TRY: View = { Body: Sections, Step: NextStep, Beside: StripBeside, BesideStep: Minutes };

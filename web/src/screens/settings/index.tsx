@@ -1,11 +1,12 @@
 // How this phone shows weights, developer, money and light.
 import { useEffect, useRef } from "preact/hooks";
 import { Choice } from "../../parts/choice";
+import { later } from "../../parts/later";
 import { settings } from "../../records/settings";
 import { EngineHere } from "./engine";
-import { RecordFiles } from "./files";
 import { Offline } from "./offline";
 
+const RecordFiles = later(() => import("./files").then((part) => part.RecordFiles));
 const CURRENCIES = ["€", "£", "$", "kr", "CHF"] as const;
 
 /** Returns the settings; each takes effect at once. */

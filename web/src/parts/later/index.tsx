@@ -1,0 +1,39 @@
+// Screens that are not needed for the first paint come after it; offline they are kept with the
+// rest of the page.
+import type { ComponentType } from "preact";
+import { useEffect, useState } from "preact/hooks";
+
+type Loading<Props> = { is: ComponentType<Props> } | { failed: true } | null;
+
+/** Returns a component that stands for one whose code is loaded when it is first shown. */
+export function later<Props extends object>(
+  load: () => Promise<ComponentType<Props>>,
+): (props: Props) => preact.JSX.Element {
+  let loaded: ComponentType<Props> | undefined;
+  return function Later(props: Props) {
+    const [now, put] = useState<Loading<Props>>(loaded ? { is: loaded } : null);
+    const begin = () => {
+      put(null);
+      load().then(
+        (is) => {
+          loaded = is;
+          put({ is });
+        },
+        () => put({ failed: true }),
+      );
+    };
+    useEffect(() => {
+      if (!loaded) begin();
+    }, []);
+    if (now === null) return <p class="quiet">Opening…</p>;
+    if ("is" in now) return <now.is {...props} />;
+    return (
+      <div class="stack" role="status">
+        <p>This part of the page did not come. See to the signal, then try again.</p>
+        <button type="button" onClick={begin}>
+          Try again
+        </button>
+      </div>
+    );
+  };
+}
