@@ -8,6 +8,7 @@ import {
   type StoreNames,
 } from "idb";
 import type { Operation } from "./operation";
+import type { InTray, Sent } from "./posted";
 
 export interface Stores extends DBSchema {
   /** This phone: its identity, numbers, clock, and who writes on it. */
@@ -17,9 +18,9 @@ export interface Stores extends DBSchema {
   /** Operations that wait to be sent, by their number. */
   outbox: { key: number; value: Operation };
   /** Operations that were sent and may not have come back yet, by their number. */
-  sent: { key: number; value: Operation };
+  sent: { key: number; value: Sent };
   /** Operations that were refused and need a look, by their id. */
-  tray: { key: string; value: unknown };
+  tray: { key: string; value: InTray };
   /** Photos by their SHA-256. */
   blobs: { key: string; value: { bytes: ArrayBuffer; type: string } };
   /** What was typed and not yet written, by its place. */

@@ -23,6 +23,8 @@ export interface Operation {
   why?: string;
   /** Of a first answer to a safety question: who asked. */
   asked_by?: string;
+  /** Of one that was changed and is sent again: the refused operation it stands for. */
+  amends?: string;
   /** Of one that came in from another phone's file: the phone and number it was written under. */
   orig?: { device_id: string; device_seq: number };
 }

@@ -5,8 +5,9 @@
 // said `complete`, for a request's success may still be undone by an abort.
 import { v7 as uuidv7 } from "uuid";
 import { CLOCK_START, type Clock, stamp_text, tick } from "./clock";
-import { with_database, write_at_once } from "./database";
+import { type Stores, with_database, write_at_once } from "./database";
 import type { Operation, Unstamped } from "./operation";
+import type { Pairing, Post, Sent } from "./posted";
 
 export interface Device {
   device_id: string;
@@ -29,11 +30,14 @@ export async function record(
   build: (missed: readonly Operation[], stamp: Stamp, device_id: string) => readonly Operation[],
 ): Promise<readonly Operation[]> {
   const op_ids: string[] = [];
-  return write_at_once(["meta", "outbox"], async (writing) => {
+  return write_at_once(["meta", "outbox", "sent"], async (writing) => {
     const meta = writing.objectStore("meta");
     const outbox = writing.objectStore("outbox");
     const device = ((await meta.get("device")) as Device | undefined) ?? new_device();
-    const missed = await outbox.getAll(IDBKeyRange.lowerBound(known_seq(), true));
+    // Another window may have sent what it wrote before this one heard of it.
+    const later = IDBKeyRange.lowerBound(known_seq(), true);
+    const sent = await writing.objectStore("sent").getAll(later);
+    const missed = [...sent.map(({ op }) => op), ...(await outbox.getAll(later))];
     // Where the first try was kept after all, only its `complete` was lost.
     const before = missed.filter(({ op_id }) => op_ids.includes(op_id));
     if (before.length > 0) return before;
@@ -65,36 +69,54 @@ export function new_device(): Device {
 export interface Held {
   device: Device | undefined;
   writer: string | undefined;
-  base: unknown[];
-  /** Sent and waiting operations, in the order they were written. */
-  operations: Operation[];
+  pairing: Pairing | undefined;
+  base: State[];
+  /** What was sent and is not in `base` yet, in the order it was written. */
+  sent: Sent[];
+  /** What waits to be sent, in the order it was written. */
+  outbox: Operation[];
 }
 
-/** Returns all that the phone holds, as of one moment. */
-export async function held(): Promise<Held> {
+/** A record as the store keeps it; what is in it is for the fold to say. */
+type State = Stores["base"]["value"];
+
+/** Returns all that the phone holds as of one moment; of the records only those asked for. */
+export async function held(ids?: readonly string[]): Promise<Held> {
   return with_database(async (opened) => {
     const reading = opened.transaction(["meta", "base", "sent", "outbox"]);
-    const [device, writer, base, sent, outbox] = await Promise.all([
-      reading.objectStore("meta").get("device"),
-      reading.objectStore("meta").get("writer"),
-      reading.objectStore("base").getAll(),
-      reading.objectStore("sent").getAll(),
+    const meta = reading.objectStore("meta");
+    const records = reading.objectStore("base");
+    const [device, writer, pairing, post] = await Promise.all(
+      ["device", "writer", "pairing", "post"].map((name) => meta.get(name)),
+    );
+    const covered = (post as Post | undefined)?.covered_through ?? 0;
+    const [base, sent, outbox] = await Promise.all([
+      ids ? Promise.all(ids.map((id) => records.get(id))) : records.getAll(),
+      reading.objectStore("sent").getAll(IDBKeyRange.lowerBound(covered, true)),
       reading.objectStore("outbox").getAll(),
     ]);
     return {
       device: device as Device | undefined,
       writer: writer as string | undefined,
-      base,
-      operations: [...sent, ...outbox],
+      pairing: pairing as Pairing | undefined,
+      base: base.filter((state) => state !== undefined),
+      sent,
+      outbox,
     };
   });
 }
 
 /** Returns this phone's operations that were written after the one with this number. */
 export async function written_after(device_seq: number): Promise<Operation[]> {
-  return with_database((opened) =>
-    opened.getAll("outbox", IDBKeyRange.lowerBound(device_seq, true)),
-  );
+  const later = IDBKeyRange.lowerBound(device_seq, true);
+  return with_database(async (opened) => {
+    const reading = opened.transaction(["sent", "outbox"]);
+    const [sent, outbox] = await Promise.all([
+      reading.objectStore("sent").getAll(later),
+      reading.objectStore("outbox").getAll(later),
+    ]);
+    return [...sent.map(({ op }) => op), ...outbox];
+  });
 }
 
 /** Keeps one value about this phone itself. */

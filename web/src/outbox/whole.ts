@@ -3,6 +3,7 @@ import { read_stamp, seen } from "./clock";
 import { with_database, write_at_once } from "./database";
 import type { Operation } from "./operation";
 import { type Device, new_device } from "./operations";
+import type { InTray } from "./posted";
 
 export interface Photo {
   sha256: string;
@@ -15,7 +16,7 @@ export interface Whole {
   device_id: string;
   base: unknown[];
   operations: Operation[];
-  tray: { id: string; row: unknown }[];
+  tray: { id: string; row: InTray }[];
   photos: Photo[];
 }
 
@@ -36,7 +37,7 @@ export async function read_whole(): Promise<Whole> {
     return {
       device_id: (device as Device | undefined)?.device_id ?? "",
       base,
-      operations: [...sent, ...outbox],
+      operations: [...sent.map(({ op }) => op), ...outbox],
       tray: tray.map((row, at) => ({ id: tray_ids[at] as string, row })),
       photos: blobs.map((blob, at) => ({ sha256: blob_ids[at] as string, ...blob })),
     };
@@ -76,7 +77,10 @@ export async function take_whole_in(whole: Whole): Promise<TakenIn> {
     const put = (request: Promise<unknown>) => void request.catch(() => undefined);
 
     let { device_id, device_seq, clock } = (device as Device | undefined) ?? new_device();
-    const known = new Set([...[...waiting, ...sent].map(({ op_id }) => op_id), ...in_tray]);
+    const known = new Set([
+      ...[...waiting, ...sent.map(({ op }) => op)].map(({ op_id }) => op_id),
+      ...in_tray,
+    ]);
     const [before, latest_ms] = [device_seq, Date.now() + MOST_AHEAD_MS];
     for (const op of whole.operations) {
       if (known.has(op.op_id)) continue;

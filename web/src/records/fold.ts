@@ -18,6 +18,8 @@ export interface Write {
   /** The stamp it is ordered by. */
   readonly eff: string;
   readonly by: string;
+  /** Set where the writer's clock was known to be wrong. */
+  readonly clock?: "off";
 }
 
 interface FieldState {
@@ -48,6 +50,8 @@ const KINDS = table.kinds as Record<string, KindTable>;
 const CAUTION = table.caution as Record<string, CautionTable>;
 export const SCHEMA = table.schema;
 
+/** The kind of an operation that only fills the number of one that could not be sent. */
+export const SET_ASIDE = "set_aside";
 const GONE = "gone";
 const KIND_OF_SAFETY_FIELD = new Map(
   Object.entries(KINDS).flatMap(([kind, { fields }]) =>
@@ -125,7 +129,7 @@ function reach_of(op: Operation, rule: Merge, field: string, v: unknown): number
 
 /** Returns the record after one more operation; one that is refused, or here already, changes nothing. */
 export function fold(before: State | undefined, op: Operation, eff = op.hlc): State | undefined {
-  if (refusal_of(op) !== null) return before;
+  if (op.kind === SET_ASIDE || refusal_of(op) !== null) return before;
   const { of, verb } = parts_of(op);
   const { op_id, by } = op;
   const { id, kind, ...held } = before ?? empty(op.entity_id, of);

@@ -1,8 +1,8 @@
 // The records on this phone: what the server last gave, with all that was written here since.
 import { computed, type ReadonlySignal, type Signal, signal } from "@preact/signals";
 import type { Operation } from "../outbox/operation";
-import { held, written_after } from "../outbox/operations";
-import { fold, type Kind, type State } from "./fold";
+import { type Held, held, written_after } from "../outbox/operations";
+import { fold, type Kind, parts_of, type State } from "./fold";
 import type { Entity } from "./shapes";
 import { show } from "./show";
 import { upcast } from "./upcast";
@@ -14,11 +14,17 @@ const lists = new Map<string, ReadonlySignal<readonly Entity[]>>();
 const singles = new Map<string, ReadonlySignal<Entity | undefined>>();
 
 let last_seq = 0;
+/** Operations taken in since the store was last read. */
+let fresh: Operation[] = [];
+let device_of_view: string | undefined;
 let opening: Promise<void> | undefined;
 
 const ready = signal(false);
 /** False until what is on this phone has been read: an empty list says nothing before that. */
 export const records_ready: ReadonlySignal<boolean> = ready;
+
+/** Whether this phone is one of a salon's and sends what is written on it. */
+export const is_paired = signal(false);
 
 /** Who writes on this phone: a person's id, or empty until somebody was chosen. */
 export const writer_here = signal("");
@@ -33,20 +39,54 @@ export function open_records(): Promise<void> {
 }
 
 async function read_all(): Promise<void> {
-  const { device, writer, base, operations } = await held();
-  for (const state of base as State[]) states.set(state.id, state);
-  writer_here.value = writer ?? "";
-  take(operations);
-  last_seq = Math.max(last_seq, device?.device_seq ?? 0);
+  lay_out(await held());
   listen();
   ready.value = true;
 }
 
-/** Reads anew what is on this phone, where something has come in that was not written here. */
-export async function read_again(): Promise<void> {
-  const { base, operations } = await held();
-  for (const state of base as State[]) if (!states.has(state.id)) states.set(state.id, state);
-  take(operations);
+/**
+ * Reads anew what is on this phone of these records, or of all, where something came in that was
+ * not written here. What was written while it was being read stays.
+ */
+export async function look_again(ids?: readonly string[]): Promise<void> {
+  lay_out(await held(ids), ids);
+}
+
+/** The view: what the server last gave, with what was sent and is not in it, and what waits. */
+function lay_out(now: Held, ids?: readonly string[]): void {
+  const { device, writer, pairing, base, sent, outbox } = now;
+  writer_here.value = writer ?? "";
+  is_paired.value = pairing !== undefined;
+  const read_seq = device?.device_seq ?? 0;
+  // A phone that was copied or emptied goes on under another name, with numbers of its own.
+  const same_phone = !device_of_view || device?.device_id === device_of_view;
+  device_of_view = device?.device_id;
+  const wanted = ids && same_phone ? new Set(ids) : undefined;
+
+  const moved = new Set<string>();
+  const before = new Map<string, State | undefined>();
+  for (const id of wanted ?? [...states.keys()]) {
+    before.set(id, states.get(id));
+    states.delete(id);
+  }
+  for (const state of base as State[]) {
+    if (!wanted || wanted.has(state.id)) states.set(state.id, state);
+  }
+  const mine = [...sent, ...outbox.map((op) => ({ op, eff: undefined }))];
+  for (const { op, eff } of mine) if (!wanted || wanted.has(op.entity_id)) fold_in(op, eff);
+  // What was kept since the store was read is not in what was read.
+  fresh = fresh.filter(
+    ({ device_seq, hlc }) => device_seq > read_seq && hlc.endsWith(device?.device_id ?? ""),
+  );
+  for (const op of fresh) if (!wanted || wanted.has(op.entity_id)) fold_in(op);
+  last_seq = same_phone ? Math.max(last_seq, read_seq) : read_seq;
+
+  for (const id of new Set([...before.keys(), ...base.map((state) => (state as State).id)])) {
+    const kind = states.get(id)?.kind ?? before.get(id)?.kind;
+    if (kind) moved.add(kind);
+  }
+  for (const { op } of mine) if (!wanted) moved.add(parts_of(op).of);
+  for (const kind of moved) revision_of(kind).value += 1;
 }
 
 /** Returns every record of a kind that is not gone, in the order they were made. */
@@ -122,14 +162,18 @@ export function known_seq(): number {
 export function take(operations: readonly Operation[]): void {
   const moved = new Set<string>();
   for (const op of operations) {
-    const state = fold(states.get(op.entity_id), upcast(op));
-    if (state) {
-      states.set(op.entity_id, state);
-      moved.add(state.kind);
-    }
+    const kind = fold_in(op);
+    if (kind) moved.add(kind);
+    fresh.push(op);
     last_seq = Math.max(last_seq, op.device_seq);
   }
   for (const kind of moved) revision_of(kind).value += 1;
+}
+
+function fold_in(op: Operation, eff?: string): string | undefined {
+  const state = fold(states.get(op.entity_id), upcast(op), eff);
+  if (state) states.set(op.entity_id, state);
+  return state?.kind;
 }
 
 let channel: BroadcastChannel | undefined;
@@ -137,16 +181,22 @@ let channel: BroadcastChannel | undefined;
 function listen(): void {
   if (channel || typeof BroadcastChannel === "undefined") return;
   channel = new BroadcastChannel("basinside.records");
-  channel.onmessage = () => {
-    // What another window has kept is read from the store, never from its message.
-    written_after(last_seq).then(take, () => undefined);
+  // What another window has kept is read from the store, never from its message.
+  channel.onmessage = ({ data }: MessageEvent<Told>) => {
+    const reading = data.came_in
+      ? look_again(data.ids)
+      : written_after(last_seq).then((operations) => take(operations));
+    reading.catch(() => undefined);
   };
   (channel as { unref?: () => void }).unref?.();
 }
 
+/** What one window tells the others: that it has written, or that records have come in. */
+type Told = { came_in: false } | { came_in: true; ids?: readonly string[] };
+
 /** Tells the other windows of this phone that something was kept. */
-export function tell_other_windows(): void {
-  channel?.postMessage(last_seq);
+export function tell_other_windows(told: Told = { came_in: false }): void {
+  channel?.postMessage(told);
 }
 
 /** Forgets everything read, as a reload would. */
@@ -155,6 +205,7 @@ export function close_records(): void {
   channel = undefined;
   states.clear();
   last_seq = 0;
+  fresh = [];
   opening = undefined;
   ready.value = false;
   for (const revision of revisions.values()) revision.value += 1;

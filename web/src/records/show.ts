@@ -1,6 +1,6 @@
 // A record as it is shown: one value for each field, and what somebody should look at.
 import { stamp_time } from "../outbox/clock";
-import { type Kind, merge_of, type State, shown_of, type Write } from "./fold";
+import { type Kind, type Merge, merge_of, type State, shown_of, type Write } from "./fold";
 import type { Entity } from "./shapes";
 
 const shown_before = new WeakMap<State, Shown>();
@@ -28,7 +28,7 @@ function shown_anew({ id, kind, created, fields }: State): Shown {
     const rule = merge_of(kind, field);
     const shown = shown_of(field, rule, state.heads);
     if (shown && shown.v !== null) put(values, field, rule === "each", shown.v);
-    if ((rule === "text" || rule === "safety") && differ(state.heads)) heads[field] = state.heads;
+    if (asks(rule, state.heads)) heads[field] = state.heads;
   }
   const deletions = (fields.gone?.heads ?? []).filter(({ v }) => v !== null);
   const gone = deletions.length > 0;
@@ -58,9 +58,11 @@ function put(values: Record<string, unknown>, field: string, each: boolean, v: u
   values[whole] = { ...(values[whole] as object | undefined), [field.slice(dot + 1)]: v };
 }
 
-function differ(heads: readonly Write[]): boolean {
+/** Returns whether a person should choose: of an ordinary field, only where a clock was wrong. */
+function asks(rule: Merge, heads: readonly Write[]): boolean {
   const [first, ...others] = heads;
-  return others.some(({ v }) => JSON.stringify(v) !== JSON.stringify(first?.v));
+  const differ = others.some(({ v }) => JSON.stringify(v) !== JSON.stringify(first?.v));
+  return differ && (rule === "text" || rule === "safety" || heads.some(({ clock }) => clock));
 }
 
 function earliest(fields: State["fields"]): Write | undefined {

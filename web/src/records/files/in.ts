@@ -3,9 +3,10 @@
 import { read_stamp } from "../../outbox/clock";
 import { is_full } from "../../outbox/database";
 import { MOST_OPERATION_BYTES, type Operation } from "../../outbox/operation";
+import type { InTray } from "../../outbox/posted";
 import { type TakenIn, take_whole_in, type Whole } from "../../outbox/whole";
 import { SCHEMA } from "../fold";
-import { open_records, read_again, tell_other_windows } from "../read";
+import { look_again, open_records, tell_other_windows } from "../read";
 import {
   BadFile,
   type Counts,
@@ -30,7 +31,7 @@ export async function take_file_in(file: Blob, passphrase = ""): Promise<TakenIn
   const taken = await take_whole_in(whole).catch((why: unknown) => {
     throw is_full(why) ? new BadFile(FULL) : why;
   });
-  await read_again();
+  await look_again();
   tell_other_windows();
   return taken;
 }
@@ -135,7 +136,7 @@ async function take_line(line: string, number: number, whole: Whole): Promise<vo
     whole.operations.push(row.op as Operation);
   } else if ("tray" in row) {
     if (typeof row.id !== "string") throw wrong("an entry that waits for a look has no id.");
-    whole.tray.push({ id: row.id, row: row.tray });
+    whole.tray.push({ id: row.id, row: row.tray as InTray });
   } else if ("base" in row) {
     const { id, kind, fields, created } = Object(row.base);
     const sound =

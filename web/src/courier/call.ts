@@ -1,0 +1,112 @@
+// The calls to the salon's server. Every failure leaves here as one `Trouble` that says what the
+// server said of it, or that no answer came; what waits on this phone is kept in every case.
+
+const LONGEST_CALL_MS = 30_000;
+const PACKED_FROM_BYTES = 1024;
+// The server takes nothing that unpacks to more than 50 times its size.
+const MOST_PACKED = 40;
+
+/** Why a call did not do what it should. */
+export class Trouble extends Error {
+  constructor(
+    /** The HTTP status; 0 where no answer came. */
+    readonly status: number,
+    /** "pairing_expired", "seq_gap" …; "no_answer" where none came. */
+    readonly code: string,
+    sentence: string,
+    readonly needs: Readonly<Needs> = {},
+  ) {
+    super(sentence);
+  }
+}
+
+interface Needs {
+  retry_after_ms?: number;
+  expected?: number;
+  epoch?: string;
+  acked_through?: number;
+  max_ops?: number;
+  max_bytes?: number;
+}
+
+/** Where the server is; the page's own origin, unless something else is said. */
+export const server = { address: "" };
+
+interface Asked {
+  token?: string;
+  body?: unknown;
+  /** Of a long answer that is read as it comes. */
+  signal?: AbortSignal;
+}
+
+/** Returns the answer to a call, parsed. Throws `Trouble`. */
+export async function call<Answer>(path: string, asked: Asked = {}): Promise<Answer> {
+  const response = await reach(path, asked, AbortSignal.timeout(LONGEST_CALL_MS));
+  try {
+    return (await response.json()) as Answer;
+  } catch (cause) {
+    throw no_answer(cause);
+  }
+}
+
+/** Returns a response that has begun well. Throws `Trouble`. */
+export async function reach(
+  path: string,
+  { token, body }: Asked,
+  signal: AbortSignal,
+): Promise<Response> {
+  const headers: Record<string, string> = token ? { authorization: `Bearer ${token}` } : {};
+  const request: RequestInit = { headers, signal, cache: "no-store" };
+  if (body !== undefined) {
+    request.method = "POST";
+    headers["content-type"] = "application/json";
+    const plain = new TextEncoder().encode(JSON.stringify(body));
+    const packed = await packed_or_undefined(plain);
+    if (packed) headers["content-encoding"] = "gzip";
+    request.body = packed ?? plain;
+  }
+  let response: Response;
+  try {
+    response = await fetch(server.address + path, request);
+  } catch (cause) {
+    throw no_answer(cause);
+  }
+  if (response.ok) return response;
+  throw await trouble_of(response);
+}
+
+async function packed_or_undefined(
+  plain: Uint8Array<ArrayBuffer>,
+): Promise<Uint8Array<ArrayBuffer> | undefined> {
+  if (plain.length < PACKED_FROM_BYTES || typeof CompressionStream === "undefined") return;
+  const stream = new Blob([plain]).stream().pipeThrough(new CompressionStream("gzip"));
+  const packed = new Uint8Array(await new Response(stream).arrayBuffer());
+  return plain.length > packed.length * MOST_PACKED ? undefined : packed;
+}
+
+async function trouble_of(response: Response): Promise<Trouble> {
+  const { status } = response;
+  const wait_s = Number(response.headers.get("retry-after") ?? Number.NaN);
+  const said = (await response.json().catch(() => undefined)) as
+    | ({ code?: string; detail?: string } & Needs)
+    | undefined;
+  const { code = "", detail = "", ...needs } = said ?? {};
+  return new Trouble(status, code, detail || `The server answered ${status}. It is tried again.`, {
+    ...needs,
+    ...(wait_s >= 0 && { retry_after_ms: wait_s * 1000 }),
+  });
+}
+
+function no_answer(cause: unknown): Trouble {
+  const trouble = new Trouble(0, "no_answer", "The salon’s server does not answer.");
+  trouble.cause = cause;
+  return trouble;
+}
+
+/** Returns whether the server is there at all. */
+export async function server_is_well(): Promise<boolean> {
+  return call("/health").then(
+    () => true,
+    () => false,
+  );
+}

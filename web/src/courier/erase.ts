@@ -1,0 +1,114 @@
+// A person who was erased at the desk is erased here too: records, photos, what waits, what was
+// refused, and what was half typed. The ledger is kept, so that a restored desk cannot forget it.
+import { type Writing, with_database, write_at_once } from "../outbox/database";
+import type { Operation } from "../outbox/operation";
+import { SET_ASIDE, type State } from "../records/fold";
+import { put_post } from "./post";
+import type { ErasedEntry } from "./shapes";
+
+const STORES = ["meta", "base", "outbox", "sent", "tray", "blobs", "drafts"] as const;
+
+/** Carries erasures out, all or none, and returns the ids of the records that were here. */
+export async function carry_out(erased: readonly ErasedEntry[]): Promise<string[]> {
+  const ids = await ids_of(new Set(erased.map(({ id_sha256 }) => id_sha256)));
+  await write_at_once(STORES, async (writing) => {
+    await wipe_records(writing, ids);
+    await wipe_operations(writing, ids);
+    const drafts = writing.objectStore("drafts");
+    for (const key of await drafts.getAllKeys()) {
+      if ([...ids].some((id) => key.includes(id))) await drafts.delete(key);
+    }
+    const meta = writing.objectStore("meta");
+    const ledger = ((await meta.get("ledger")) as ErasedEntry[] | undefined) ?? [];
+    const known = new Set(ledger.map(({ n }) => n));
+    const longer = [...ledger, ...erased.filter(({ n }) => !known.has(n))];
+    await meta.put(longer, "ledger");
+    await put_post(meta, { erase_seq: Math.max(0, ...longer.map(({ n }) => n)) });
+  });
+  return [...ids];
+}
+
+/** Returns the erasures this phone knows. */
+export async function ledger_here(): Promise<ErasedEntry[]> {
+  const ledger = await with_database((opened) => opened.get("meta", "ledger"));
+  return (ledger as ErasedEntry[] | undefined) ?? [];
+}
+
+/** Of all records that are named on this phone, those whose SHA-256 is in the ledger. */
+async function ids_of(hashes: ReadonlySet<string>): Promise<Set<string>> {
+  const named = await with_database(async (opened) => {
+    const reading = opened.transaction(["base", "outbox", "sent", "tray"]);
+    const [base, outbox, sent, tray] = await Promise.all([
+      reading.objectStore("base").getAllKeys(),
+      reading.objectStore("outbox").getAll(),
+      reading.objectStore("sent").getAll(),
+      reading.objectStore("tray").getAll(),
+    ]);
+    const operations = [...outbox, ...sent.map(({ op }) => op), ...tray.map(({ op }) => op)];
+    return new Set([...base, ...operations.flatMap((op) => (op ? ids_in(op) : []))]);
+  });
+  const found = new Set<string>();
+  for (const id of named) if (hashes.has(await sha256_of(id))) found.add(id);
+  return found;
+}
+
+/** Returns the records an operation names: the one it is about, and those it points at. */
+function ids_in({ entity_id, fields = {} }: Operation): string[] {
+  const pointed = Object.values(fields).filter((v) => typeof v === "string" && v.length === 36);
+  return [entity_id, ...(pointed as string[])];
+}
+
+type Wiping = Writing<(typeof STORES)[number]>;
+
+async function wipe_records(writing: Wiping, ids: ReadonlySet<string>): Promise<void> {
+  const base = writing.objectStore("base");
+  for (const id of ids) {
+    const state = (await base.get(id)) as State | undefined;
+    if (!state) continue;
+    const writes = Object.values(state.fields).flatMap(({ heads }) => heads);
+    await wipe_photos(
+      writing,
+      writes.map(({ v }) => v),
+    );
+    await base.delete(id);
+  }
+}
+
+/** An operation keeps its number and id, so that a repeat is recognised, and loses all it said. */
+async function wipe_operations(writing: Wiping, ids: ReadonlySet<string>): Promise<void> {
+  const names_one = (op: Operation | undefined) => op && ids_in(op).some((id) => ids.has(id));
+  const outbox = writing.objectStore("outbox");
+  for (const op of await outbox.getAll()) {
+    if (!names_one(op)) continue;
+    await wipe_photos(writing, Object.values(op.fields ?? {}));
+    await outbox.put(emptied(op), op.device_seq);
+  }
+  const sent = writing.objectStore("sent");
+  for (const row of await sent.getAll()) {
+    if (names_one(row.op)) await sent.put({ ...row, op: emptied(row.op) }, row.op.device_seq);
+  }
+  const tray = writing.objectStore("tray");
+  for (const { op, ...row } of await tray.getAll()) {
+    if (!op || !names_one(op)) continue;
+    const message = "This person’s records were erased, so it was not kept.";
+    await tray.put({ ...row, code: "erased", message, pointer: "", way_on: "nothing" }, op.op_id);
+  }
+}
+
+function emptied({ op_id, device_seq, hlc, schema, by }: Operation): Operation {
+  return { op_id, device_seq, hlc, schema, by, kind: SET_ASIDE, entity_id: op_id };
+}
+
+async function wipe_photos(writing: Wiping, values: readonly unknown[]): Promise<void> {
+  for (const v of values) {
+    const photo = (v as { photo?: unknown } | null)?.photo ?? v;
+    if (typeof photo === "string" && /^[0-9a-f]{64}$/.test(photo)) {
+      await writing.objectStore("blobs").delete(photo);
+    }
+  }
+}
+
+async function sha256_of(text: string): Promise<string> {
+  const digest = await crypto.subtle.digest("SHA-256", new TextEncoder().encode(text));
+  return [...new Uint8Array(digest)].map((byte) => byte.toString(16).padStart(2, "0")).join("");
+}

@@ -1,0 +1,49 @@
+// One whole exchange with the server: what waits goes out, what the server lacks is handed back,
+// what changed comes in.
+import { Trouble } from "./call";
+import { hand_back, let_old_go } from "./hand_back";
+import { mend } from "./mend";
+import { type Standing, standing } from "./post";
+import { fetch_all } from "./pull";
+import { push_all } from "./push";
+
+const MOST_TRIES = 6;
+
+/** How much came back from this phone to a desk that had lost it. */
+export interface Exchanged {
+  handed_back: number;
+}
+
+/** Exchanges all there is. Throws `Trouble`, and `NotPaired` where this phone is nobody's. */
+export async function exchange(): Promise<Exchanged> {
+  let handed_back = 0;
+  for (let left = MOST_TRIES; ; left -= 1) {
+    try {
+      const kept_back = await push_all(await now()).then(() => undefined, reason_to_wait);
+      if (!(await now()).post.cursor) handed_back += await hand_back(await now());
+      const first = !(await now()).post.cursor;
+      await fetch_all(await now());
+      if (first) await let_old_go(await now());
+      if (kept_back) throw kept_back;
+      return { handed_back };
+    } catch (why) {
+      if (!(why instanceof Trouble) || left === 1 || !(await mend(why))) throw why;
+    }
+  }
+}
+
+/** Thrown where there is no salon to exchange with. */
+export class NotPaired extends Error {}
+
+async function now(): Promise<Standing> {
+  const here = await standing();
+  if (!here) throw new NotPaired("This phone is not one of a salon’s.");
+  return here;
+}
+
+/** A desk that takes nothing now may still have something to give. */
+function reason_to_wait(why: unknown): Trouble {
+  const gives = ["schema_ahead", "disk_full", "busy"];
+  if (why instanceof Trouble && gives.includes(why.code)) return why;
+  throw why;
+}

@@ -1,0 +1,56 @@
+// Where this phone and the server stand, read and changed inside whatever transaction needs it.
+import { with_database } from "../outbox/database";
+import type { Pairing, Post } from "../outbox/posted";
+
+/** What a call needs: whose phone it is, and how far it has got. */
+export interface Standing {
+  pairing: Pairing;
+  post: Post;
+}
+
+export const POST_START: Post = {
+  epoch: "",
+  cursor: "",
+  bookmark: "",
+  acked_through: 0,
+  covered_through: 0,
+  safe_seq: 0,
+  erase_seq: 0,
+  sent_at: "",
+  clock_offset_ms: 0,
+  to_come: 0,
+};
+
+interface Readable {
+  get(key: string): Promise<unknown>;
+}
+interface Writable extends Readable {
+  put(value: unknown, key: string): Promise<unknown>;
+}
+
+/** Returns how far the two sides have got, as this transaction sees it. */
+export async function read_post(meta: Readable): Promise<Post> {
+  return ((await meta.get("post")) as Post | undefined) ?? POST_START;
+}
+
+/** Puts these parts of it in this transaction. */
+export async function put_post(meta: Writable, parts: Partial<Post>): Promise<Post> {
+  const post = { ...(await read_post(meta)), ...parts };
+  await meta.put(post, "post");
+  return post;
+}
+
+/** Returns where this phone stands with its salon, or undefined where it was never paired. */
+export async function standing(): Promise<Standing | undefined> {
+  return with_database(async (opened) => {
+    const meta = opened.transaction("meta").store;
+    const pairing = (await meta.get("pairing")) as Pairing | undefined;
+    const post = await read_post(meta);
+    return pairing && { pairing, post };
+  });
+}
+
+/** Returns how many operations wait to be sent. */
+export async function count_waiting(): Promise<number> {
+  return with_database((opened) => opened.count("outbox"));
+}

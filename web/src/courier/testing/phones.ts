@@ -1,0 +1,48 @@
+// Phones for tests: the pages' own records, outbox and courier, each phone with a store of its own.
+import { IDBFactory } from "fake-indexeddb";
+import { vi } from "vitest";
+
+export type Phone = Awaited<ReturnType<typeof open_phone>>;
+
+/** Opens a phone anew, as after a kill, on the store it had, or a new one. */
+export async function open_phone(store: IDBFactory = new IDBFactory()) {
+  vi.resetModules();
+  globalThis.indexedDB = store;
+  const read = await import("../../records/read");
+  const write = await import("../../records/write");
+  const { exchange } = await import("../exchange");
+  const database = await import("../../outbox/database");
+  const { standing } = await import("../post");
+  const { POST_START } = await import("../post");
+  await read.open_records();
+  const opened = await database.database();
+  return {
+    ...read,
+    ...write,
+    exchange,
+    store,
+    standing,
+    rows: <Name extends "outbox" | "sent" | "tray" | "base" | "blobs">(name: Name) =>
+      opened.getAll(name),
+    meta: (key: string) => opened.get("meta", key),
+    /** Makes it one of a salon's, as pairing does. */
+    async pair() {
+      const device = (await opened.get("meta", "device")) as { device_id: string } | undefined;
+      if (!device) await write.create("device", { name: "a phone" });
+      const { device_id } = (await opened.get("meta", "device")) as { device_id: string };
+      const pairing = { token: "t", salon_id: "s", device_id, name: "", paired_at: "" };
+      await opened.put("meta", pairing, "pairing");
+      await opened.put("meta", { ...POST_START, epoch: "e1" }, "post");
+    },
+    async close() {
+      read.close_records();
+      await database.close_database();
+    },
+  };
+}
+
+/** Returns all that a phone shows of these kinds, in one order, for comparing two phones. */
+export function shown(phone: Phone) {
+  const kinds = ["client", "note", "line", "product", "service", "alert_test"] as const;
+  return kinds.flatMap((kind) => [...phone.all(kind).value].sort((a, b) => (a.id < b.id ? -1 : 1)));
+}
