@@ -10,7 +10,7 @@ import { hold, keep_shell, shell_settled } from "./offline/bridge";
 import { look_at_storage, something_to_lose } from "./offline/storage";
 import { watch_bench } from "./records/bench";
 import { keep, recall } from "./records/kept";
-import { open_records } from "./records/read";
+import { is_paired, open_records } from "./records/read";
 import { clock_runs, running, watch_clock } from "./records/running";
 import { settings } from "./records/settings";
 import { fetch_shelf } from "./records/shelf";
@@ -38,6 +38,15 @@ watch_strip();
 void fetch_shelf();
 // A store that does not open now is tried again by the next write, which says so where it fails.
 open_records().catch(() => undefined);
+
+// A phone of its own sends nothing, and does not load what would.
+effect(() => {
+  if (!is_paired.value) return;
+  import("./courier/run").then(
+    ({ start }) => start(),
+    () => undefined,
+  );
+});
 
 addEventListener("online", () => {
   void fetch_shelf();

@@ -13,6 +13,8 @@ export const PLACES = [
   "formula",
   "line",
   "service",
+  "pair",
+  "look",
 ] as const;
 export type PlaceName = (typeof PLACES)[number];
 

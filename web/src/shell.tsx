@@ -36,6 +36,12 @@ const Formulas = later<{ id: string }>(() =>
   import("./screens/formulas").then((screen) => screen.Formulas),
 );
 const FormulaPage = later(() => import("./screens/formula").then((screen) => screen.FormulaPage));
+const PairScreen = later<{ id: string }>(() =>
+  import("./screens/pair").then((screen) => screen.PairScreen),
+);
+const NeedsALook = later<{ id: string }>(() =>
+  import("./screens/look").then((screen) => screen.NeedsALook),
+);
 
 const TODAY: View = { Body: Today, Step: TodayStep };
 const TRY: View = { Body: Sections, Step: NextStep, Beside: StripBeside, BesideStep: Minutes };
@@ -50,6 +56,8 @@ const VIEWS: Partial<Record<PlaceName, View>> = {
   shelf: { Body: ShelfScreen, Step: ShelfStep },
   line: { Body: LinePage },
   service: { Body: ServicePage, Step: ServiceStep },
+  pair: { Body: PairScreen },
+  look: { Body: NeedsALook },
   settings: { Body: () => <SettingsScreen onDone={back} /> },
 };
 

@@ -49,6 +49,7 @@ interface CautionTable {
 const KINDS = table.kinds as Record<string, KindTable>;
 const CAUTION = table.caution as Record<string, CautionTable>;
 export const SCHEMA = table.schema;
+export const every_kind = Object.keys(KINDS) as Kind[];
 
 /** The kind of an operation that only fills the number of one that could not be sent. */
 export const SET_ASIDE = "set_aside";

@@ -2,7 +2,7 @@
 import { computed, type ReadonlySignal, type Signal, signal } from "@preact/signals";
 import type { Operation } from "../outbox/operation";
 import { type Held, held, written_after } from "../outbox/operations";
-import { fold, type Kind, parts_of, type State } from "./fold";
+import { every_kind, fold, type Kind, parts_of, type State } from "./fold";
 import type { Entity } from "./shapes";
 import { show } from "./show";
 import { upcast } from "./upcast";
@@ -22,6 +22,9 @@ let opening: Promise<void> | undefined;
 const ready = signal(false);
 /** False until what is on this phone has been read: an empty list says nothing before that. */
 export const records_ready: ReadonlySignal<boolean> = ready;
+
+/** Moves on whenever something was written on this phone, in whichever window. */
+export const written = signal(0);
 
 /** Whether this phone is one of a salon's and sends what is written on it. */
 export const is_paired = signal(false);
@@ -130,6 +133,11 @@ export function needing_a_look<K extends Kind>(kind: K): ReadonlySignal<readonly
   });
 }
 
+/** Every record of any kind that somebody should look at. */
+export const everything_to_look_at = computed(() =>
+  every_kind.flatMap((kind) => needing_a_look(kind).value as readonly Entity[]),
+);
+
 function shown_of_kind(kind: Kind) {
   return [...states.values()]
     .filter((state) => state.kind === kind)
@@ -167,6 +175,7 @@ export function take(operations: readonly Operation[]): void {
     fresh.push(op);
     last_seq = Math.max(last_seq, op.device_seq);
   }
+  if (operations.length > 0) written.value += 1;
   for (const kind of moved) revision_of(kind).value += 1;
 }
 

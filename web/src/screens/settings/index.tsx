@@ -7,6 +7,7 @@ import { EngineHere } from "./engine";
 import { Offline } from "./offline";
 
 const RecordFiles = later(() => import("./files").then((part) => part.RecordFiles));
+const Salon = later(() => import("./salon").then((part) => part.Salon));
 const CURRENCIES = ["€", "£", "$", "kr", "CHF"] as const;
 
 /** Returns the settings; each takes effect at once. */
@@ -73,6 +74,7 @@ export function SettingsScreen({ onDone }: { onDone: () => void }) {
         onChoose={(value) => put({ profile: value })}
         note="Elsewhere takes the stricter rule of all of them, and 112."
       />
+      <Salon />
       <RecordFiles />
       <EngineHere />
       <Offline />

@@ -1,15 +1,18 @@
 // The day: who comes when, and how far each service is. The start of everything.
 import { computed, signal } from "@preact/signals";
+import { later } from "../../parts/later";
 import { MainStep } from "../../parts/steps";
 import { time_of_day } from "../../parts/words";
 import { address_of } from "../../place";
-import { all, records_ready } from "../../records/read";
+import { all, is_paired, records_ready } from "../../records/read";
 import { now_ms, running } from "../../records/running";
 import { client_name, type Service, zones_of } from "../../records/services";
 import { mix_words } from "../../records/shelf";
 import { day_words, rfc3339 } from "../../records/when";
 import { NewService } from "./new";
 import "./style.css";
+
+const SendingLine = later(() => import("./sending").then((part) => part.SendingLine));
 
 const adding = signal(false);
 
@@ -60,6 +63,7 @@ export function Today() {
           Try out a mix
         </a>
       )}
+      {is_paired.value && <SendingLine />}
     </section>
   );
 }

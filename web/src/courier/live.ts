@@ -1,0 +1,55 @@
+// What others write comes while the page is shown: a stream of changes, each naming the place it
+// follows on. Where one does not follow on what is here, it is fetched instead, so a lost one
+// leaves no hole.
+import { createParser } from "eventsource-parser";
+import { reach } from "./call";
+import { standing } from "./post";
+import { take_live } from "./pull";
+import type { Change } from "./shapes";
+
+// The server says something every 20 s; a stream that is silent for longer is a dead one.
+const LONGEST_SILENCE_MS = 45_000;
+
+/**
+ * Follows the salon's changes until `stop`, or until the stream ends, by itself or in silence.
+ * `fetch` is called where what comes must be fetched. Throws `Trouble` where it does not begin.
+ */
+export async function follow(stop: AbortSignal, fetch: () => Promise<void>): Promise<void> {
+  const here = await standing();
+  if (!here) return;
+  const silence = new AbortController();
+  const either = AbortSignal.any([stop, silence.signal]);
+  let ring = setTimeout(() => silence.abort(), LONGEST_SILENCE_MS);
+  let turn: Promise<unknown> = Promise.resolve();
+  const parser = createParser({
+    onEvent: ({ event, id, data }) => {
+      // One after the other: each rests on the place the one before it left.
+      turn = turn.then(async () => {
+        if (event === "change" && id) {
+          const told = JSON.parse(data) as { from: string; changes: Change[] };
+          if (await take_live(told, id)) return;
+        }
+        await fetch();
+      });
+      turn.catch(() => silence.abort());
+    },
+  });
+  try {
+    const path = `/api/sync/live?cursor=${encodeURIComponent(here.post.cursor)}`;
+    const response = await reach(path, { token: here.pairing.token }, either);
+    const reader = response.body?.pipeThrough(new TextDecoderStream()).getReader();
+    for (;;) {
+      const part = await reader?.read();
+      if (!part || part.done) break;
+      clearTimeout(ring);
+      ring = setTimeout(() => silence.abort(), LONGEST_SILENCE_MS);
+      parser.feed(part.value);
+    }
+    await turn;
+  } catch (why) {
+    if (!either.aborted) throw why;
+  } finally {
+    clearTimeout(ring);
+    silence.abort();
+  }
+}

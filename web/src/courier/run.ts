@@ -1,0 +1,132 @@
+// When to exchange with the salon's server: after a write, when the network is back, when the page
+// is shown, and every minute while it is; what others write meanwhile comes by the live stream.
+import { effect } from "@preact/signals";
+import { with_database } from "../outbox/database";
+import { written } from "../records/read";
+import { Trouble } from "./call";
+import { exchange } from "./exchange";
+import { lead } from "./lead";
+import { follow } from "./live";
+import { read_post } from "./post";
+import { sending } from "./state";
+import { read_tray } from "./tray";
+
+const AFTER_WRITE_MS = 2000;
+const WHILE_SHOWN_MS = 60_000;
+/** Where the stream cannot be had, so that two who work on one head still see each other. */
+const WITHOUT_STREAM_MS = 3000;
+const LEAST_BACKOFF_MS = 2000;
+const MOST_BACKOFF_MS = 5 * 60_000;
+
+let begun = false;
+
+/** Starts the exchange of a phone that is a salon's; a second call starts it at once anew. */
+export function start(): void {
+  if (begun) {
+    now_please();
+    return;
+  }
+  begun = true;
+  effect(() => {
+    written.value;
+    void recount();
+    setTimeout(() => now_please(), AFTER_WRITE_MS);
+  });
+  addEventListener("online", () => now_please());
+  lead(exchange_while_leading);
+}
+
+let wake: () => void = () => undefined;
+
+/** Exchanges now, rather than when it would be next. */
+export function now_please(): void {
+  wake();
+}
+
+async function exchange_while_leading(stop: AbortSignal): Promise<void> {
+  let failures = 0;
+  let streaming: Promise<void> | undefined;
+  let stream_refused = false;
+  while (!stop.aborted) {
+    const woken = new Promise<void>((resolve) => {
+      wake = resolve;
+    });
+    const { trouble, handed_back } = await try_to_exchange();
+    failures = trouble ? failures + 1 : 0;
+    const before = sending.peek();
+    sending.value = { ...before, trouble, handed_back: before.handed_back + handed_back };
+    await recount();
+    if (!trouble && !streaming && !stream_refused) {
+      streaming = follow(stop, fetch_what_came)
+        .catch((why: unknown) => {
+          stream_refused = why instanceof Trouble && why.status === 404;
+        })
+        .finally(() => {
+          streaming = undefined;
+          wake();
+        });
+    }
+    const calm_ms = streaming ? WHILE_SHOWN_MS : WITHOUT_STREAM_MS;
+    const wait_ms = trouble ? backoff_ms(failures, trouble) : calm_ms;
+    await first_of(woken, wait_ms, stop);
+  }
+  await streaming;
+}
+
+async function try_to_exchange(): Promise<{ trouble?: Trouble | undefined; handed_back: number }> {
+  try {
+    return await one_after_another();
+  } catch (why) {
+    if (why instanceof Trouble) return { trouble: why, handed_back: 0 };
+    return { trouble: new Trouble(0, "store", String(why)), handed_back: 0 };
+  }
+}
+
+async function fetch_what_came(): Promise<void> {
+  await one_after_another();
+  await recount();
+}
+
+let turn: Promise<unknown> = Promise.resolve();
+
+/** Two at once would only do the same work twice. */
+function one_after_another(): ReturnType<typeof exchange> {
+  const mine = turn.then(exchange, exchange);
+  turn = mine.catch(() => undefined);
+  return mine;
+}
+
+/** Full jitter, so that twenty phones do not come back in the same second. */
+function backoff_ms(failures: number, { needs }: Trouble): number {
+  if (needs.retry_after_ms !== undefined) return needs.retry_after_ms;
+  const most = Math.min(MOST_BACKOFF_MS, LEAST_BACKOFF_MS * 2 ** (failures - 1));
+  return Math.max(LEAST_BACKOFF_MS / 2, Math.random() * most);
+}
+
+function first_of(woken: Promise<void>, wait_ms: number, stop: AbortSignal): Promise<void> {
+  return new Promise((resolve) => {
+    const ring = setTimeout(resolve, wait_ms);
+    const end = () => {
+      clearTimeout(ring);
+      resolve();
+    };
+    stop.addEventListener("abort", end, { once: true });
+    void woken.then(end);
+  });
+}
+
+/** Counts anew what waits and what needs a look. */
+export async function recount(): Promise<void> {
+  try {
+    const now = await with_database(async (opened) => {
+      const reading = opened.transaction(["meta", "outbox"]);
+      const waiting = await reading.objectStore("outbox").count();
+      const { sent_at, to_come, clock_offset_ms } = await read_post(reading.objectStore("meta"));
+      return { waiting, sent_at, to_come, clock_offset_ms };
+    });
+    sending.value = { ...sending.peek(), ...now };
+    await read_tray();
+  } catch {
+    // The store says so where it matters: at the next write.
+  }
+}

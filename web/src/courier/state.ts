@@ -1,0 +1,74 @@
+// How the sending stands, in words a colourist can act on.
+import { signal } from "@preact/signals";
+import type { Trouble } from "./call";
+
+export interface Sending {
+  /** How many entries are on this phone alone. */
+  waiting: number;
+  /** When something was last sent, ISO; empty before the first time. */
+  sent_at: string;
+  /** How many older records are still to come. */
+  to_come: number;
+  clock_offset_ms: number;
+  /** What stands in the way; undefined where nothing does. */
+  trouble: Pick<Trouble, "status" | "code" | "message"> | undefined;
+  /** How many records came back from this phone to a desk that had lost them. */
+  handed_back: number;
+}
+
+export const sending = signal<Sending>({
+  waiting: 0,
+  sent_at: "",
+  to_come: 0,
+  clock_offset_ms: 0,
+  trouble: undefined,
+  handed_back: 0,
+});
+
+// A clock that is further off than this has its times marked by the server.
+const CLOCK_TOLERANCE_MS = 5 * 60_000;
+
+/** Returns where the sending stands in one line: "12 entries waiting · last sent 14:02". */
+export function sending_words({ waiting, sent_at, trouble, to_come }: Sending): string {
+  const entries = counted(waiting);
+  const last = sent_at ? `last sent ${clock_words(sent_at)}` : "nothing sent yet";
+  if (trouble?.status === 401) return `Pair this phone again to send ${entries}.`;
+  if (trouble?.code === "device_revoked") {
+    return `This phone was taken off the salon’s list. Pair it again to send ${entries}.`;
+  }
+  if (trouble?.code === "schema_ahead")
+    return `The desk needs its update. ${entries} waiting here.`;
+  if (trouble?.code === "disk_full") return `The desk’s disk is full. ${entries} waiting here.`;
+  if (waiting > 0) return `${entries} waiting · ${last}`;
+  if (to_come > 0) return `Today is ready. ${to_come} older records to come.`;
+  return trouble ? `The desk is out of reach · ${last}` : `All sent · ${last}`;
+}
+
+/** Returns what the phone's clock does to the times on its notes, or nothing where it is right. */
+export function clock_warning({ clock_offset_ms }: Sending): string | undefined {
+  const off_ms = Math.abs(clock_offset_ms);
+  if (off_ms <= CLOCK_TOLERANCE_MS) return undefined;
+  const minutes = Math.round(off_ms / 60_000);
+  const hours = Math.floor(minutes / 60);
+  const by = hours > 0 ? `${hours} h ${minutes % 60} min` : `${minutes} min`;
+  const way = clock_offset_ms < 0 ? "fast" : "slow";
+  return `This phone’s clock is ${by} ${way}. Times on its notes are marked. Deadlines are not affected.`;
+}
+
+/** Returns what a desk that was put back got from here, or nothing. */
+export function handed_back_words({ handed_back }: Sending): string | undefined {
+  if (handed_back === 0) return undefined;
+  const records = handed_back === 1 ? "1 record" : `${handed_back} records`;
+  return `The desk was put back from a backup. ${records} came back to it from this phone.`;
+}
+
+function counted(waiting: number): string {
+  return waiting === 1 ? "1 entry" : `${waiting} entries`;
+}
+
+function clock_words(iso: string): string {
+  const at = new Date(iso);
+  const time = at.toLocaleTimeString([], { hour: "2-digit", minute: "2-digit" });
+  const today = at.toDateString() === new Date().toDateString();
+  return today ? time : `${at.toLocaleDateString([], { day: "numeric", month: "short" })}, ${time}`;
+}

@@ -1,0 +1,54 @@
+// What was refused and needs a person: it stays until it is sent again, changed, or let go by hand.
+import { signal } from "@preact/signals";
+import { v7 as uuidv7 } from "uuid";
+import { stamp_text, tick } from "../outbox/clock";
+import { with_database, write_at_once } from "../outbox/database";
+import type { Fields, Operation } from "../outbox/operation";
+import type { Device } from "../outbox/operations";
+import type { InTray } from "../outbox/posted";
+import { look_again, tell_other_windows } from "../records/read";
+
+/** What lies in the tray, by the id of the operation that was refused. */
+export const tray = signal<readonly (InTray & { id: string })[]>([]);
+
+/** Reads the tray anew. */
+export async function read_tray(): Promise<void> {
+  tray.value = await with_database(async (opened) => {
+    const store = opened.transaction("tray").store;
+    const [ids, rows] = await Promise.all([store.getAllKeys(), store.getAll()]);
+    return rows.map((row, at) => ({ ...row, id: ids[at] as string }));
+  });
+}
+
+/**
+ * Sends a refused operation again with these fields, as a new one that says which it stands for.
+ * It leaves the tray in the same transaction, so that a second tap sends nothing twice.
+ */
+export async function send_again(id: string, fields: Fields): Promise<void> {
+  const entity_id = await write_at_once(["meta", "outbox", "tray"], async (writing) => {
+    const meta = writing.objectStore("meta");
+    const row = await writing.objectStore("tray").get(id);
+    const device = (await meta.get("device")) as Device | undefined;
+    if (!row?.op || !device) return undefined;
+    const clock = tick(device.clock, Date.now());
+    const device_seq = device.device_seq + 1;
+    const hlc = stamp_text(clock, device.device_id);
+    const { orig: _, ...before } = row.op;
+    const op: Operation = { ...before, op_id: uuidv7(), device_seq, hlc, fields, amends: id };
+    await writing.objectStore("outbox").put(op, device_seq);
+    await meta.put({ ...device, device_seq, clock }, "device");
+    await writing.objectStore("tray").delete(id);
+    return op.entity_id;
+  });
+  if (entity_id) {
+    await look_again([entity_id]);
+    tell_other_windows({ came_in: true, ids: [entity_id] });
+  }
+  await read_tray();
+}
+
+/** Lets a refused operation go for good: a person's word, never time's. */
+export async function let_go(id: string): Promise<void> {
+  await write_at_once(["tray"], (writing) => writing.objectStore("tray").delete(id));
+  await read_tray();
+}

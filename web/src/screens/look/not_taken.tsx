@@ -1,0 +1,61 @@
+// What the desk did not take: its text can be read, changed, sent again, saved, or let go.
+import { useState } from "preact/hooks";
+import { let_go, send_again, type tray } from "../../courier/tray";
+import { TextField } from "../../parts/text";
+import { kind_words, parts_of } from "../../records/fold";
+
+type Row = (typeof tray.value)[number];
+
+/** Returns one refused entry. */
+export function NotTaken({ row }: { row: Row }) {
+  const { op, message, id } = row;
+  const [fields, put] = useState(op?.fields ?? {});
+  const [going, go] = useState(false);
+  const written = Object.entries(fields).filter(([, v]) => typeof v === "string" && !is_id(v));
+  return (
+    <article class="stack look">
+      <h3>{op ? `Not taken: ${kind_words(parts_of(op).of)}` : "Not taken"}</h3>
+      <p>{message}</p>
+      {op && row.way_on !== "nothing" && (
+        <>
+          {written.map(([name, v]) => (
+            <TextField
+              key={name}
+              label={name.replaceAll("_", " ")}
+              value={v as string}
+              mostLength={2000}
+              onType={(typed) => put({ ...fields, [name]: typed })}
+            />
+          ))}
+          <button type="button" onClick={() => void send_again(id, fields)}>
+            Send it again
+          </button>
+          <button type="button" onClick={() => save(row)}>
+            Save as a file
+          </button>
+        </>
+      )}
+      {going ? (
+        <button type="button" onClick={() => void let_go(id)}>
+          Yes, let it go for good
+        </button>
+      ) : (
+        <button type="button" onClick={() => (op ? go(true) : void let_go(id))}>
+          {op ? "Let it go" : "I have read this"}
+        </button>
+      )}
+    </article>
+  );
+}
+
+function is_id(v: unknown): boolean {
+  return typeof v === "string" && /^[0-9a-f]{8}-[0-9a-f-]{27}$/.test(v);
+}
+
+function save(row: Row): void {
+  const link = document.createElement("a");
+  link.href = URL.createObjectURL(new Blob([JSON.stringify(row)], { type: "application/json" }));
+  link.download = "basinside-not-taken.json";
+  link.click();
+  setTimeout(() => URL.revokeObjectURL(link.href), 60_000);
+}

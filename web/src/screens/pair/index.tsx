@@ -1,0 +1,106 @@
+// Making this phone one of the salon's: a code from the desk, typed or brought by a link.
+import { signal } from "@preact/signals";
+import { useEffect } from "preact/hooks";
+import { NotPairedYet, pair, pairing_here } from "../../courier/pair";
+import { start } from "../../courier/run";
+import { installed } from "../../offline/install";
+import { TextField } from "../../parts/text";
+import { address_of } from "../../place";
+
+const code = signal("");
+const name = signal("");
+const said = signal<{ words: string; state: "asked" | "working" | "refused" | "paired" }>({
+  words: "",
+  state: "asked",
+});
+
+/** Returns the screen; `id` is the code where a link brought it. */
+export function PairScreen({ id }: { id: string }) {
+  useEffect(() => {
+    said.value = { words: "", state: "asked" };
+    if (id) code.value = id;
+    void pairing_here().then((pairing) => {
+      if (pairing && !name.value) name.value = pairing.name;
+    });
+  }, [id]);
+  const { words, state } = said.value;
+  if (state === "paired") {
+    return (
+      <section class="stack" aria-labelledby="pair-heading">
+        <h2 id="pair-heading">This phone is the salon’s</h2>
+        <p role="status">
+          What is written here is sent whenever the desk can be reached, and what others write comes
+          in. It works without a network as before.
+        </p>
+        {words && <p role="alert">{words}</p>}
+        <a class="button" href={address_of("today")}>
+          Today
+        </a>
+      </section>
+    );
+  }
+  return (
+    <section class="stack" aria-labelledby="pair-heading">
+      <h2 id="pair-heading">Pair this phone</h2>
+      <p>
+        At the desk’s computer, <code>basinside pair</code> shows a code. It is good once, for ten
+        minutes.
+      </p>
+      {!installed.value && (
+        <p class="quiet">
+          Install Basinside first where you can, then pair the installed app: a browser may clear
+          what a plain tab keeps, and the app may not see it.
+        </p>
+      )}
+      <form
+        class="stack"
+        onSubmit={(event) => {
+          event.preventDefault();
+          void try_to_pair();
+        }}
+      >
+        <TextField
+          label="Code"
+          value={code.value}
+          mostLength={20}
+          onType={(typed) => {
+            code.value = typed;
+          }}
+          fault={state === "refused" ? words : undefined}
+        />
+        <TextField
+          label="Name of this phone"
+          value={name.value}
+          mostLength={60}
+          onType={(typed) => {
+            name.value = typed;
+          }}
+          note="Shown beside what is written on it, such as Ana’s phone."
+        />
+        <button type="submit" class="step-main" disabled={state === "working"}>
+          {state === "working" ? "Pairing…" : "Pair this phone"}
+        </button>
+      </form>
+    </section>
+  );
+}
+
+async function try_to_pair(): Promise<void> {
+  if (!code.value.trim() || !name.value.trim()) {
+    said.value = { words: "A code and a name are needed. Type both.", state: "refused" };
+    return;
+  }
+  said.value = { words: "", state: "working" };
+  try {
+    const lost = await pair(code.value, name.value);
+    code.value = "";
+    said.value = { words: lost ?? "", state: "paired" };
+    start();
+  } catch (why) {
+    const words = why instanceof NotPairedYet ? why.message : STORE_SILENT;
+    said.value = { words, state: "refused" };
+  }
+}
+
+const STORE_SILENT =
+  "This phone’s store did not answer, so it is not paired. Close Basinside’s other windows and try again.";
