@@ -163,6 +163,20 @@ describe("what the server refuses", () => {
     expect(row?.op?.fields).toEqual({ name: "refuse me" });
   });
 
+  test("sent again with other words it arrives once, says what it stands for, and is gone", async () => {
+    const id = await ana.create("client", { name: "refuse me" });
+    await settle();
+    await ana.read_tray();
+    const [row] = ana.tray.value;
+    const again = ana.send_again(row?.id ?? "", { name: "Mara Testfeld" });
+    await Promise.all([again, ana.send_again(row?.id ?? "", { name: "a second tap" })]);
+    await settle();
+    expect(ben.one("client", id).value?.name).toBe("Mara Testfeld");
+    expect(salon.log.at(-1)?.op.amends).toBe(row?.id);
+    expect(ana.tray.value).toEqual([]);
+    expect(await ana.rows("tray")).toEqual([]);
+  });
+
   test("one that cannot be read is found by halving and set aside; its number is filled", async () => {
     for (const text of ["one", "two", "bad", "three"]) await ana.create("note", { text });
     salon.instead = (path, body) =>

@@ -110,6 +110,11 @@ function in_words(why: unknown): never {
       "The salon’s server does not answer. Open this page from the salon’s own network, then try again.",
     );
   }
+  if (why.status === 404) {
+    throw new NotPairedYet(
+      "This server is older than this page and pairs no phones. Update it first.",
+    );
+  }
   if (why.status === 400 || why.status === 422) {
     throw new NotPairedYet(
       "A code has eight letters and digits, such as K7QF-29XM. Type it again.",

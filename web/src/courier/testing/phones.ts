@@ -11,6 +11,7 @@ export async function open_phone(store: IDBFactory = new IDBFactory()) {
   const read = await import("../../records/read");
   const write = await import("../../records/write");
   const { exchange } = await import("../exchange");
+  const { read_tray, send_again, tray } = await import("../tray");
   const database = await import("../../outbox/database");
   const { standing } = await import("../post");
   const { POST_START } = await import("../post");
@@ -20,6 +21,9 @@ export async function open_phone(store: IDBFactory = new IDBFactory()) {
     ...read,
     ...write,
     exchange,
+    read_tray,
+    send_again,
+    tray,
     store,
     standing,
     rows: <Name extends "outbox" | "sent" | "tray" | "base" | "blobs">(name: Name) =>
