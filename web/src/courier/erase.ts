@@ -1,5 +1,6 @@
 // A person who was erased at the desk is erased here too: records, photos, what waits, what was
 // refused, and what was half typed. The ledger is kept, so that a restored desk cannot forget it.
+import { write_copy_anew } from "../outbox/copy";
 import { type Writing, with_database, write_at_once } from "../outbox/database";
 import type { Operation } from "../outbox/operation";
 import { SET_ASIDE, type State } from "../records/fold";
@@ -25,6 +26,8 @@ export async function carry_out(erased: readonly ErasedEntry[]): Promise<string[
     await meta.put(longer, "ledger");
     await put_post(meta, { erase_seq: Math.max(0, ...longer.map(({ n }) => n)) });
   });
+  // The second copy holds the same words.
+  await write_copy_anew();
   return [...ids];
 }
 

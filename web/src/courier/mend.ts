@@ -2,8 +2,8 @@
 // was written here is lost by any of it: at worst it is sent once more, and known again.
 import { v7 as uuidv7 } from "uuid";
 import { write_at_once } from "../outbox/database";
+import { type Device, new_device } from "../outbox/device";
 import type { Operation } from "../outbox/operation";
-import { type Device, new_device } from "../outbox/operations";
 import type { Pairing, Post } from "../outbox/posted";
 import { look_again, tell_other_windows } from "../records/read";
 import type { Trouble } from "./call";

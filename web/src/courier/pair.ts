@@ -1,6 +1,6 @@
 // How this phone becomes one of a salon's: a code from the desk for a token of its own.
 import { with_database, write_at_once } from "../outbox/database";
-import { type Device, new_device } from "../outbox/operations";
+import { type Device, new_device } from "../outbox/device";
 import type { Pairing } from "../outbox/posted";
 import { keep, recall } from "../records/kept";
 import { look_again, state_of, tell_other_windows } from "../records/read";

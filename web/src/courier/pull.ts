@@ -2,7 +2,7 @@
 // one transaction, so that a page is here whole or is asked for again.
 import { CLOCK_START, type Clock, seen } from "../outbox/clock";
 import { type Writing, write_at_once } from "../outbox/database";
-import type { Device } from "../outbox/operations";
+import type { Device } from "../outbox/device";
 import { type Post, seq_of } from "../outbox/posted";
 import { look_again, tell_other_windows } from "../records/read";
 import { call, Trouble } from "./call";

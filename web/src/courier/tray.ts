@@ -3,8 +3,8 @@ import { signal } from "@preact/signals";
 import { v7 as uuidv7 } from "uuid";
 import { stamp_text, tick } from "../outbox/clock";
 import { with_database, write_at_once } from "../outbox/database";
+import type { Device } from "../outbox/device";
 import type { Fields, Operation } from "../outbox/operation";
-import type { Device } from "../outbox/operations";
 import type { InTray } from "../outbox/posted";
 import { look_again, tell_other_windows } from "../records/read";
 

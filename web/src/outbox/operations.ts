@@ -4,16 +4,12 @@
 // phone's operations run 1, 2, 3 … without a hole; and `record` returns only after the store has
 // said `complete`, for a request's success may still be undone by an abort.
 import { v7 as uuidv7 } from "uuid";
-import { CLOCK_START, type Clock, stamp_text, tick } from "./clock";
+import { stamp_text, tick } from "./clock";
+import { put_by } from "./copy";
 import { type Stores, with_database, write_at_once } from "./database";
+import { type Device, new_device } from "./device";
 import type { Operation, Unstamped } from "./operation";
 import type { Pairing, Post, Sent } from "./posted";
-
-export interface Device {
-  device_id: string;
-  device_seq: number;
-  clock: Clock;
-}
 
 /** Gives each operation of one act its id; a second try of the same act gives the same ids. */
 export type Stamp = (unstamped: Unstamped) => Operation;
@@ -23,17 +19,19 @@ export type Stamp = (unstamped: Unstamped) => Operation;
  *
  * `build` is given the operations that other windows have written after `known_seq`, so that what
  * it builds rests on all that is on this phone; it must not wait for anything, or the transaction
- * would close under it.
+ * would close under it. They are put by a second time before this returns.
  */
 export async function record(
   known_seq: () => number,
   build: (missed: readonly Operation[], stamp: Stamp, device_id: string) => readonly Operation[],
 ): Promise<readonly Operation[]> {
   const op_ids: string[] = [];
-  return write_at_once(["meta", "outbox", "sent"], async (writing) => {
+  let device_id = "";
+  const written = await write_at_once(["meta", "outbox", "sent"], async (writing) => {
     const meta = writing.objectStore("meta");
     const outbox = writing.objectStore("outbox");
     const device = ((await meta.get("device")) as Device | undefined) ?? new_device();
+    device_id = device.device_id;
     // Another window may have sent what it wrote before this one heard of it.
     const later = IDBKeyRange.lowerBound(known_seq(), true);
     const sent = await writing.objectStore("sent").getAll(later);
@@ -50,20 +48,17 @@ export async function record(
       return {
         op_id: op_ids[count++] as string,
         device_seq,
-        hlc: stamp_text(clock, device.device_id),
+        hlc: stamp_text(clock, device_id),
         ...unstamped,
       };
     };
-    const written = build(missed, stamp, device.device_id);
+    const written = build(missed, stamp, device_id);
     for (const op of written) outbox.put(op, op.device_seq).catch(() => undefined);
     meta.put({ ...device, device_seq, clock }, "device").catch(() => undefined);
     return written;
   });
-}
-
-/** Returns the identity of a phone that has none yet. */
-export function new_device(): Device {
-  return { device_id: uuidv7(), device_seq: 0, clock: CLOCK_START };
+  await put_by(device_id, written);
+  return written;
 }
 
 export interface Held {

@@ -1,4 +1,5 @@
 // Photos, kept apart from the operations that name them by their SHA-256.
+import { put_photo_by } from "./copy";
 import { with_database, write_at_once } from "./database";
 
 /** Keeps a photo and returns its SHA-256 in hex, once it is on the phone. */
@@ -9,6 +10,7 @@ export async function keep_blob(blob: Blob): Promise<string> {
   // As bytes: some browsers have lost Blobs that were kept as Blobs.
   const row = { bytes, type: blob.type };
   await write_at_once(["blobs"], (writing) => writing.objectStore("blobs").put(row, sha256));
+  await put_photo_by(sha256, blob.type, bytes);
   return sha256;
 }
 

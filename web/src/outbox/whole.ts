@@ -1,8 +1,9 @@
 // All that this phone holds, out at once and in at once.
 import { read_stamp, seen } from "./clock";
+import { write_copy_anew } from "./copy";
 import { with_database, write_at_once } from "./database";
+import { type Device, new_device } from "./device";
 import type { Operation } from "./operation";
-import { type Device, new_device } from "./operations";
 import type { InTray } from "./posted";
 
 export interface Photo {
@@ -60,7 +61,8 @@ const MOST_AHEAD_MS = 5 * 60_000;
  * this phone, since it is this phone that will send it, and keeps its own id, author and stamp.
  */
 export async function take_whole_in(whole: Whole): Promise<TakenIn> {
-  return write_at_once(["meta", "base", "outbox", "sent", "tray", "blobs"], async (writing) => {
+  const stores = ["meta", "base", "outbox", "sent", "tray", "blobs"] as const;
+  const taken_in = await write_at_once(stores, async (writing) => {
     const meta = writing.objectStore("meta");
     const base = writing.objectStore("base");
     const outbox = writing.objectStore("outbox");
@@ -105,4 +107,7 @@ export async function take_whole_in(whole: Whole): Promise<TakenIn> {
     const operations = device_seq - before;
     return { operations, photos: photos.length, known: whole.operations.length - operations };
   });
+  // What has no room there is put by when the page is opened next.
+  await write_copy_anew().catch(() => undefined);
+  return taken_in;
 }

@@ -2,6 +2,7 @@
 import type { JSX } from "preact";
 import { busy, reload, take_update, type Update, update } from "../offline/bridge";
 import { loss, take_note_of_loss } from "../offline/storage";
+import { operations_put_back } from "../records/read";
 import "./notices.css";
 
 /** Returns the notices there are; nothing where all is as it was. */
@@ -68,6 +69,9 @@ function Notice({ words, tap, onTap }: NoticeProps): JSX.Element {
 
 function loss_words({ what, since }: { what: "database" | "settings"; since: string }): string {
   const day = new Date(since).toLocaleDateString();
+  if (what === "database" && operations_put_back.value > 0) {
+    return `The browser lost what its database had kept here since ${day}. All of it that stood in the second copy on this device was put back: ${operations_put_back.value} entries.`;
+  }
   return what === "database"
     ? `This device's records were emptied: what the browser's database had kept here since ${day} is gone. Settings and what you last entered are still here.`
     : `This device's settings were emptied: settings and what you last entered, kept here since ${day}, are gone. Records in the browser's database are still here.`;

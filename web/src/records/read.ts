@@ -1,5 +1,6 @@
 // The records on this phone: what the server last gave, with all that was written here since.
 import { computed, type ReadonlySignal, type Signal, signal } from "@preact/signals";
+import { put_back_lost } from "../outbox/copy";
 import type { Operation } from "../outbox/operation";
 import { type Held, held, written_after } from "../outbox/operations";
 import { every_kind, fold, type Kind, parts_of, type State } from "./fold";
@@ -41,7 +42,12 @@ export function open_records(): Promise<void> {
   return opening;
 }
 
+const put_back = signal(0);
+/** How many operations the browser's database had lost when the page opened, and has again. */
+export const operations_put_back: ReadonlySignal<number> = put_back;
+
 async function read_all(): Promise<void> {
+  put_back.value = await put_back_lost();
   lay_out(await held());
   listen();
   ready.value = true;
