@@ -56,6 +56,8 @@ def visit(browser, served):
             **context_options,
         )
         context.set_default_timeout(20_000)
+        # The server works out: tests/agreement is about the engine on the device.
+        context.route("**/engine.json", lambda route: route.fulfill(status=404))
         contexts.append(context)
         return Visit(context.new_page(), served)
 

@@ -11,7 +11,8 @@ TARGET_PX = 56
 
 TOO_SMALL = """least => {
   const targets = document.querySelectorAll(
-    "button, a[href], summary, select, input, textarea, [role=slider], [role=radio]");
+    "button, a[href], summary, select, input:not(.unseen), textarea, label:has(> .unseen),"
+    + "[role=slider], [role=radio]");
   const shown = [...targets].filter((one) => one.checkVisibility());
   // What is laid out in fractions of a pixel may be short of a whole one by rounding.
   const small = shown.filter((one) => {

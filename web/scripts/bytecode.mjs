@@ -57,7 +57,7 @@ process.on("uncaughtException", ({ message }) => {
 
 const [sources_path, engine_path, library_path] = process.argv.slice(2);
 const sources = new Uint8Array(readFileSync(sources_path));
-const env = { HOME: "/home/pyodide", PYTHONHASHSEED: "0", PYTHONNODEBUGRANGES: "1" };
+const env = { HOME: "/", PYTHONHASHSEED: "0", PYTHONNODEBUGRANGES: "1" };
 const pyodide = await loadPyodide({ env });
 pyodide.unpackArchive(sources, "zip", { extractDir: SITE_PACKAGES });
 const { bytes } = pyodide.pyimport("builtins");
