@@ -5,18 +5,11 @@ The time from the tap's own event to the end of the frame that shows the card, i
 reported, never failed.
 """
 
-import os
-import signal
-import subprocess
-import sys
-import tempfile
-from pathlib import Path
 from statistics import median
 
+from _page import CHROMIUM, FLAGS, PHONE, missing, served
 from playwright.sync_api import Page, sync_playwright
 
-CHROMIUM = Path(os.environ.get("CHROMIUM", "/usr/bin/chromium"))
-BUILT = Path(__file__).resolve().parent.parent / "web" / "dist" / "index.html"
 SLOWED = 4
 RUNS = 9
 AIM_MS = 100
@@ -28,15 +21,6 @@ MEASURE = """() => new Promise((told) => {
     requestAnimationFrame(() => requestAnimationFrame((shown) => told(shown - tap.timeStamp)));
   }, { once: true });
 })"""
-
-
-def missing() -> str | None:
-    """Return what is not here and how to get it, in one sentence; None when all is."""
-    if not CHROMIUM.exists():
-        return f"No Chromium at {CHROMIUM}: install it, or name one, as in CHROMIUM=... make bench."
-    if not BUILT.exists():
-        return "The page is not built: run `make` once, it builds web/dist."
-    return None
 
 
 def to_the_strip(page: Page, address: str) -> None:
@@ -52,10 +36,8 @@ def to_the_strip(page: Page, address: str) -> None:
 def times_ms(address: str) -> list[float]:
     """Return the time of each opening, in ms."""
     with sync_playwright() as playwright:
-        browser = playwright.chromium.launch(
-            executable_path=CHROMIUM, args=["--headless", "--no-sandbox", "--disable-gpu"]
-        )
-        page = browser.new_page(viewport={"width": 390, "height": 844}, has_touch=True)
+        browser = playwright.chromium.launch(executable_path=CHROMIUM, args=FLAGS)
+        page = browser.new_page(viewport=PHONE, has_touch=True)
         to_the_strip(page, address)
         slowly = page.context.new_cdp_session(page)
         slowly.send("Emulation.setCPUThrottlingRate", {"rate": SLOWED})
@@ -74,18 +56,8 @@ def main() -> None:
     if sentence := missing():
         print(sentence)
         return
-    with tempfile.TemporaryDirectory(prefix="basinside-bench-") as folder:
-        server = subprocess.Popen(
-            [sys.executable, "-m", "basinside.cli", "serve"],
-            stdout=subprocess.PIPE,
-            env=os.environ | {"PORT": "0", "BASINSIDE_DATA": folder},
-            text=True,
-        )
-        try:
-            times = times_ms(server.stdout.readline().split()[-1].rstrip("/"))
-        finally:
-            server.send_signal(signal.SIGINT)
-            server.wait()
+    with served() as address:
+        times = times_ms(address)
     print(
         f"Help opens in {median(times):.0f} ms (median of {RUNS}, {SLOWED} times slowed; "
         f"first {times[0]:.0f}, longest {max(times):.0f}; aim {AIM_MS})"

@@ -7,16 +7,16 @@ is reported, never failed.
 
 import json
 import os
-import signal
 import subprocess
 import sys
 import tempfile
 from pathlib import Path
 from statistics import median
 
+from _page import CHROMIUM, missing, served
+
 HERE = Path(__file__).resolve().parent
 LIGHTHOUSE = HERE / "node_modules" / "lighthouse" / "cli" / "index.js"
-CHROMIUM = Path(os.environ.get("CHROMIUM", "/usr/bin/chromium"))
 RUNS = 5
 CATEGORIES = ("performance", "accessibility", "best-practices", "seo")
 TIMES_MS = {
@@ -25,17 +25,6 @@ TIMES_MS = {
     "total-blocking-time": "blocked",
 }
 CHROMIUM_FLAGS = "--headless=new --no-sandbox --disable-gpu --disable-quic --no-first-run"
-
-
-def missing() -> str | None:
-    """Return what is not here and how to get it, in one sentence; None when all is."""
-    if not CHROMIUM.exists():
-        return f"No Chromium at {CHROMIUM}: install it, or name one, as in CHROMIUM=... make bench."
-    if not LIGHTHOUSE.exists():
-        return "Lighthouse is not here: run `npm --prefix benchmarks ci` once, then this again."
-    if not (HERE.parent / "web" / "dist" / "index.html").exists():
-        return "The page is not built: run `make` once, it builds web/dist."
-    return None
 
 
 def lighthouse(address: str, folder: Path) -> dict:
@@ -74,22 +63,14 @@ def print_median(reports: list[dict]) -> None:
 
 def main() -> None:
     """Serve the page, score it five times and print the medians."""
-    if sentence := missing():
+    sentence = missing()
+    if not LIGHTHOUSE.exists():
+        sentence = "Lighthouse is not here: run `npm --prefix benchmarks ci` once, then this again."
+    if sentence:
         print(sentence)
         return
-    with tempfile.TemporaryDirectory(prefix="basinside-bench-") as folder:
-        server = subprocess.Popen(
-            [sys.executable, "-m", "basinside.cli", "serve"],
-            stdout=subprocess.PIPE,
-            env=os.environ | {"PORT": "0", "BASINSIDE_DATA": folder},
-            text=True,
-        )
-        try:
-            address = server.stdout.readline().split()[-1]
-            print_median([lighthouse(address, Path(folder)) for _ in range(RUNS)])
-        finally:
-            server.send_signal(signal.SIGINT)
-            server.wait()
+    with served() as address, tempfile.TemporaryDirectory(prefix="basinside-bench-") as folder:
+        print_median([lighthouse(f"{address}/", Path(folder)) for _ in range(RUNS)])
 
 
 if __name__ == "__main__":

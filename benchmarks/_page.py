@@ -1,0 +1,44 @@
+"""The built page from the real server, in the system's Chromium, for what is measured of it."""
+
+import os
+import signal
+import subprocess
+import sys
+import tempfile
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+
+ROOT = Path(__file__).resolve().parent.parent
+CHROMIUM = Path(os.environ.get("CHROMIUM", "/usr/bin/chromium"))
+FLAGS = [
+    *("--headless", "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run"),
+    *("--disable-background-networking", "--disable-component-update", "--disable-sync"),
+]
+PHONE = {"width": 390, "height": 844}
+
+
+def missing() -> str | None:
+    """Return what is not here and how to get it, in one sentence; None when all is."""
+    if not CHROMIUM.exists():
+        return f"No Chromium at {CHROMIUM}: install it, or name one, as in CHROMIUM=... make bench."
+    if not (ROOT / "web" / "dist" / "index.html").exists():
+        return "The page is not built: run `make` once, it builds web/dist."
+    return None
+
+
+@contextmanager
+def served() -> Iterator[str]:
+    """Serve the page from an empty data folder on a free port; give its address, with no slash."""
+    with tempfile.TemporaryDirectory(prefix="basinside-bench-") as folder:
+        server = subprocess.Popen(
+            [sys.executable, "-m", "basinside.cli", "serve"],
+            stdout=subprocess.PIPE,
+            env=os.environ | {"PORT": "0", "BASINSIDE_DATA": folder},
+            text=True,
+        )
+        try:
+            yield server.stdout.readline().split()[-1].rstrip("/")
+        finally:
+            server.send_signal(signal.SIGINT)
+            server.wait()
