@@ -1,5 +1,8 @@
 """Wires the calls, the pages and the one exception handler into an application."""
 
+import asyncio
+from collections.abc import AsyncIterator
+from contextlib import asynccontextmanager, suppress
 from pathlib import Path
 
 from litestar import Litestar
@@ -7,6 +10,7 @@ from litestar.datastructures import State
 
 from .service import ROOT
 from .service.http.calculations import calculations
+from .service.http.devices import list_devices, pair_device
 from .service.http.document import document, reference, reference_style
 from .service.http.errors import BODY_LIMIT_BYTES, on_any_error
 from .service.http.headers import add_headers
@@ -14,7 +18,11 @@ from .service.http.health import health
 from .service.http.pages import pages
 from .service.http.products import products
 from .service.http.safety import safety_rules
+from .service.http.salon_calls import Desk, now_ms
+from .service.http.sync import pull_changes, push_operations, take_snapshot
+from .service.store.salon import DATABASE_FILE, Salon
 from .service.store.shelf import read_shelf, seed_if_new
+from .service.sync.tide import begin, keep_tide
 
 WEB_FOLDER = ROOT / "web" / "dist"
 
@@ -25,9 +33,16 @@ def create_app(data_folder: Path, web_folder: Path = WEB_FOLDER) -> Litestar:
     Raises `Unready` when the data folder cannot be used.
     """
     seed_if_new(data_folder)
+    salon = Salon(data_folder / DATABASE_FILE)
+    begin(salon, now_ms())
     return Litestar(
         route_handlers=[
             *calculations,
+            push_operations,
+            pull_changes,
+            take_snapshot,
+            pair_device,
+            list_devices,
             products,
             safety_rules,
             health,
@@ -39,8 +54,36 @@ def create_app(data_folder: Path, web_folder: Path = WEB_FOLDER) -> Litestar:
         exception_handlers={Exception: on_any_error},
         before_send=[add_headers],
         request_max_body_size=BODY_LIMIT_BYTES,
-        state=State({"shelf": read_shelf(data_folder), "web_folder": web_folder}),
+        lifespan=[_open_desk],
+        state=State(
+            {
+                "shelf": read_shelf(data_folder),
+                "web_folder": web_folder,
+                "desk": Desk(salon),
+            }
+        ),
         # We write the document ourselves (service/http/openapi.py says why).
         openapi_config=None,
         logging_config=None,
     )
+
+
+@asynccontextmanager
+async def _open_desk(app: Litestar) -> AsyncIterator[None]:
+    """Keep the file that says how far the database has got at most a second behind it."""
+    desk: Desk = app.state.desk
+
+    async def follow() -> None:
+        while True:
+            await asyncio.sleep(1)
+            await desk.read(keep_tide, desk.salon)
+
+    following = asyncio.create_task(follow())
+    try:
+        yield
+    finally:
+        following.cancel()
+        with suppress(asyncio.CancelledError):
+            await following
+        await desk.read(keep_tide, desk.salon)
+        desk.close()

@@ -10,6 +10,7 @@ import pytest
 from basinside.engine.door import QUESTIONS
 from basinside.service.http.calls import CALLS
 from basinside.service.http.openapi import DOCUMENT, openapi_text
+from basinside.service.http.record_calls import RECORD_CALLS
 
 DOCUMENTED = json.loads(openapi_text())
 OPERATIONS = [
@@ -17,7 +18,14 @@ OPERATIONS = [
     for path, methods in DOCUMENTED["paths"].items()
     for method, operation in methods.items()
 ]
-ASKING = [(path, operation) for _, path, operation in OPERATIONS if "requestBody" in operation]
+PAIRED = {call.path for call in RECORD_CALLS}
+ASKING = [
+    (path, operation)
+    for _, path, operation in OPERATIONS
+    if "requestBody" in operation and path not in PAIRED
+]
+# An operation may say more than this version knows.
+OPEN = {"Operation"}
 
 
 def validator(schema):
@@ -52,7 +60,7 @@ def test_every_call_is_described_and_worked():
 def test_no_object_of_the_contract_takes_fields_it_does_not_know():
     for name, schema in DOCUMENTED["components"]["schemas"].items():
         for shape in schema.get("oneOf", [schema]):
-            assert shape["additionalProperties"] is False, name
+            assert shape.get("additionalProperties", True) is (name in OPEN), name
 
 
 def test_every_number_of_a_request_has_bounds():
@@ -103,7 +111,7 @@ def close(shown, got):
 
 def test_what_is_got_fits_its_schema(client):
     for method, path, operation in OPERATIONS:
-        if method == "get":
+        if method == "get" and path not in PAIRED:
             replied = operation["responses"]["200"]["content"]["application/json"]
             validator(replied["schema"]).validate(client.get(path).json())
             for example in examples_of(replied):

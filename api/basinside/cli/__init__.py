@@ -13,6 +13,7 @@ from ..engine.door import answer
 from ..service.http.openapi import DOCUMENT, openapi_text
 from ..service.store.unready import Unready
 from .doctor import examine
+from .pair import pair
 from .safety_page import PAGE, safety_page
 from .serve import Settings, serve
 from .tables import TABLES
@@ -38,6 +39,8 @@ def main(arguments: Sequence[str] | None = None) -> int:
         match asked.command:
             case "serve":
                 return serve(Settings.from_environment())
+            case "pair":
+                return pair(Settings.from_environment())
             case "doctor":
                 return examine(Settings.from_environment())
             case "openapi":
@@ -62,6 +65,7 @@ def _parser() -> argparse.ArgumentParser:
     commands.add_parser(
         "serve", help="start the server; HOST, PORT and BASINSIDE_DATA say where and with what"
     )
+    commands.add_parser("pair", help="make a code that lets one phone or desk in")
     document = commands.add_parser("openapi", help="write openapi/openapi.json")
     page = commands.add_parser("safety", help="write docs/safety.md, the safety rules for people")
     for written in (document, page):

@@ -204,6 +204,106 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/api/devices/pair": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /**
+         * Pair a device
+         * @description Exchange a code, made at the server's machine by `basinside pair`, for the token that every further call carries. A code works once, for ten minutes. A device that was known keeps its numbers; its old token ends.
+         */
+        post: operations["pairDevice"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/devices": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /**
+         * The devices of the salon
+         * @description Every device that was ever paired, the latest first, with what it last said waits on it.
+         */
+        get: operations["listDevices"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/sync/push": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /**
+         * Take in what was written on a device
+         * @description Each operation is taken in once, however often it is sent, and answered with a receipt: accepted, duplicate, or refused for good with what can be done. A refused one uses up its number. Nothing is applied from a body that cannot be read whole; what is accepted is on the disk before the answer leaves. The body may be gzip (`Content-Encoding`). 409 `seq_gap` names the number that is `expected`; `device_forked` says that two phones share a name; `epoch_changed` that the desk was put back from a backup; `schema_ahead` that the desk needs its update.
+         */
+        post: operations["pushOperations"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/sync/pull": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /**
+         * What changed after a cursor
+         * @description Records as they now stand, each once, in the order of their last change. Keep the records and `next` in one transaction. A cursor of another history is answered 409 `epoch_changed`.
+         */
+        get: operations["pullChanges"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/sync/snapshot": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /**
+         * Everything, today's first
+         * @description One page of everything there is, in ranks: the shelf and the people, the services around today, every client with what is known for their safety, then histories. Keep each page with its `next`: a fetch that was cut goes on there. After the last, pull from `cursor`.
+         */
+        get: operations["takeSnapshot"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/api/health": {
         parameters: {
             query?: never;
@@ -228,6 +328,14 @@ export interface paths {
 export type webhooks = Record<string, never>;
 export interface components {
     schemas: {
+        /**
+         * Accepted
+         * @description An operation that is in the log under this number.
+         */
+        Accepted: {
+            op_id: string;
+            seq: number;
+        };
         /**
          * Advice
          * @description What to do, and why, in colour. `at_minute` is when.
@@ -326,6 +434,49 @@ export interface components {
             total_g?: number | null;
         };
         /**
+         * Change
+         * @description A record as it now stands.
+         *
+         *     `fields` holds each field with one head, `heads` each field with several, the greatest stamp
+         *     last. `created` is empty while the creation has not come. `covered` names for each field the
+         *     writes that later authors saw, with the greatest caution each may be covered up to, so that a
+         *     late arrival is born covered. The field "gone" is a deletion (what its author saw) or, with a
+         *     null, a restoring.
+         */
+        Change: {
+            /**
+             * @description A UUID in lower case, made by the device; version 7 keeps the log in order.
+             * @example 0199c0de-0000-7000-8000-000000000001
+             */
+            entity_id: string;
+            kind: string;
+            seq: number;
+            gone: boolean;
+            fields: {
+                [key: string]: components["schemas"]["Standing"];
+            };
+            /** @default {} */
+            heads?: {
+                [key: string]: components["schemas"]["Standing"][];
+            };
+            /** @default [] */
+            created?: components["schemas"]["Made"][];
+            /** @default {} */
+            covered?: {
+                [key: string]: {
+                    [key: string]: number;
+                };
+            };
+        };
+        /**
+         * Clamped
+         * @description An operation whose stamp cannot stand, and the stamp it counts with instead.
+         */
+        Clamped: {
+            op_id: string;
+            eff: string;
+        };
+        /**
          * Colour
          * @description A predicted colour. `paled_on_screen` is there only when sRGB cannot show it in full.
          */
@@ -395,6 +546,13 @@ export interface components {
             grams: number;
         };
         /**
+         * Devices
+         * @description The devices that were ever paired, the latest first.
+         */
+        Devices: {
+            devices: components["schemas"]["KnownDevice"][];
+        };
+        /**
          * Dyes
          * @description How much of each dye component a product holds, in K/S at the component's peak.
          */
@@ -458,6 +616,22 @@ export interface components {
              * @example #c7b7a8
              */
             hex: string;
+        };
+        /**
+         * ErasedEntry
+         * @description One record that was erased: its place in the ledger, the SHA-256 of its id, a signature.
+         */
+        ErasedEntry: {
+            n: number;
+            /** @example 0000000000000000000000000000000000000000000000000000000000000000 */
+            id_sha256: string;
+            /**
+             * @description RFC 3339, with its offset.
+             * @example 2026-11-25T10:15:04.000Z
+             */
+            at: string;
+            /** @example 0000000000000000000000000000000000000000000000000000000000000000 */
+            sig: string;
         };
         /**
          * FactInWords
@@ -762,6 +936,19 @@ export interface components {
             look?: components["schemas"]["Look"];
         };
         /**
+         * KnownDevice
+         * @description One device of the salon.
+         */
+        KnownDevice: {
+            device_id: string;
+            name: string;
+            paired_at: string;
+            revoked_at: string | null;
+            last_seen_at: string | null;
+            queued: number;
+            acked_through: number;
+        };
+        /**
          * LeafletTest
          * @description How the maker's leaflet wants the alert test done.
          */
@@ -943,6 +1130,23 @@ export interface components {
             bunched?: number;
         };
         /**
+         * Made
+         * @description The write that made a record.
+         */
+        Made: {
+            /**
+             * @description A UUID in lower case, made by the device; version 7 keeps the log in order.
+             * @example 0199c0de-0000-7000-8000-000000000001
+             */
+            op: string;
+            /**
+             * @description A hybrid logical clock: UTC time, counter, device. Sorts as text.
+             * @example 2026-11-25T10:15:03.120Z-0004-0199c0de-0000-7000-8000-000000000001
+             */
+            eff: string;
+            by: string;
+        };
+        /**
          * MadeDeveloper
          * @description The developer in the bowl, as weighed.
          */
@@ -1104,6 +1308,61 @@ export interface components {
             hair?: components["schemas"]["Hair"] | null;
         };
         /**
+         * Operation
+         * @description One act of one person on one record, as its author saw the record. May hold more fields.
+         *
+         *     `base` names for each field the writes its author saw, `from` the safety words they saw,
+         *     `seen` every write a deleter saw. `kind` is the kind of record and what is done, such as
+         *     "client.set", or "set_aside" for a number that carries nothing.
+         */
+        Operation: {
+            /**
+             * @description A UUID in lower case, made by the device; version 7 keeps the log in order.
+             * @example 0199c0de-0000-7000-8000-000000000001
+             */
+            op_id: string;
+            device_seq: number;
+            /**
+             * @description A hybrid logical clock: UTC time, counter, device. Sorts as text.
+             * @example 2026-11-25T10:15:03.120Z-0004-0199c0de-0000-7000-8000-000000000001
+             */
+            hlc: string;
+            schema: number;
+            /** @example client.set */
+            kind: string;
+            /**
+             * @description The record.
+             * @example 0199c0de-0000-7000-8000-000000000001
+             */
+            entity_id: string;
+            /**
+             * @description The person, or the device.
+             * @default
+             */
+            by?: string;
+            /** @default {} */
+            fields?: Record<string, never>;
+            /** @default {} */
+            base?: {
+                [key: string]: string[];
+            };
+            /** @default {} */
+            from?: Record<string, never>;
+            /** @default [] */
+            seen?: string[];
+            /** @default  */
+            saw?: string;
+            /** @default  */
+            why?: string;
+            /** @default  */
+            asked_by?: string;
+            /**
+             * @description The refused operation that this one replaces.
+             * @default null
+             */
+            amends?: string | null;
+        };
+        /**
          * OtherHair
          * @description Other hair on the same head that gets the same mix: ends, or hair between foils.
          */
@@ -1128,6 +1387,69 @@ export interface components {
             expected_delta_e: number;
             /** @description A share of the whole, 0 to 1. */
             chance: number;
+        };
+        /**
+         * Page
+         * @description One page of a snapshot; `next` is absent on the last, and then the pull goes on at `cursor`.
+         *
+         *     Ranks: 0 shelf, settings, people; 1 the services around today with their clients; 2 every
+         *     client and alert test; 3 the last twelve months; 4 what is older.
+         */
+        Page: {
+            /** @enum {unknown} */
+            v: 1;
+            epoch: string;
+            erased: components["schemas"]["ErasedEntry"][];
+            /** @description Records as they now stand, in the order of their last change. */
+            changes: components["schemas"]["Change"][];
+            rank: number;
+            /**
+             * @description A place in the log: the epoch, the number, and a check of all before it.
+             * @example e7.55040.1f0c3a9e
+             */
+            cursor: string;
+            next: string | null;
+            /** @description How many records the pages after this one hold. */
+            left: number;
+            acked_through: number;
+            server_time: string;
+        };
+        /**
+         * Paired
+         * @description The token that every further call of this device carries, and whose records these are.
+         *
+         *     `acked_through` above 0 and `last_queued` tell a device that was emptied what it had reported.
+         */
+        Paired: {
+            /** @enum {unknown} */
+            v: 1;
+            token: string;
+            salon_id: string;
+            epoch: string;
+            acked_through: number;
+            last_queued: number;
+            last_seen_at: string | null;
+            server_time: string;
+        };
+        /**
+         * Pairing
+         * @description Asked by a device that holds a code.
+         */
+        Pairing: {
+            /** @enum {unknown} */
+            v: 1;
+            /**
+             * @description Shown at the server's machine by `basinside pair`; once, for ten minutes.
+             * @example K7QF-29XM
+             */
+            code: string;
+            /**
+             * @description A UUID in lower case, made by the device; version 7 keeps the log in order.
+             * @example 0199c0de-0000-7000-8000-000000000001
+             */
+            device_id: string;
+            /** @example Ana's phone */
+            name: string;
         };
         /**
          * Part
@@ -1257,6 +1579,92 @@ export interface components {
             use_within_min?: number | null;
         };
         /**
+         * Pulled
+         * @description What changed after a cursor, and the cursor after it.
+         */
+        Pulled: {
+            /** @enum {unknown} */
+            v: 1;
+            epoch: string;
+            erased: components["schemas"]["ErasedEntry"][];
+            /** @description Records as they now stand, in the order of their last change. */
+            changes: components["schemas"]["Change"][];
+            /**
+             * @description A place in the log: the epoch, the number, and a check of all before it.
+             * @example e7.55040.1f0c3a9e
+             */
+            next: string;
+            more: boolean;
+            head_seq: number;
+            acked_through: number;
+            server_time: string;
+        };
+        /**
+         * Push
+         * @description What waits on a device, in the order it was written there.
+         */
+        Push: {
+            /** @enum {unknown} */
+            v: 1;
+            /**
+             * @description A UUID in lower case, made by the device; version 7 keeps the log in order.
+             * @example 0199c0de-0000-7000-8000-000000000001
+             */
+            device_id: string;
+            /**
+             * @description Which history this is.
+             * @example e7
+             */
+            epoch: string;
+            /**
+             * @description The device's clock as it sends.
+             * @example 2026-11-25T10:15:04.000Z
+             */
+            sent_at: string;
+            /** @description Operations, in ascending `device_seq` without a gap. */
+            ops: components["schemas"]["Operation"][];
+            /**
+             * @description The app's version.
+             * @default
+             */
+            app?: string;
+            /**
+             * @description How many wait on the device in all.
+             * @default 0
+             */
+            queued?: number;
+            /**
+             * @description The last erasure the device knows.
+             * @default 0
+             */
+            erase_seq?: number;
+        };
+        /**
+         * Pushed
+         * @description What became of each operation: 200 even where some were refused, each with its receipt.
+         */
+        Pushed: {
+            /** @enum {unknown} */
+            v: 1;
+            epoch: string;
+            /** @description The device's last number that is settled. */
+            acked_through: number;
+            accepted: components["schemas"]["Accepted"][];
+            duplicate: components["schemas"]["Accepted"][];
+            refused: components["schemas"]["RefusedOperation"][];
+            clamped: components["schemas"]["Clamped"][];
+            server_time: string;
+            /** @description The server's clock less the device's. */
+            clock_offset_ms: number;
+            /** @description The last number a verified backup holds. */
+            safe_seq: number;
+            /**
+             * @description A place in the log: the epoch, the number, and a check of all before it.
+             * @example e7.55040.1f0c3a9e
+             */
+            head: string;
+        };
+        /**
          * Question
          * @description A fact that would close findings.
          */
@@ -1318,6 +1726,20 @@ export interface components {
             ] | null;
             /** @default null */
             words?: ("as_shown" | "darker" | "greener" | "greyer" | "lighter" | "more_violet" | "patchy" | "pinker" | "yellower") | null;
+        };
+        /**
+         * RefusedOperation
+         * @description An operation that will never be taken as it is, and what can be done about it.
+         */
+        RefusedOperation: {
+            op_id: string;
+            device_seq: number;
+            /** @enum {unknown} */
+            code: "caution_needs_decision" | "erased" | "field_invalid" | "kind_unknown" | "not_allowed" | "op_id_reused" | "person_removed" | "too_large";
+            message: string;
+            pointer: string;
+            /** @enum {unknown} */
+            then: "ask_desk" | "edit" | "nothing" | "update_app";
         };
         /**
          * RinsedThen
@@ -1711,6 +2133,29 @@ export interface components {
             would_help?: components["schemas"]["WouldHelp"];
         };
         /**
+         * Standing
+         * @description One write of one field that still stands; `eff` orders it.
+         */
+        Standing: {
+            v: unknown;
+            /**
+             * @description A UUID in lower case, made by the device; version 7 keeps the log in order.
+             * @example 0199c0de-0000-7000-8000-000000000001
+             */
+            op: string;
+            /**
+             * @description A hybrid logical clock: UTC time, counter, device. Sorts as text.
+             * @example 2026-11-25T10:15:03.120Z-0004-0199c0de-0000-7000-8000-000000000001
+             */
+            eff: string;
+            by: string;
+            /**
+             * @description Set where the writer's clock was known to be wrong.
+             * @default null
+             */
+            clock?: "off" | null;
+        };
+        /**
          * Step
          * @description One thing to do. A rinse says how far its zone has developed and how much room is left.
          */
@@ -1830,6 +2275,28 @@ export interface components {
              * @example st9vb
              */
             product?: string;
+        };
+        /**
+         * SyncProblem
+         * @description The body of a refusal of a sync call (RFC 9457), with its code and what the code needs.
+         */
+        SyncProblem: {
+            type: string;
+            title: string;
+            status: number;
+            detail: string;
+            errors: components["schemas"]["Fault"][];
+            code: string;
+            /** @default null */
+            expected?: number | null;
+            /** @default null */
+            epoch?: string | null;
+            /** @default null */
+            acked_through?: number | null;
+            /** @default null */
+            max_ops?: number | null;
+            /** @default null */
+            max_bytes?: number | null;
         };
         /**
          * TestValidity
@@ -1977,6 +2444,24 @@ export interface components {
                 "application/problem+json": components["schemas"]["Problem"];
             };
         };
+        /** @description No token, or one that is not known (any more): `pairing_expired`. What waits on the device stays there. */
+        401: {
+            headers: {
+                [name: string]: unknown;
+            };
+            content: {
+                "application/problem+json": components["schemas"]["SyncProblem"];
+            };
+        };
+        /** @description A token that was taken back (`device_revoked`), of another device (`other_device`), or a code that is not good (`code_unknown`). */
+        403: {
+            headers: {
+                [name: string]: unknown;
+            };
+            content: {
+                "application/problem+json": components["schemas"]["SyncProblem"];
+            };
+        };
         /** @description Nothing is served under this path. */
         404: {
             headers: {
@@ -1995,6 +2480,15 @@ export interface components {
                 "application/problem+json": components["schemas"]["Problem"];
             };
         };
+        /** @description `seq_gap`, `device_forked`, `epoch_changed` or `schema_ahead`: nothing was taken. */
+        409: {
+            headers: {
+                [name: string]: unknown;
+            };
+            content: {
+                "application/problem+json": components["schemas"]["SyncProblem"];
+            };
+        };
         /** @description The body is larger than 1 MiB. */
         413: {
             headers: {
@@ -2011,6 +2505,33 @@ export interface components {
             };
             content: {
                 "application/problem+json": components["schemas"]["Problem"];
+            };
+        };
+        /** @description Asked too often; `Retry-After` says when to come back. */
+        429: {
+            headers: {
+                [name: string]: unknown;
+            };
+            content: {
+                "application/problem+json": components["schemas"]["SyncProblem"];
+            };
+        };
+        /** @description The records are busy, or the server stops; `Retry-After` says when to come back. */
+        503: {
+            headers: {
+                [name: string]: unknown;
+            };
+            content: {
+                "application/problem+json": components["schemas"]["SyncProblem"];
+            };
+        };
+        /** @description The desk's disk is full; nothing was taken. */
+        507: {
+            headers: {
+                [name: string]: unknown;
+            };
+            content: {
+                "application/problem+json": components["schemas"]["SyncProblem"];
             };
         };
     };
@@ -2295,6 +2816,166 @@ export interface operations {
             };
             404: components["responses"]["404"];
             405: components["responses"]["405"];
+        };
+    };
+    pairDevice: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["Pairing"];
+            };
+        };
+        responses: {
+            /** @description The answer. */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Paired"];
+                };
+            };
+            400: components["responses"]["400"];
+            403: components["responses"]["403"];
+            404: components["responses"]["404"];
+            405: components["responses"]["405"];
+            413: components["responses"]["413"];
+            422: components["responses"]["422"];
+            429: components["responses"]["429"];
+            503: components["responses"]["503"];
+            507: components["responses"]["507"];
+        };
+    };
+    listDevices: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The answer. */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Devices"];
+                };
+            };
+            401: components["responses"]["401"];
+            403: components["responses"]["403"];
+            404: components["responses"]["404"];
+            405: components["responses"]["405"];
+            503: components["responses"]["503"];
+        };
+    };
+    pushOperations: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["Push"];
+            };
+        };
+        responses: {
+            /** @description The answer. */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Pushed"];
+                };
+            };
+            400: components["responses"]["400"];
+            401: components["responses"]["401"];
+            403: components["responses"]["403"];
+            404: components["responses"]["404"];
+            405: components["responses"]["405"];
+            409: components["responses"]["409"];
+            413: components["responses"]["413"];
+            422: components["responses"]["422"];
+            503: components["responses"]["503"];
+            507: components["responses"]["507"];
+        };
+    };
+    pullChanges: {
+        parameters: {
+            query?: {
+                /** @description Where the last answer ended; absent: from 0. */
+                cursor?: string;
+                /** @description At most so many records; a page also ends at 1 MiB. */
+                limit?: number;
+                /** @description The last erasure the device knows; those after it come first in every answer. */
+                erase_seq?: number;
+            };
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The answer. */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Pulled"];
+                };
+            };
+            400: components["responses"]["400"];
+            401: components["responses"]["401"];
+            403: components["responses"]["403"];
+            404: components["responses"]["404"];
+            405: components["responses"]["405"];
+            409: components["responses"]["409"];
+            503: components["responses"]["503"];
+        };
+    };
+    takeSnapshot: {
+        parameters: {
+            query?: {
+                /** @description The `next` of the page before; absent: the first page. */
+                after?: string;
+                /** @description At most so many records; a page also ends at 1 MiB. */
+                limit?: number;
+                /** @description The last erasure the device knows; those after it come first in every answer. */
+                erase_seq?: number;
+            };
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The answer. */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Page"];
+                };
+            };
+            400: components["responses"]["400"];
+            401: components["responses"]["401"];
+            403: components["responses"]["403"];
+            404: components["responses"]["404"];
+            405: components["responses"]["405"];
+            409: components["responses"]["409"];
+            503: components["responses"]["503"];
         };
     };
     health: {

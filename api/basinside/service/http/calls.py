@@ -1,9 +1,5 @@
 """The one table of calls: what is served where, in words. The document is written from it."""
 
-from typing import Any, Literal, NamedTuple
-
-import msgspec
-
 from ...contract.formulations import FormulationReply, FormulationRequest
 from ...contract.health import Health
 from ...contract.judgements import JudgementReply, JudgementRequest
@@ -15,27 +11,16 @@ from ...contract.safety import SafetyReviewReply, SafetyReviewRequest, SafetyRul
 from ...contract.schedules import ScheduleReply, ScheduleRequest
 from ...contract.weighing import MixReply, MixRequest
 from . import examples
-
-
-class Call(NamedTuple):
-    """One call. `examples` are worked requests, or for a GET worked replies, by their title."""
-
-    method: Literal["get", "post"]
-    path: str
-    operation: str
-    group: str
-    summary: str
-    description: str
-    asked: type[msgspec.Struct] | None
-    replied: type[msgspec.Struct]
-    examples: dict[str, Any]
-
+from .call import Call
+from .record_calls import RECORD_CALLS
 
 GROUPS = {
     "Calculations": "Pure: all they need is in the request, nothing stored is read, and the same"
     " request always gets the same answer, on the server and on the phone.",
     "Safety": "Whether a service may start, and the rules that say so. Also pure.",
     "Shelf": "The products at hand.",
+    "Records": "What devices wrote, and how it travels. Every call carries the token of a paired"
+    " device, `Authorization: Bearer …`, but the one that gets it.",
     "Server": "Whether it is ready, and what answers.",
 }
 
@@ -174,6 +159,7 @@ CALLS = (
         Shelf,
         examples.PRODUCTS,
     ),
+    *RECORD_CALLS,
     Call(
         "get",
         "/api/health",

@@ -5,19 +5,39 @@ import traceback
 from http import HTTPStatus
 from typing import Any
 
+import msgspec
 from litestar import Request, Response
 from litestar.exceptions import HTTPException
 
-from ...engine.door import Reply, refusal
+from ...contract.problems import Fault
+from ...contract.sync import SyncProblem
+from ...engine.door import PROBLEM_JSON, Reply, refusal
+from ..sync.refused import Refused, too_large
 
 BODY_LIMIT_BYTES = 1024 * 1024
 _LONGEST_PATH_SHOWN = 100
+
+# What the refusals of calls on records are called.
+_TITLES = {
+    400: "Cannot be read",
+    401: "Not paired",
+    403: "Not let in",
+    409: "Another history or another place in it",
+    413: "Too large",
+    422: "Makes no sense",
+    429: "Too often",
+    507: "The disk is full",
+}
 
 _log = logging.getLogger("basinside")
 
 
 def on_any_error(request: Request[Any, Any, Any], error: Exception) -> Response[bytes]:
     """Return the refusal a caller gets for an error raised anywhere in the service."""
+    if isinstance(error, Refused):
+        return refused(error)
+    if getattr(error, "status_code", 0) == 413 and request.url.path.startswith("/api/sync/"):
+        return refused(too_large())
     if not isinstance(error, HTTPException):
         _log_own_fault(request, error)
         return sent(refusal(500, "The fault is on our side; the server's log says where."))
@@ -32,6 +52,27 @@ def sent(reply: Reply, headers: dict[str, str] | None = None) -> Response[bytes]
     return Response(
         reply.body, status_code=reply.status, media_type=reply.media_type, headers=headers
     )
+
+
+def refused(refusal: Refused) -> Response[bytes]:
+    """Return the response that carries a refusal of a call on records: it has a code."""
+    needs = dict(refusal.needs)
+    pointer = needs.pop("pointer", None)
+    problem = SyncProblem(
+        type=f"/docs#refusal-{refusal.status}",
+        title=_TITLES.get(refusal.status, "Not now"),
+        status=refusal.status,
+        detail=refusal.detail,
+        errors=[] if pointer is None else [Fault(str(pointer), refusal.detail)],
+        code=refusal.code,
+        **needs,  # type: ignore[arg-type]
+    )
+    headers = {}
+    if refusal.retry_after_s is not None:
+        headers["retry-after"] = str(refusal.retry_after_s)
+    if refusal.status == 401:
+        headers["www-authenticate"] = "Bearer"
+    return sent(Reply(refusal.status, msgspec.json.encode(problem), PROBLEM_JSON), headers)
 
 
 def _sentence(

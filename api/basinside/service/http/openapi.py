@@ -18,10 +18,12 @@ import msgspec
 
 from ... import __version__
 from ...contract.problems import Problem
+from ...contract.sync import Change, Operation, SyncProblem
 from ...engine.door import JSON, PROBLEM_JSON, answer
 from .. import ROOT
 from . import examples
-from .calls import CALLS, GROUPS, Call
+from .call import Call
+from .calls import CALLS, GROUPS
 
 Json = dict[str, Any]
 
@@ -44,6 +46,25 @@ _REFUSALS = {
     "422": "The shape is right, the meaning is not: say, a mix of a product that is not there."
     " `errors` names every place.",
 }
+# What calls on records are refused with: problem details with a `code`, after the statuses that
+# every call shares.
+_REFUSALS_OF_RECORDS = {
+    "401": "No token, or one that is not known (any more): `pairing_expired`. What waits on the"
+    " device stays there.",
+    "403": "A token that was taken back (`device_revoked`), of another device (`other_device`), or"
+    " a code that is not good (`code_unknown`).",
+    "409": "`seq_gap`, `device_forked`, `epoch_changed` or `schema_ahead`: nothing was taken.",
+    "429": "Asked too often; `Retry-After` says when to come back.",
+    "503": "The records are busy, or the server stops; `Retry-After` says when to come back.",
+    "507": "The desk's disk is full; nothing was taken.",
+}
+
+
+_SENT_ON = (
+    ("Push", "ops", "Operation"),
+    ("Pulled", "changes", "Change"),
+    ("Page", "changes", "Change"),
+)
 
 
 # Kept, for the document and the page that shows it: the worked replies take the engine a second.
@@ -62,7 +83,17 @@ def openapi_document() -> Json:
         "servers": [{"url": "/", "description": "This server."}],
         "tags": [{"name": name, "description": about} for name, about in GROUPS.items()],
         "paths": {call.path: {call.method: _operation(call)} for call in CALLS},
-        "components": {"schemas": _schemas(), "responses": _refusals()},
+        "components": {
+            "schemas": _schemas(),
+            "responses": _refusals(),
+            "securitySchemes": {
+                "device": {
+                    "type": "http",
+                    "scheme": "bearer",
+                    "description": "The token that pairing gave to this device.",
+                }
+            },
+        },
     }
 
 
@@ -86,9 +117,18 @@ def _operation(call: Call) -> Json:
             "content": {JSON: _content(call.asked, call.examples)},
         }
         refused = list(_REFUSALS)
-        replies = {
+        replies = call.shown or {
             title: _worked(call.path, request, 200) for title, request in call.examples.items()
         }
+    if call.query:
+        operation["parameters"] = [
+            {"name": name, "in": "query", "schema": schema, "description": about}
+            for name, schema, about in call.query
+        ]
+    if call.paired:
+        operation["security"] = [{"device": []}]
+        refused += ["401", "403", "503"]
+    refused = sorted({*refused, *call.refused})
     operation["responses"] = {
         "200": {"description": "The answer.", "content": {JSON: _content(call.replied, replies)}},
         **{status: {"$ref": f"#/components/responses/{status}"} for status in refused},
@@ -141,16 +181,24 @@ def _refusals() -> Json:
             shown = {title: _worked("/api/formulations", request, int(status))}
         content = {PROBLEM_JSON: _content(Problem, shown)}
         responses[status] = {"description": description, "content": content}
+    for status, description in _REFUSALS_OF_RECORDS.items():
+        content = {PROBLEM_JSON: _content(SyncProblem, {})}
+        responses[status] = {"description": description, "content": content}
     return responses
 
 
 def _schemas() -> Json:
     shapes = [shape for call in CALLS for shape in (call.asked, call.replied) if shape]
-    _, schemas = msgspec.json.schema_components([*shapes, Problem], ref_template=_SCHEMA)
+    _, schemas = msgspec.json.schema_components(
+        [*shapes, Problem, SyncProblem, Operation, Change], ref_template=_SCHEMA
+    )
     for schema in schemas.values():
         if "description" in schema:
             schema["description"] = inspect.cleandoc(schema["description"])
     schemas["Window"] = _either(schemas["Window"], ["earliest", "best", "latest"], ["reason"])
+    # Kept and sent on as bytes, so the shapes' own description ends at the list.
+    for shape, field, item in _SENT_ON:
+        schemas[shape]["properties"][field]["items"] = {"$ref": _SCHEMA.format(name=item)}
     return dict(sorted(schemas.items()))
 
 

@@ -9,7 +9,7 @@ and a write that says less than its author saw counts for nothing without a clea
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field, replace
-from typing import Any
+from typing import Any, Literal
 
 from .fields import CAUTION, KINDS, Merge
 from .operation import Operation
@@ -29,12 +29,16 @@ _KIND_OF_SAFETY_FIELD = {
 
 @dataclass(frozen=True, slots=True)
 class Write:
-    """One write of one field that still stands; `eff` is the stamp it is ordered by."""
+    """One write of one field that still stands; `eff` is the stamp it is ordered by.
+
+    `clock` is set where the writer's clock was known to be wrong.
+    """
 
     op: str
     v: Any
     eff: str
     by: str
+    clock: Literal["off"] | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -115,11 +119,16 @@ def _reach_of(op: Operation, rule: Merge, name: str, v: Any) -> int:
     return max(own, _most_blank(name)) if op.kind == "safety.answer" else own
 
 
-def fold(before: State | None, op: Operation, eff: str | None = None) -> State | None:
+def fold(
+    before: State | None,
+    op: Operation,
+    eff: str | None = None,
+    clock: Literal["off"] | None = None,
+) -> State | None:
     """Return the record after one more operation.
 
     One that is refused, or here already, changes nothing. `eff` is the stamp to order it by
-    where that is not its own.
+    where that is not its own, `clock` says that it was written by a clock that is wrong.
     """
     if refusal_of(op) is not None:
         return before
@@ -141,11 +150,28 @@ def fold(before: State | None, op: Operation, eff: str | None = None) -> State |
             fields.get(name, FieldState()),
             name,
             rule,
-            Write(op.op_id, v, eff, op.by),
+            Write(op.op_id, v, eff, op.by, clock),
             op.base.get(name, []),
             _reach_of(op, rule, name, v),
         )
     return replace(state, created=created, fields=fields)
+
+
+def join(one: State, other: State) -> State:
+    """Return the record that both states together make; in which order is the same."""
+    created = {write.op: write for write in (*one.created, *other.created)}
+    fields = dict(one.fields)
+    for name, of_field in other.fields.items():
+        rule = merge_of(one.kind, name)
+        mine = fields.get(name, FieldState())
+        covered = dict(mine.covered)
+        for op, reach in of_field.covered.items():
+            covered[op] = max(covered.get(op, -1), reach)
+        heads = {head.op: head for head in (*of_field.heads, *mine.heads)}
+        fields[name] = FieldState(
+            _sorted(head for head in heads.values() if _stands(head, covered, name, rule)), covered
+        )
+    return replace(one, created=_sorted(created.values()), fields=fields)
 
 
 def fold_all(operations: Iterable[Operation]) -> State | None:
@@ -162,13 +188,14 @@ def _merged(
     covered = before.covered
     if saw:
         covered = {**covered, **{op: max(covered.get(op, -1), reach) for op in saw}}
-
-    def stands(head: Write) -> bool:
-        needed = caution_of(name, head.v) if rule == "safety" else 0
-        return covered.get(head.op, -1) < needed
-
     others = (head for head in before.heads if head.op != write.op)
-    return FieldState(_sorted(head for head in (*others, write) if stands(head)), covered)
+    standing = (head for head in (*others, write) if _stands(head, covered, name, rule))
+    return FieldState(_sorted(standing), covered)
+
+
+def _stands(head: Write, covered: dict[str, int], name: str, rule: Merge) -> bool:
+    needed = caution_of(name, head.v) if rule == "safety" else 0
+    return covered.get(head.op, -1) < needed
 
 
 def _sorted(writes: Iterable[Write]) -> tuple[Write, ...]:

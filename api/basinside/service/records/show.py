@@ -4,6 +4,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
+from .fields import Merge
 from .fold import GONE, FieldState, State, Write, merge_of, shown_of
 
 
@@ -33,9 +34,7 @@ def show(state: State) -> Shown:
         shown = shown_of(name, rule, of_field.heads)
         if shown and shown.v is not None:
             _put(values, name, shown.v, in_parts=rule == "each")
-        if rule in ("text", "safety") and any(
-            head.v != of_field.heads[0].v for head in of_field.heads[1:]
-        ):
+        if _asks(rule, of_field.heads):
             heads[name] = of_field.heads
     deletions = [head for head in state.fields.get(GONE, FieldState()).heads if head.v is not None]
     return Shown(
@@ -45,6 +44,13 @@ def show(state: State) -> Shown:
         incomplete=not state.created,
         edited_meanwhile=bool(deletions) and _unseen_by(deletions, state.fields),
     )
+
+
+def _asks(rule: Merge, heads: Sequence[Write]) -> bool:
+    """Return whether a person should choose: of another field, only where a clock was wrong."""
+    if not any(head.v != heads[0].v for head in heads[1:]):
+        return False
+    return rule in ("text", "safety") or any(head.clock for head in heads)
 
 
 def _put(values: dict[str, Any], name: str, v: Any, *, in_parts: bool) -> None:

@@ -1,0 +1,35 @@
+"""What is said of one call of the API."""
+
+from typing import Any, Literal, NamedTuple
+
+import msgspec
+
+
+class Query(NamedTuple):
+    """One parameter in a call's address, as JSON Schema."""
+
+    name: str
+    schema: dict[str, Any]
+    about: str
+
+
+class Call(NamedTuple):
+    """One call. `examples` are worked requests, or for a GET worked replies, by their title.
+
+    A call on records carries a device's token (`paired`); its replies depend on what is kept, so
+    they are worked examples too (`shown`). `refused` are the statuses beyond the usual.
+    """
+
+    method: Literal["get", "post"]
+    path: str
+    operation: str
+    group: str
+    summary: str
+    description: str
+    asked: type[msgspec.Struct] | None
+    replied: type[msgspec.Struct]
+    examples: dict[str, Any]
+    paired: bool = False
+    shown: dict[str, Any] | None = None
+    query: tuple[Query, ...] = ()
+    refused: tuple[str, ...] = ()

@@ -1,0 +1,114 @@
+"""The calls on records, in words; `calls.py` has the others."""
+
+from typing import Any
+
+from ...contract.devices import Devices, Paired, Pairing
+from ...contract.sync import CURSOR_PATTERN, Page, Pulled, Push, Pushed
+from . import record_examples as examples
+from .call import Call, Query
+
+_LIMIT = Query(
+    "limit",
+    {"type": "integer", "minimum": 1, "maximum": 500, "default": 500},
+    "At most so many records; a page also ends at 1 MiB.",
+)
+_ERASE_SEQ = Query(
+    "erase_seq",
+    {"type": "integer", "minimum": 0, "maximum": 2**53, "default": 0},
+    "The last erasure the device knows; those after it come first in every answer.",
+)
+
+
+def _text(pattern: str | None = None) -> dict[str, Any]:
+    return {"type": "string", **({"pattern": pattern} if pattern else {"maxLength": 200})}
+
+
+RECORD_CALLS = (
+    Call(
+        "post",
+        "/api/devices/pair",
+        "pairDevice",
+        "Records",
+        "Pair a device",
+        "Exchange a code, made at the server's machine by `basinside pair`, for the token that"
+        " every further call carries. A code works once, for ten minutes. A device that was known"
+        " keeps its numbers; its old token ends.",
+        Pairing,
+        Paired,
+        examples.PAIRINGS,
+        shown=examples.PAIRED,
+        refused=("403", "429", "503", "507"),
+    ),
+    Call(
+        "get",
+        "/api/devices",
+        "listDevices",
+        "Records",
+        "The devices of the salon",
+        "Every device that was ever paired, the latest first, with what it last said waits on it.",
+        None,
+        Devices,
+        examples.DEVICES,
+        paired=True,
+    ),
+    Call(
+        "post",
+        "/api/sync/push",
+        "pushOperations",
+        "Records",
+        "Take in what was written on a device",
+        "Each operation is taken in once, however often it is sent, and answered with a receipt:"
+        " accepted, duplicate, or refused for good with what can be done. A refused one uses up"
+        " its number. Nothing is applied from a body that cannot be read whole; what is accepted"
+        " is on the disk before the answer leaves. The body may be gzip (`Content-Encoding`). 409"
+        " `seq_gap` names the number that is `expected`; `device_forked` says that two phones"
+        " share a name; `epoch_changed` that the desk was put back from a backup; `schema_ahead`"
+        " that the desk needs its update.",
+        Push,
+        Pushed,
+        examples.PUSHES,
+        paired=True,
+        shown=examples.PUSHED,
+        refused=("409", "507"),
+    ),
+    Call(
+        "get",
+        "/api/sync/pull",
+        "pullChanges",
+        "Records",
+        "What changed after a cursor",
+        "Records as they now stand, each once, in the order of their last change. Keep the records"
+        " and `next` in one transaction. A cursor of another history is answered 409"
+        " `epoch_changed`.",
+        None,
+        Pulled,
+        examples.PULLED,
+        paired=True,
+        query=(
+            Query("cursor", _text(CURSOR_PATTERN), "Where the last answer ended; absent: from 0."),
+            _LIMIT,
+            _ERASE_SEQ,
+        ),
+        refused=("400", "409"),
+    ),
+    Call(
+        "get",
+        "/api/sync/snapshot",
+        "takeSnapshot",
+        "Records",
+        "Everything, today's first",
+        "One page of everything there is, in ranks: the shelf and the people, the services around"
+        " today, every client with what is known for their safety, then histories. Keep each page"
+        " with its `next`: a fetch that was cut goes on there. After the last, pull from `cursor`.",
+        None,
+        Page,
+        examples.PAGES,
+        paired=True,
+        query=(
+            Query("after", _text(), "The `next` of the page before; absent: the first page."),
+            _LIMIT,
+            _ERASE_SEQ,
+        ),
+        refused=("400", "409"),
+    ),
+)

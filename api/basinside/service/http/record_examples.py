@@ -1,0 +1,135 @@
+"""Worked examples of the calls on records. Every client, device and person here is invented."""
+
+from typing import Any
+
+_DEVICE = "0199c0de-0000-7000-8000-00000000000a"
+_CLIENT = "0199c0de-0000-7000-8000-000000000001"
+_CREATE = "0199c0de-0000-7000-8000-0000000000c1"
+_PHONE = "0199c0de-0000-7000-8000-0000000000c2"
+_STAMP = f"2026-11-25T10:15:03.120Z-0000-{_DEVICE}"
+_LATER = f"2026-11-25T10:15:09.000Z-0000-{_DEVICE}"
+_NOW = "2026-11-25T10:15:10.000Z"
+_HEAD = "e1.2.1f0c3a9e"
+
+PAIRINGS: dict[str, Any] = {
+    "A phone with the code from the desk": {
+        "v": 1,
+        "code": "K7QF-29XM",
+        "device_id": _DEVICE,
+        "name": "Ana's phone",
+    }
+}
+PAIRED: dict[str, Any] = {
+    "A phone with the code from the desk": {
+        "v": 1,
+        "token": "an-invented-token-that-opens-nothing",
+        "salon_id": "5f0f4f7e-0000-4000-8000-000000000001",
+        "epoch": "e1",
+        "acked_through": 0,
+        "last_queued": 0,
+        "last_seen_at": None,
+        "server_time": _NOW,
+    }
+}
+DEVICES: dict[str, Any] = {
+    "One phone": {
+        "devices": [
+            {
+                "device_id": _DEVICE,
+                "name": "Ana's phone",
+                "paired_at": _NOW,
+                "revoked_at": None,
+                "last_seen_at": _NOW,
+                "queued": 0,
+                "acked_through": 2,
+            }
+        ]
+    }
+}
+PUSHES: dict[str, Any] = {
+    "A new client, and her telephone": {
+        "v": 1,
+        "device_id": _DEVICE,
+        "epoch": "e1",
+        "app": "0.1.0",
+        "sent_at": "2026-11-25T10:15:10Z",
+        "queued": 2,
+        "erase_seq": 0,
+        "ops": [
+            {
+                "op_id": _CREATE,
+                "device_seq": 1,
+                "hlc": _STAMP,
+                "schema": 2,
+                "kind": "client.create",
+                "entity_id": _CLIENT,
+                "by": _DEVICE,
+                "fields": {"name": "Ona Petrel"},
+            },
+            {
+                "op_id": _PHONE,
+                "device_seq": 2,
+                "hlc": _LATER,
+                "schema": 2,
+                "kind": "client.set",
+                "entity_id": _CLIENT,
+                "by": _DEVICE,
+                "fields": {"phone": "020 7946 0991"},
+                "base": {"phone": []},
+            },
+        ],
+    }
+}
+PUSHED: dict[str, Any] = {
+    "A new client, and her telephone": {
+        "v": 1,
+        "epoch": "e1",
+        "acked_through": 2,
+        "accepted": [{"op_id": _CREATE, "seq": 1}, {"op_id": _PHONE, "seq": 2}],
+        "duplicate": [],
+        "refused": [],
+        "clamped": [],
+        "server_time": _NOW,
+        "clock_offset_ms": 0,
+        "safe_seq": 0,
+        "head": _HEAD,
+    }
+}
+_CHANGE = {
+    "entity_id": _CLIENT,
+    "kind": "client",
+    "seq": 2,
+    "gone": False,
+    "fields": {
+        "name": {"v": "Ona Petrel", "op": _CREATE, "eff": _STAMP, "by": _DEVICE},
+        "phone": {"v": "020 7946 0991", "op": _PHONE, "eff": _LATER, "by": _DEVICE},
+    },
+    "created": [{"op": _CREATE, "eff": _STAMP, "by": _DEVICE}],
+}
+PULLED: dict[str, Any] = {
+    "One client": {
+        "v": 1,
+        "epoch": "e1",
+        "erased": [],
+        "changes": [_CHANGE],
+        "next": _HEAD,
+        "more": False,
+        "head_seq": 2,
+        "acked_through": 2,
+        "server_time": _NOW,
+    }
+}
+PAGES: dict[str, Any] = {
+    "One client": {
+        "v": 1,
+        "epoch": "e1",
+        "erased": [],
+        "changes": [_CHANGE],
+        "rank": 2,
+        "cursor": _HEAD,
+        "next": f"{_HEAD}~3~",
+        "left": 0,
+        "acked_through": 2,
+        "server_time": _NOW,
+    }
+}

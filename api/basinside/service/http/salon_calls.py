@@ -1,0 +1,155 @@
+"""What every call on records shares: the salon, the device that asks, the body, the refusal.
+
+The database is read and written off the event loop: one thread writes, so that pushes stand in
+line here and not at the file's lock, and a few read.
+"""
+
+import asyncio
+import logging
+import sqlite3
+import time
+import zlib
+from collections.abc import Callable
+from concurrent.futures import ThreadPoolExecutor
+from typing import Any, ParamSpec, TypeVar
+
+import msgspec
+from litestar import Request, Response
+
+from ...contract.sync import MOST_BYTES
+from ...engine.door import JSON, Reply
+from ..store.rows import Device
+from ..store.salon import Salon
+from ..sync.pairing import Gate, device_of
+from ..sync.refused import Refused, misshapen, too_large
+from .errors import sent
+
+_Asked = ParamSpec("_Asked")
+_Answered = TypeVar("_Answered")
+_READERS = 2
+# Text does not shrink like this; what would is made to fill a memory.
+_MOST_RATIO = 50
+_RETRY_AFTER_S = 5
+
+_log = logging.getLogger("basinside")
+
+
+class Desk:
+    """The open salon, its threads, and who waits for changes."""
+
+    def __init__(self, salon: Salon) -> None:
+        self.salon = salon
+        self.gate = Gate()
+        self.waiting: set[asyncio.Event] = set()
+        self._writer = ThreadPoolExecutor(1, thread_name_prefix="salon-write")
+        self._readers = ThreadPoolExecutor(_READERS, thread_name_prefix="salon-read")
+
+    async def write(
+        self, work: Callable[_Asked, _Answered], *inputs: _Asked.args, **named: _Asked.kwargs
+    ) -> _Answered:
+        """Return what the work returns, done in the one thread that writes."""
+        return await _in(self._writer, work, *inputs, **named)
+
+    async def read(
+        self, work: Callable[_Asked, _Answered], *inputs: _Asked.args, **named: _Asked.kwargs
+    ) -> _Answered:
+        """Return what the work returns, done in a thread that reads."""
+        return await _in(self._readers, work, *inputs, **named)
+
+    def changed(self) -> None:
+        """Wake those who wait for changes. Call it from the event loop."""
+        for event in self.waiting:
+            event.set()
+
+    def close(self) -> None:
+        """Let the work that runs end, then close the files."""
+        self._writer.shutdown()
+        self._readers.shutdown()
+        self.salon.close()
+
+
+async def _in(
+    pool: ThreadPoolExecutor,
+    work: Callable[_Asked, _Answered],
+    *inputs: _Asked.args,
+    **named: _Asked.kwargs,
+) -> _Answered:
+    try:
+        return await asyncio.get_running_loop().run_in_executor(
+            pool, lambda: work(*inputs, **named)
+        )
+    except sqlite3.OperationalError as error:
+        raise _not_now(error) from error
+
+
+def _not_now(error: sqlite3.OperationalError) -> Refused:
+    if error.sqlite_errorcode == sqlite3.SQLITE_FULL:
+        said = "The desk's disk is full, so nothing was taken. Make room there; this phone waits."
+        return Refused(507, "disk_full", said, retry_after_s=60)
+    _log.error("The salon's database: %s", error.sqlite_errorname)
+    said = "The desk's records are busy. Send again in a moment."
+    return Refused(503, "busy", said, retry_after_s=_RETRY_AFTER_S)
+
+
+def desk_of(request: Request[Any, Any, Any]) -> Desk:
+    """Return the open salon."""
+    desk: Desk = request.app.state.desk
+    return desk
+
+
+async def asking_device(request: Request[Any, Any, Any]) -> Device:
+    """Return the device whose token the call carries; raise `Refused` (401, 403) otherwise."""
+    scheme, _, token = request.headers.get("authorization", "").partition(" ")
+    desk = desk_of(request)
+    known = token.strip() if scheme.lower() == "bearer" else None
+    return await desk.read(device_of, desk.salon, known or None)
+
+
+def now_ms() -> int:
+    """Return the wall clock, ms since 1970."""
+    return time.time_ns() // 1_000_000
+
+
+async def body_of(request: Request[Any, Any, Any]) -> bytes:
+    """Return the body, inflated where it is gzip; raise `Refused` (400, 413) for a bad one."""
+    whole = bytearray()
+    async for part in request.stream():
+        whole += part
+        if len(whole) > MOST_BYTES:
+            raise too_large()
+    coding = request.headers.get("content-encoding", "").strip().lower()
+    if coding in ("", "identity"):
+        return bytes(whole)
+    if coding != "gzip":
+        raise misshapen(f'The body is packed as "{coding}". Send it plain or as gzip.')
+    return _inflated(bytes(whole))
+
+
+def _inflated(packed: bytes) -> bytes:
+    most = min(MOST_BYTES, _MOST_RATIO * len(packed))
+    inflating = zlib.decompressobj(zlib.MAX_WBITS | 16)
+    try:
+        plain = inflating.decompress(packed, most + 1)
+    except zlib.error:
+        raise misshapen("The body is no whole gzip. Pack it again and send it.") from None
+    if len(plain) > most:
+        raise too_large()
+    if not inflating.eof or inflating.unused_data:
+        raise misshapen("The body is no whole gzip. Pack it again and send it.")
+    return plain
+
+
+def decoded(body: bytes, decoder: msgspec.json.Decoder[_Answered]) -> _Answered:
+    """Return a body as its shape; raise `Refused` (400, 413) where it is none."""
+    try:
+        return decoder.decode(body)
+    except (msgspec.DecodeError, RecursionError, UnicodeDecodeError) as error:
+        said = str(error)
+        if "length <=" in said:
+            raise too_large() from None
+        raise misshapen(f"The body cannot be read: {said}. Send it as the document says.") from None
+
+
+def replied(answer: msgspec.Struct) -> Response[bytes]:
+    """Return the response that carries an answer."""
+    return sent(Reply(200, msgspec.json.encode(answer), JSON))

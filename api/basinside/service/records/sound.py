@@ -1,0 +1,81 @@
+"""What an operation may hold, so that every device can fold and show it, now and later."""
+
+from typing import Any, NamedTuple
+
+from .fields import KINDS, Merge
+from .fold import (
+    CAUTION_NEEDS_DECISION,
+    FIELD_INVALID,
+    GONE,
+    merge_of,
+    parts_of,
+    refusal_of,
+)
+from .operation import Operation
+
+_VERBS = ("create", "set", "gone", "restore")
+_SAFETY_KINDS = ("safety.clear", "safety.answer")
+
+
+class Unsound(NamedTuple):
+    """Why an operation is refused: its code, a sentence, and the place in it."""
+
+    code: str
+    message: str
+    pointer: str
+
+
+def kind_is_known(op: Operation) -> bool:
+    """Return whether this version knows what the operation does, and to what."""
+    of, verb = parts_of(op)
+    return of in KINDS and (verb in _VERBS or op.kind in _SAFETY_KINDS)
+
+
+def unsound(op: Operation) -> Unsound | None:
+    """Return why an operation of a known kind is refused, or None.
+
+    It looks at nothing but the operation, so that the order of arrival decides nothing.
+    """
+    of, verb = parts_of(op)
+    for name, v in op.fields.items():
+        rule = merge_of(of, name)
+        if said := _unfit(name, rule, v):
+            return Unsound(FIELD_INVALID, said, f"/fields/{_escaped(name)}")
+        if rule == "safety" and not isinstance(op.from_.get(name), str | None):
+            said = "`from` must name a word, the one the author saw. Send it as text."
+            return Unsound(FIELD_INVALID, said, f"/from/{_escaped(name)}")
+        if rule == "fixed" and verb != "create":
+            said = f"The {_spoken(name)} of a {KINDS[of].words} is set once, when it is made."
+            return Unsound(FIELD_INVALID, f"{said} Make a new one.", f"/fields/{_escaped(name)}")
+    match refusal_of(op):
+        case None:
+            return None
+        case code if code == CAUTION_NEEDS_DECISION:
+            said = (
+                "This would make a safety fact less cautious. That takes a decision: say what was"
+                " seen and why it may be cleared."
+            )
+            return Unsound(code, said, "/fields")
+        case code:
+            return Unsound(code, "A field cannot be changed so. Look at it again.", "/fields")
+
+
+def _unfit(name: str, rule: Merge, v: Any) -> str | None:
+    if name == GONE:
+        return "`gone` is written by deleting, not as a field. Send it as a deletion."
+    if rule == "each" and "." not in name and not isinstance(v, dict | None):
+        return f"{_spoken(name)} is kept answer by answer. Name the part, as in {name}.part."
+    if rule in ("text", "safety") and not isinstance(v, str | None):
+        return f"{_spoken(name)} must be text; got {type(v).__name__}. Write it as text."
+    if name in ("client", "service") and not isinstance(v, str | None):
+        return f"{_spoken(name)} must be a record's id. Choose the {name} again."
+    return None
+
+
+def _spoken(name: str) -> str:
+    return name.replace("_", " ")
+
+
+def _escaped(name: str) -> str:
+    """Return a name as one step of a JSON Pointer (RFC 6901)."""
+    return name.replace("~", "~0").replace("/", "~1")

@@ -1,0 +1,136 @@
+"""The steps from one layout of the salon's database to the next, each applied once, in order.
+
+A step that was released is never edited: a salon may stand at any of them. What is here comes
+from one idea. The log holds every operation as it was sent, for ever, so that nothing that was
+built from it can be lost: records and search can be built again from it.
+"""
+
+from sqlite_utils import Database, Migrations
+
+migrations = Migrations("salon")
+
+
+@migrations(name="0001_log_and_records")
+def log_and_records(db: Database) -> None:
+    """The log of operations, the records folded from it, devices, erasures."""
+    for statement in (
+        """
+        CREATE TABLE salon (
+            only_one INTEGER PRIMARY KEY CHECK (only_one = 1),
+            salon_id TEXT NOT NULL,
+            safe_seq INTEGER NOT NULL DEFAULT 0,
+            indexed_seq INTEGER NOT NULL DEFAULT 0
+        ) STRICT
+        """,
+        # One row for each time that the history was found to be another than devices knew.
+        """
+        CREATE TABLE epoch (
+            n INTEGER PRIMARY KEY,
+            from_seq INTEGER NOT NULL,
+            started_at TEXT NOT NULL,
+            why TEXT NOT NULL
+        ) STRICT
+        """,
+        # `chain` is the running hash over the op_ids so far: a cursor that carries a piece of it
+        # shows whether the one who holds it has read this very history. A body that is null was
+        # erased; its number stays, so that a repeat is still known.
+        """
+        CREATE TABLE log (
+            seq INTEGER PRIMARY KEY,
+            op_id TEXT NOT NULL UNIQUE,
+            device_id TEXT NOT NULL,
+            device_seq INTEGER,
+            entity_id TEXT NOT NULL,
+            eff TEXT NOT NULL,
+            clock_off INTEGER NOT NULL,
+            received_at TEXT NOT NULL,
+            sha256 BLOB NOT NULL,
+            chain BLOB NOT NULL,
+            body BLOB,
+            UNIQUE (device_id, device_seq)
+        ) STRICT
+        """,
+        "CREATE INDEX log_of_entity ON log (entity_id, seq)",
+        # A refusal uses up its number too, or one bad operation would jam the phone for ever.
+        """
+        CREATE TABLE refused (
+            op_id TEXT NOT NULL,
+            sha256 BLOB NOT NULL,
+            device_id TEXT NOT NULL,
+            device_seq INTEGER NOT NULL,
+            entity_id TEXT NOT NULL,
+            received_at TEXT NOT NULL,
+            receipt BLOB NOT NULL,
+            PRIMARY KEY (op_id, sha256)
+        ) STRICT, WITHOUT ROWID
+        """,
+        # Writes that came back from a device as it had pulled them, after a restore.
+        """
+        CREATE TABLE rescued (
+            op_id TEXT PRIMARY KEY,
+            seq INTEGER NOT NULL REFERENCES log (seq)
+        ) STRICT, WITHOUT ROWID
+        """,
+        """
+        CREATE TABLE record (
+            number INTEGER PRIMARY KEY,
+            entity_id TEXT NOT NULL UNIQUE,
+            kind TEXT NOT NULL,
+            seq INTEGER NOT NULL UNIQUE,
+            client TEXT,
+            service TEXT,
+            at TEXT NOT NULL,
+            gone INTEGER NOT NULL,
+            asks INTEGER NOT NULL,
+            change BLOB NOT NULL
+        ) STRICT
+        """,
+        "CREATE INDEX record_of_kind ON record (kind, at, entity_id)",
+        "CREATE INDEX record_of_client ON record (client, kind, at) WHERE client IS NOT NULL",
+        "CREATE INDEX record_of_service ON record (service) WHERE service IS NOT NULL",
+        "CREATE INDEX record_that_asks ON record (seq) WHERE asks = 1",
+        """
+        CREATE TABLE device (
+            device_id TEXT PRIMARY KEY,
+            name TEXT NOT NULL,
+            token_sha256 BLOB UNIQUE,
+            paired_at TEXT NOT NULL,
+            revoked_at TEXT,
+            acked_through INTEGER NOT NULL DEFAULT 0,
+            last_eff TEXT NOT NULL DEFAULT '',
+            last_seen_at TEXT,
+            queued INTEGER NOT NULL DEFAULT 0
+        ) STRICT, WITHOUT ROWID
+        """,
+        """
+        CREATE TABLE pairing (
+            code_sha256 BLOB PRIMARY KEY,
+            made_at TEXT NOT NULL,
+            until TEXT NOT NULL,
+            used_by TEXT
+        ) STRICT, WITHOUT ROWID
+        """,
+        # Ids only as hashes: the ledger must not say who was erased.
+        """
+        CREATE TABLE erasure (
+            n INTEGER PRIMARY KEY,
+            id_sha256 TEXT NOT NULL UNIQUE,
+            at TEXT NOT NULL,
+            sig TEXT NOT NULL
+        ) STRICT
+        """,
+        """
+        CREATE TABLE erasing (
+            client_id TEXT PRIMARY KEY,
+            asked_at TEXT NOT NULL,
+            due_at TEXT NOT NULL
+        ) STRICT, WITHOUT ROWID
+        """,
+        """
+        CREATE VIRTUAL TABLE search USING fts5 (
+            words, kind UNINDEXED, client UNINDEXED,
+            tokenize = "unicode61 remove_diacritics 2", prefix = '2 3'
+        )
+        """,
+    ):
+        db.execute(statement)

@@ -1,0 +1,165 @@
+"""Everything that can be asked of what is kept, inside one transaction."""
+
+import sqlite3
+from collections.abc import Iterable, Sequence
+from typing import Any
+
+from .rows import Device, Erasure, Kept, Landed, Logged, Position
+
+# What stands before the first operation.
+BEGINNING = bytes(32)
+_KEPT = "entity_id, kind, seq, client, service, at, gone, asks, change"
+_DEVICE = "device_id, name, paired_at, revoked_at, acked_through, last_eff, last_seen_at, queued"
+
+
+class Reading:
+    """One unmoving view; made by `Salon.reading` alone."""
+
+    def __init__(self, connection: sqlite3.Connection) -> None:
+        self._connection = connection
+
+    def _row(self, statement: str, *values: object) -> Any:
+        return self._connection.execute(statement, values).fetchone()
+
+    def _rows(self, statement: str, *values: object) -> list[Any]:
+        return self._connection.execute(statement, values).fetchall()
+
+    def _among(self, statement: str, ids: Iterable[str]) -> list[Any]:
+        """Return the rows of a `SELECT … WHERE id IN` for ids that are a few hundred at most."""
+        wanted = list(ids)
+        return self._rows(f"{statement} ({', '.join('?' * len(wanted))})", *wanted)
+
+    # The salon and its history
+
+    def salon_id(self) -> str:
+        """Return the salon's id, or "" while it has none."""
+        row = self._row("SELECT salon_id FROM salon")
+        return row[0] if row else ""
+
+    def epoch(self) -> int:
+        """Return the number of the present history, 0 before the first."""
+        return self._row("SELECT COALESCE(MAX(n), 0) FROM epoch")[0]  # type: ignore[no-any-return]
+
+    def safe_seq(self) -> int:
+        """Return the last number that a verified backup holds."""
+        return self._row("SELECT safe_seq FROM salon")[0]  # type: ignore[no-any-return]
+
+    def end(self) -> Position:
+        """Return where the log ends."""
+        row = self._row("SELECT seq, chain FROM log ORDER BY seq DESC LIMIT 1")
+        return Position(row[0], bytes(row[1])) if row else Position(0, BEGINNING)
+
+    def chain_at(self, seq: int) -> bytes | None:
+        """Return the running hash at a number, or None where the log does not reach."""
+        if seq == 0:
+            return BEGINNING
+        row = self._row("SELECT chain FROM log WHERE seq = ?", seq)
+        return bytes(row[0]) if row else None
+
+    def position(self, seq: int) -> Position | None:
+        """Return the place of a number, or None where the log does not reach."""
+        chain = self.chain_at(seq)
+        return None if chain is None else Position(seq, chain)
+
+    # Operations
+
+    def landed(self, op_ids: Iterable[str]) -> dict[str, Landed]:
+        """Return those of the operations that are in the log, by their id."""
+        rows = self._among("SELECT op_id, seq, sha256 FROM log WHERE op_id IN", op_ids)
+        return {row[0]: Landed(*row) for row in rows}
+
+    def receipts(self, op_ids: Iterable[str]) -> dict[tuple[str, bytes], bytes]:
+        """Return the receipts of those that were refused, by their id and SHA-256."""
+        rows = self._among("SELECT op_id, sha256, receipt FROM refused WHERE op_id IN", op_ids)
+        return {(op_id, sha256): receipt for op_id, sha256, receipt in rows}
+
+    def rescued(self, op_ids: Iterable[str]) -> set[str]:
+        """Return those of the operations whose writes came back from a device."""
+        return {row[0] for row in self._among("SELECT op_id FROM rescued WHERE op_id IN", op_ids)}
+
+    def log_of(self, entity_id: str) -> list[Logged]:
+        """Return every operation of a record, in the order of their numbers."""
+        rows = self._rows(
+            "SELECT seq, op_id, entity_id, eff, clock_off, body FROM log"
+            " WHERE entity_id = ? ORDER BY seq",
+            entity_id,
+        )
+        return [Logged(*row) for row in rows]
+
+    def log_after(self, seq: int, most: int) -> list[Logged]:
+        """Return the operations after a number."""
+        rows = self._rows(
+            "SELECT seq, op_id, entity_id, eff, clock_off, body FROM log"
+            " WHERE seq > ? ORDER BY seq LIMIT ?",
+            seq,
+            most,
+        )
+        return [Logged(*row) for row in rows]
+
+    # Records
+
+    def kept(self, entity_ids: Iterable[str]) -> dict[str, Kept]:
+        """Return those of the records that there are, by their id."""
+        rows = self._among(f"SELECT {_KEPT} FROM record WHERE entity_id IN", entity_ids)
+        return {row[0]: Kept(*row) for row in rows}
+
+    def changed_after(self, seq: int, most: int) -> list[Kept]:
+        """Return the records that changed after a number, in the order of their last change."""
+        rows = self._rows(
+            f"SELECT {_KEPT} FROM record WHERE seq > ? ORDER BY seq LIMIT ?", seq, most
+        )
+        return [Kept(*row) for row in rows]
+
+    def asking(self, most: int) -> list[Kept]:
+        """Return the records that somebody should look at, the latest first."""
+        rows = self._rows(
+            f"SELECT {_KEPT} FROM record WHERE asks = 1 ORDER BY seq DESC LIMIT ?", most
+        )
+        return [Kept(*row) for row in rows]
+
+    def where(self, condition: str, values: Sequence[object], order: str, most: int) -> list[Kept]:
+        """Return the records that meet a condition over the columns of `Kept`, in an order."""
+        rows = self._rows(
+            f"SELECT {_KEPT} FROM record WHERE {condition} ORDER BY {order} LIMIT ?",
+            *values,
+            most,
+        )
+        return [Kept(*row) for row in rows]
+
+    def count(self, condition: str, values: Sequence[object]) -> int:
+        """Return how many records meet a condition over the columns of `Kept`."""
+        row = self._row(f"SELECT COUNT(*) FROM record WHERE {condition}", *values)
+        return row[0]  # type: ignore[no-any-return]
+
+    # Devices
+
+    def device(self, device_id: str) -> Device | None:
+        """Return what is known of a device, or None for one that never paired."""
+        row = self._row(f"SELECT {_DEVICE} FROM device WHERE device_id = ?", device_id)
+        return row and Device(*row)
+
+    def device_of_token(self, token_sha256: bytes) -> Device | None:
+        """Return the device that holds the token of this hash, revoked or not."""
+        row = self._row(f"SELECT {_DEVICE} FROM device WHERE token_sha256 = ?", token_sha256)
+        return row and Device(*row)
+
+    def devices(self) -> list[Device]:
+        """Return all that were ever paired, the latest first."""
+        rows = self._rows(f"SELECT {_DEVICE} FROM device ORDER BY paired_at DESC, device_id")
+        return [Device(*row) for row in rows]
+
+    # Erasures
+
+    def erasures_after(self, n: int) -> list[Erasure]:
+        """Return the entries of the ledger after the nth."""
+        rows = self._rows("SELECT n, id_sha256, at, sig FROM erasure WHERE n > ? ORDER BY n", n)
+        return [Erasure(*row) for row in rows]
+
+    def erased(self, id_sha256s: Iterable[str]) -> set[str]:
+        """Return those of the hashed ids that are in the ledger."""
+        rows = self._among("SELECT id_sha256 FROM erasure WHERE id_sha256 IN", id_sha256s)
+        return {row[0] for row in rows}
+
+    def any_erased(self) -> bool:
+        """Return whether anything was ever erased."""
+        return self._row("SELECT 1 FROM erasure LIMIT 1") is not None

@@ -1,0 +1,83 @@
+"""What goes into the store and comes out of it, by name."""
+
+from typing import NamedTuple
+
+
+class Entry(NamedTuple):
+    """An operation about to be logged. `body` is its JSON as it was sent."""
+
+    op_id: str
+    device_id: str
+    device_seq: int | None
+    entity_id: str
+    eff: str
+    clock_off: bool
+    received_at: str
+    sha256: bytes
+    body: bytes
+
+
+class Landed(NamedTuple):
+    """An operation that is in the log, under its number."""
+
+    op_id: str
+    seq: int
+    sha256: bytes
+
+
+class Logged(NamedTuple):
+    """One row of the log, as it is folded again. `body` is None where it was erased."""
+
+    seq: int
+    op_id: str
+    entity_id: str
+    eff: str
+    clock_off: bool
+    body: bytes | None
+
+
+class Position(NamedTuple):
+    """A place in the log: how many operations, and the running hash over their ids."""
+
+    seq: int
+    chain: bytes
+
+
+class Kept(NamedTuple):
+    """A record as it was last folded.
+
+    `seq` is the number it last changed at, `at` when it took place (UTC, for sorting), `asks`
+    whether somebody should look at it, `change` the whole of it as JSON.
+    """
+
+    entity_id: str
+    kind: str
+    seq: int
+    client: str | None
+    service: str | None
+    at: str
+    gone: bool
+    asks: bool
+    change: bytes
+
+
+class Device(NamedTuple):
+    """What is known of a device as a sender."""
+
+    device_id: str
+    name: str
+    paired_at: str
+    revoked_at: str | None
+    acked_through: int
+    last_eff: str
+    last_seen_at: str | None
+    queued: int
+
+
+class Erasure(NamedTuple):
+    """One entry of the ledger of erasures."""
+
+    n: int
+    id_sha256: str
+    at: str
+    sig: str

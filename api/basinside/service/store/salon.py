@@ -1,0 +1,109 @@
+"""The salon's database: one SQLite file, opened so that what was acknowledged survives.
+
+WAL lets many read while one writes; `synchronous=FULL` puts each commit on the disk before it
+is acknowledged; strict tables refuse a value of another type. https://sqlite.org/pragma.html
+"""
+
+import sqlite3
+import threading
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+
+from sqlite_utils import Database
+
+from .migrations import migrations
+from .reading import Reading
+from .unready import Unready
+from .writing import Writing
+
+DATABASE_FILE = "salon.db"
+# How long a writer waits for another process before it is told to come back, in seconds.
+PATIENCE_S = 5.0
+
+
+class Salon:
+    """The one narrow way to what is kept. Open it once in a process; any thread may use it."""
+
+    def __init__(self, path: Path, *, patience_s: float = PATIENCE_S) -> None:
+        self.path = path
+        self._patience_s = patience_s
+        self._local = threading.local()
+        self._opened: list[sqlite3.Connection] = []
+        self._connection()
+
+    @contextmanager
+    def writing(self) -> Iterator[Writing]:
+        """Give the one who holds the write lock; commit at the end, or nothing at all.
+
+        Raises `sqlite3.OperationalError` where another process keeps the lock, or the disk is full.
+        """
+        connection = self._connection()
+        connection.execute("BEGIN IMMEDIATE")
+        try:
+            yield Writing(connection)
+            connection.execute("COMMIT")
+        except BaseException:
+            if connection.in_transaction:
+                connection.execute("ROLLBACK")
+            raise
+
+    @contextmanager
+    def reading(self) -> Iterator[Reading]:
+        """Give one unmoving view of all that is kept, whatever is written meanwhile."""
+        connection = self._connection()
+        connection.execute("BEGIN")
+        try:
+            yield Reading(connection)
+        finally:
+            connection.execute("ROLLBACK")
+
+    def run_alone(self, statement: str) -> list[tuple[object, ...]]:
+        """Run a statement that cannot be inside a transaction, such as a checkpoint."""
+        return self._connection().execute(statement).fetchall()
+
+    def copy_to(self, path: Path) -> None:
+        """Write a whole copy as of one moment, while others read and write."""
+        target = sqlite3.connect(path)
+        try:
+            self._connection().backup(target)
+        finally:
+            target.close()
+
+    def close(self) -> None:
+        """Close every connection; the files may then be moved."""
+        for connection in self._opened:
+            connection.close()
+        self._opened.clear()
+        self._local = threading.local()
+
+    def _connection(self) -> sqlite3.Connection:
+        if not hasattr(self._local, "connection"):
+            self._local.connection = _opened(self.path, self._patience_s)
+            self._opened.append(self._local.connection)
+        connection: sqlite3.Connection = self._local.connection
+        return connection
+
+
+def _opened(path: Path, patience_s: float) -> sqlite3.Connection:
+    try:
+        connection = sqlite3.connect(
+            path, timeout=patience_s, isolation_level=None, check_same_thread=False
+        )
+        for pragma in (
+            "journal_mode = WAL",
+            "synchronous = FULL",
+            "foreign_keys = ON",
+            "secure_delete = ON",
+            "cache_size = -32768",
+        ):
+            connection.execute(f"PRAGMA {pragma}")
+        database = Database(connection)
+        if migrations.pending(database):
+            migrations.apply(database)
+    except sqlite3.DatabaseError as error:
+        raise Unready(
+            f"The salon's database {path} cannot be opened: {error}. Put back a backup of it with"
+            " `basinside restore`, or give its folder write access."
+        ) from error
+    return connection

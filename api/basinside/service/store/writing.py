@@ -1,0 +1,162 @@
+"""Everything that changes what is kept, inside one transaction that holds the write lock."""
+
+import hashlib
+import sqlite3
+from collections.abc import Iterable
+
+from .reading import Reading
+from .rows import Device, Entry, Erasure, Kept, Position
+
+
+class Writing(Reading):
+    """One transaction; made by `Salon.writing` alone.
+
+    Numbers are given out here and nowhere else, so their order is the order of commits and a
+    reader that asks for what came after a number can miss nothing.
+    """
+
+    def __init__(self, connection: sqlite3.Connection) -> None:
+        super().__init__(connection)
+        self._end = super().end()
+
+    # The salon and its history
+
+    def name_salon(self, salon_id: str) -> None:
+        """Give the salon its id, once."""
+        self._row("INSERT INTO salon (only_one, salon_id) VALUES (1, ?)", salon_id)
+
+    def begin_epoch(self, n: int, at: str, why: str) -> None:
+        """Say that from here on this is another history than some device may know."""
+        self._row(
+            "INSERT INTO epoch (n, from_seq, started_at, why) VALUES (?, ?, ?, ?)",
+            n,
+            self._end.seq,
+            at,
+            why,
+        )
+
+    def backed_up(self, seq: int) -> None:
+        """Keep that a verified backup holds everything up to a number."""
+        self._row("UPDATE salon SET safe_seq = MAX(safe_seq, ?)", seq)
+
+    def end(self) -> Position:
+        """Return where the log ends, with what this transaction has added."""
+        return self._end
+
+    # Operations
+
+    def add(self, entry: Entry) -> int:
+        """Log an operation; return its number. Its id and its device's number must be new."""
+        seq, chain = self._end.seq + 1, chained(self._end.chain, entry.op_id)
+        self._row(
+            "INSERT INTO log (seq, op_id, device_id, device_seq, entity_id, eff, clock_off,"
+            " received_at, sha256, body, chain) VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)",
+            seq,
+            *entry,
+            chain,
+        )
+        self._end = Position(seq, chain)
+        return seq
+
+    def refuse(self, entry: Entry, receipt: bytes) -> None:
+        """Keep that an operation was refused, and what its sender was told."""
+        self._row(
+            "INSERT INTO refused (op_id, sha256, device_id, device_seq, entity_id, received_at,"
+            " receipt) VALUES (?, ?, ?, ?, ?, ?, ?)",
+            entry.op_id,
+            entry.sha256,
+            entry.device_id,
+            entry.device_seq,
+            entry.entity_id,
+            entry.received_at,
+            receipt,
+        )
+
+    def came_back(self, op_ids: Iterable[str], seq: int) -> None:
+        """Keep that the writes of these operations came back from a device."""
+        self._connection.executemany(
+            "INSERT OR IGNORE INTO rescued (op_id, seq) VALUES (?, ?)",
+            [(op_id, seq) for op_id in op_ids],
+        )
+
+    # Records
+
+    def keep(self, records: Iterable[Kept]) -> None:
+        """Keep records as they are now folded."""
+        self._connection.executemany(
+            "INSERT INTO record (entity_id, kind, seq, client, service, at, gone, asks, change)"
+            " VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?) ON CONFLICT (entity_id) DO UPDATE SET"
+            " kind = excluded.kind, seq = excluded.seq, client = excluded.client,"
+            " service = excluded.service, at = excluded.at, gone = excluded.gone,"
+            " asks = excluded.asks, change = excluded.change",
+            records,
+        )
+
+    def forget_records(self) -> None:
+        """Drop every record and the search, to be folded again from the log."""
+        self._row("DELETE FROM record")
+        self._row("DELETE FROM search")
+        self._row("UPDATE salon SET indexed_seq = 0")
+
+    # Devices
+
+    def pair(self, device_id: str, name: str, token_sha256: bytes, at: str) -> None:
+        """Let a device in; one that was known keeps its numbers."""
+        self._row(
+            "INSERT INTO device (device_id, name, token_sha256, paired_at) VALUES (?, ?, ?, ?)"
+            " ON CONFLICT (device_id) DO UPDATE SET name = excluded.name,"
+            " token_sha256 = excluded.token_sha256, paired_at = excluded.paired_at,"
+            " revoked_at = NULL",
+            device_id,
+            name,
+            token_sha256,
+            at,
+        )
+
+    def revoke(self, device_id: str, at: str) -> None:
+        """Let a device in no more."""
+        self._row("UPDATE device SET revoked_at = ? WHERE device_id = ?", at, device_id)
+
+    def heard(self, device: Device) -> None:
+        """Keep how far a device has got, when it was heard, and what it said still waits on it."""
+        self._row(
+            "UPDATE device SET acked_through = ?, last_eff = ?, last_seen_at = ?, queued = ?"
+            " WHERE device_id = ?",
+            device.acked_through,
+            device.last_eff,
+            device.last_seen_at,
+            device.queued,
+            device.device_id,
+        )
+
+    def offer_code(self, code_sha256: bytes, made_at: str, until: str) -> None:
+        """Keep a pairing code by its hash; those that have run out are dropped."""
+        self._row("DELETE FROM pairing WHERE until < ?", made_at)
+        self._row(
+            "INSERT INTO pairing (code_sha256, made_at, until) VALUES (?, ?, ?)",
+            code_sha256,
+            made_at,
+            until,
+        )
+
+    def use_code(self, code_sha256: bytes, device_id: str, at: str) -> bool:
+        """Use a code up; return whether it was there, unused, and in time."""
+        used = self._connection.execute(
+            "UPDATE pairing SET used_by = ? WHERE code_sha256 = ? AND used_by IS NULL"
+            " AND until >= ?",
+            (device_id, code_sha256, at),
+        )
+        return used.rowcount == 1
+
+    # Erasures
+
+    def note_erasures(self, entries: Iterable[Erasure]) -> None:
+        """Add entries to the ledger; those whose id is in it already stay as they are."""
+        self._connection.executemany(
+            "INSERT OR IGNORE INTO erasure (n, id_sha256, at, sig) VALUES (?, ?, ?, ?)", entries
+        )
+
+
+def chained(chain: bytes, op_id: str) -> bytes:
+    """Return the running hash after one more operation: SHA-256 of the last and the new id."""
+    return hashlib.sha256(chain + op_id.encode()).digest()

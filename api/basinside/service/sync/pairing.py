@@ -1,0 +1,96 @@
+"""Letting a device in: a code made at the server's machine is exchanged for a token.
+
+Codes and tokens are kept as SHA-256 only. A token has 256 random bits, so a fast hash is enough;
+a code has 40, lives ten minutes, works once, and wrong ones are counted.
+"""
+
+import hashlib
+import secrets
+
+from ...contract.devices import Paired, Pairing
+from ..store.rows import Device
+from ..store.salon import Salon
+from .instants import instant_text
+from .refused import Refused
+
+CODE_LIVES_MS = 10 * 60_000
+# No vowels, so that no word arises, and nothing that is read as another.
+_LETTERS = "23456789BCDFGHJKMNPQRSTVWXZ"
+_CODE_LENGTH = 8
+# Wrong codes in a row, from anyone, before all are refused for a while.
+_MOST_WRONG = 10
+_PAUSE_MS = 60_000
+
+
+def new_code(salon: Salon, now_ms: int) -> str:
+    """Return a new pairing code, such as "K7QF-29XM", good once and for ten minutes."""
+    letters = "".join(secrets.choice(_LETTERS) for _ in range(_CODE_LENGTH))
+    with salon.writing() as writing:
+        until = instant_text(now_ms + CODE_LIVES_MS)
+        writing.offer_code(_code_sha256(letters), instant_text(now_ms), until)
+    return f"{letters[:4]}-{letters[4:]}"
+
+
+class Gate:
+    """Counts wrong codes; one in each process."""
+
+    def __init__(self) -> None:
+        self._wrong = 0
+        self._closed_until_ms = 0
+
+    def pair(self, salon: Salon, asked: Pairing, now_ms: int) -> Paired:
+        """Return the token of a device that holds a code; raise `Refused` for a wrong one."""
+        if now_ms < self._closed_until_ms:
+            said = "Too many codes were wrong. Wait a minute, then make a new one at the desk."
+            raise Refused(429, "too_many_codes", said, retry_after_s=_PAUSE_MS // 1000)
+        token = secrets.token_urlsafe(32)
+        now = instant_text(now_ms)
+        with salon.writing() as writing:
+            known = writing.device(asked.device_id)
+            if writing.use_code(_code_sha256(asked.code), asked.device_id, now):
+                self._wrong = 0
+                writing.pair(asked.device_id, asked.name, token_sha256(token), now)
+                return Paired(
+                    v=1,
+                    token=token,
+                    salon_id=writing.salon_id(),
+                    epoch=f"e{writing.epoch()}",
+                    acked_through=known.acked_through if known else 0,
+                    last_queued=known.queued if known else 0,
+                    last_seen_at=known.last_seen_at if known else None,
+                    server_time=now,
+                )
+        self._wrong += 1
+        if self._wrong >= _MOST_WRONG:
+            self._wrong, self._closed_until_ms = 0, now_ms + _PAUSE_MS
+        raise Refused(
+            403,
+            "code_unknown",
+            "That code is not good, or no more. Make a new one at the desk: `basinside pair`.",
+        )
+
+
+def device_of(salon: Salon, token: str | None) -> Device:
+    """Return the device that holds a token; raise `Refused` (401, 403) where none does."""
+    if token is None:
+        said = "Records are for paired devices. Pair this one with a code from the desk."
+        raise Refused(401, "pairing_expired", said)
+    with salon.reading() as reading:
+        device = reading.device_of_token(token_sha256(token))
+    if device is None:
+        said = "This pairing has run out. Pair again with a code from the desk; nothing is lost."
+        raise Refused(401, "pairing_expired", said)
+    if device.revoked_at:
+        said = "This device was taken off the salon's list. Ask at the desk to pair it again."
+        raise Refused(403, "device_revoked", said)
+    return device
+
+
+def token_sha256(token: str) -> bytes:
+    """Return how a token is kept."""
+    return hashlib.sha256(token.encode()).digest()
+
+
+def _code_sha256(code: str) -> bytes:
+    letters = "".join(letter for letter in code.upper() if letter not in " -")
+    return hashlib.sha256(letters.encode()).digest()

@@ -1,0 +1,62 @@
+"""Giving a device what changed after its cursor: current states, each once, in order."""
+
+from collections.abc import Iterator
+
+import msgspec
+
+from ...contract.sync import ErasedEntry, Pulled
+from ..store.reading import Reading
+from ..store.rows import Device, Kept
+from ..store.salon import Salon
+from .cursor import Cursor, checked, cursor_at
+from .instants import instant_text
+
+MOST_CHANGES = 500
+MOST_PAGE_BYTES = 1024 * 1024
+
+
+def pull(
+    salon: Salon, device: Device, cursor: Cursor | None, limit: int, erase_seq: int, now_ms: int
+) -> Pulled:
+    """Return what changed after a cursor; without one, from the beginning.
+
+    Raises `Refused` (`epoch_changed`) for a cursor of another history.
+    """
+    with salon.reading() as reading:
+        seq = checked(reading, cursor, device.acked_through) if cursor else 0
+        records, more = page_of(reading.changed_after(seq, limit + 1), limit)
+        end = reading.end()
+        place = end
+        if more:
+            place = reading.position(records[-1].seq) or end
+        return Pulled(
+            v=1,
+            epoch=f"e{reading.epoch()}",
+            erased=ledger_after(reading, erase_seq),
+            changes=[msgspec.Raw(record.change) for record in records],
+            next=str(cursor_at(reading, place)),
+            more=more,
+            head_seq=end.seq,
+            acked_through=device.acked_through,
+            server_time=instant_text(now_ms),
+        )
+
+
+def page_of(records: list[Kept], limit: int) -> tuple[list[Kept], bool]:
+    """Return as many of the records as one page holds, at least one, and whether some are left."""
+    page = list(_within(records[:limit]))
+    return page, len(page) < len(records)
+
+
+def _within(records: list[Kept]) -> Iterator[Kept]:
+    left = MOST_PAGE_BYTES
+    for place, record in enumerate(records):
+        left -= len(record.change)
+        if left < 0 and place:
+            return
+        yield record
+
+
+def ledger_after(reading: Reading, n: int) -> list[ErasedEntry]:
+    """Return the entries of the ledger of erasures after the nth."""
+    return [ErasedEntry(*entry) for entry in reading.erasures_after(n)]
