@@ -15,13 +15,17 @@ from .service.http.document import document, reference, reference_style
 from .service.http.errors import BODY_LIMIT_BYTES, on_any_error
 from .service.http.headers import add_headers
 from .service.http.health import health
+from .service.http.live import follow_live
 from .service.http.pages import pages
 from .service.http.products import products
+from .service.http.rescue import offer_records, rescue_records
 from .service.http.safety import safety_rules
 from .service.http.salon_calls import Desk, now_ms
 from .service.http.sync import pull_changes, push_operations, take_snapshot
 from .service.store.salon import DATABASE_FILE, Salon
 from .service.store.shelf import read_shelf, seed_if_new
+from .service.sync.erasing import replay
+from .service.sync.ledger import Ledger
 from .service.sync.tide import begin, keep_tide
 
 WEB_FOLDER = ROOT / "web" / "dist"
@@ -35,12 +39,16 @@ def create_app(data_folder: Path, web_folder: Path = WEB_FOLDER) -> Litestar:
     seed_if_new(data_folder)
     salon = Salon(data_folder / DATABASE_FILE)
     begin(salon, now_ms())
+    replay(salon, Ledger(data_folder))
     return Litestar(
         route_handlers=[
             *calculations,
             push_operations,
             pull_changes,
             take_snapshot,
+            follow_live,
+            offer_records,
+            rescue_records,
             pair_device,
             list_devices,
             products,

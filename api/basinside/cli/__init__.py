@@ -2,7 +2,7 @@
 
 import argparse
 import sys
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from pathlib import Path
 
 import msgspec
@@ -13,6 +13,7 @@ from ..engine.door import answer
 from ..service.http.openapi import DOCUMENT, openapi_text
 from ..service.store.unready import Unready
 from .doctor import examine
+from .keep import backup, erase, restore
 from .pair import pair
 from .safety_page import PAGE, safety_page
 from .serve import Settings, serve
@@ -31,23 +32,28 @@ _ASKING = {
 # What each writing command writes.
 _WRITTEN = {"openapi": "openapi/openapi.json", "safety": "docs/safety.md"}
 
+# What each command on this machine's own records does.
+_KEEPING: dict[str, Callable[[Settings, argparse.Namespace], int]] = {
+    "serve": lambda settings, _: serve(settings),
+    "doctor": lambda settings, _: examine(settings),
+    "pair": lambda settings, _: pair(settings),
+    "backup": lambda settings, asked: backup(settings, asked.file),
+    "restore": lambda settings, asked: restore(settings, asked.file),
+    "erase": lambda settings, asked: erase(settings, asked.client),
+}
+
 
 def main(arguments: Sequence[str] | None = None) -> int:
     """Run one command; return 0, or 1 after a sentence on what to do. Usage errors exit 2."""
     asked = _parser().parse_args(arguments)
     try:
-        match asked.command:
-            case "serve":
-                return serve(Settings.from_environment())
-            case "pair":
-                return pair(Settings.from_environment())
-            case "doctor":
-                return examine(Settings.from_environment())
-            case "openapi":
-                return _written(DOCUMENT, openapi_text(), asked)
-            case "safety":
-                return _written(PAGE, safety_page(), asked)
-        return _ask(_ASKING[asked.command], asked.file, asked.table)
+        if asked.command in _ASKING:
+            return _ask(_ASKING[asked.command], asked.file, asked.table)
+        if asked.command == "openapi":
+            return _written(DOCUMENT, openapi_text(), asked)
+        if asked.command == "safety":
+            return _written(PAGE, safety_page(), asked)
+        return _KEEPING[asked.command](Settings.from_environment(), asked)
     except Unready as unready:
         return _refuse(str(unready))
     except BrokenPipeError:  # the reader, such as `head`, has seen enough
@@ -65,6 +71,14 @@ def _parser() -> argparse.ArgumentParser:
     commands.add_parser(
         "serve", help="start the server; HOST, PORT and BASINSIDE_DATA say where and with what"
     )
+    for command, help_text in (
+        ("backup", "write a whole copy of the records; the server may go on"),
+        ("restore", "put a copy back in place of the records; stop the server first"),
+    ):
+        keeping = commands.add_parser(command, help=help_text)
+        keeping.add_argument("file", metavar="FILE", type=Path, help="the copy")
+    erasing = commands.add_parser("erase", help="erase a client with all that hangs on them")
+    erasing.add_argument("client", metavar="CLIENT", help="the id of the client")
     commands.add_parser("pair", help="make a code that lets one phone or desk in")
     document = commands.add_parser("openapi", help="write openapi/openapi.json")
     page = commands.add_parser("safety", help="write docs/safety.md, the safety rules for people")

@@ -1,10 +1,13 @@
 """`basinside serve`: one process, one address, loopback only."""
 
 import errno
+import fcntl
 import ipaddress
 import os
 import socket
 import sys
+from collections.abc import Iterator
+from contextlib import contextmanager
 from pathlib import Path
 from typing import NamedTuple
 
@@ -13,6 +16,7 @@ import uvicorn
 from ..app import create_app
 from ..service import ROOT
 from ..service.http.engine_thread import refuse_unanswered
+from ..service.http.salon_calls import Desk
 from ..service.store.shelf import check_writable
 from ..service.store.unready import Unready
 
@@ -47,28 +51,49 @@ def serve(settings: Settings) -> int:
     sys.setswitchinterval(0.001)
     check_writable(settings.data_folder)
     listening = listen(settings.host, settings.port)
-    with listening:
+    with listening, serving_alone(settings.data_folder):
         host, port = listening.getsockname()[:2]
         shown_host = f"[{host}]" if ":" in host else host
+        app = create_app(settings.data_folder)
         configuration = uvicorn.Config(
-            create_app(settings.data_folder),
+            app,
             log_level="warning",
             access_log=False,
             server_header=False,
             timeout_graceful_shutdown=_SECONDS_TO_FINISH,
         )
         try:
-            _Announcing(configuration, f"http://{shown_host}:{port}/").run(sockets=[listening])
+            address = f"http://{shown_host}:{port}/"
+            _Announcing(configuration, app.state.desk, address).run(sockets=[listening])
         except KeyboardInterrupt:  # uvicorn has shut down and passes the signal on
             return 0
     return 0
 
 
+@contextmanager
+def serving_alone(data_folder: Path) -> Iterator[None]:
+    """Hold the data folder, so that two servers, or a restore, never write in one.
+
+    Raises `Unready` where another process holds it.
+    """
+    data_folder.mkdir(parents=True, exist_ok=True)
+    with (data_folder / "serving").open("w") as held:
+        try:
+            fcntl.flock(held, fcntl.LOCK_EX | fcntl.LOCK_NB)
+        except OSError:
+            raise Unready(
+                f"Another server uses the records in {data_folder}. Stop it first, or name another"
+                " folder in BASINSIDE_DATA."
+            ) from None
+        yield
+
+
 class _Announcing(uvicorn.Server):
     """A server that says where it is once it takes requests, and not before."""
 
-    def __init__(self, configuration: uvicorn.Config, address: str) -> None:
+    def __init__(self, configuration: uvicorn.Config, desk: Desk, address: str) -> None:
         super().__init__(configuration)
+        self._desk = desk
         self._address = address
 
     async def startup(self, sockets: list[socket.socket] | None = None) -> None:
@@ -78,6 +103,7 @@ class _Announcing(uvicorn.Server):
 
     async def shutdown(self, sockets: list[socket.socket] | None = None) -> None:
         refuse_unanswered()
+        self._desk.stop_following()
         await super().shutdown(sockets)
 
 

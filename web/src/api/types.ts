@@ -304,6 +304,66 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/api/sync/live": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /**
+         * Changes as they come
+         * @description Server-sent events (`text/event-stream`), for as long as the client stays. `change` holds `{from, changes}` and has the cursor after it as its id: apply it only where `from` is one's own cursor, and else pull, so that a lost event leaves no hole. `poke`: there is more than fits, go and pull. `erase`: the newest entries of the ledger. `epoch`: another history; pull, and be told. A comment every 20 s shows that the line is up.
+         */
+        get: operations["followChanges"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/sync/offer": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /**
+         * What a restored desk lacks
+         * @description Asked by a device after `epoch_changed`: the erasures it knows, and which writes it holds of which records. Erasures that the desk had forgotten are carried out at once. The answer names the writes that are missing, and the whole ledger.
+         */
+        post: operations["offerRecords"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/sync/rescue": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /**
+         * Hand back what a restored desk lacks
+         * @description Records with missing writes, as the device had pulled them. They are joined to those here, in whatever order they come; what was erased stays erased. 409 `nothing_restored` where the desk was never put back from a copy.
+         */
+        post: operations["rescueRecords"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/api/health": {
         parameters: {
             query?: never;
@@ -744,6 +804,18 @@ export interface components {
             limits?: components["schemas"]["Limits"];
         };
         /**
+         * Had
+         * @description A record a device holds, and the writes that stand on it there.
+         */
+        Had: {
+            /**
+             * @description A UUID in lower case, made by the device; version 7 keeps the log in order.
+             * @example 0199c0de-0000-7000-8000-000000000001
+             */
+            entity_id: string;
+            ops: string[];
+        };
+        /**
          * Hair
          * @description The hair in front of the colourist. `level` may be absent only when `reading` is there.
          */
@@ -1119,6 +1191,19 @@ export interface components {
             nh3_percent?: number | null;
         };
         /**
+         * Live
+         * @description The value of a `change` event: apply it only where `from` equals one's own cursor.
+         */
+        Live: {
+            /**
+             * @description A place in the log: the epoch, the number, and a check of all before it.
+             * @example e7.55040.1f0c3a9e
+             */
+            from: string;
+            /** @description Records as they now stand, in the order of their last change. */
+            changes: components["schemas"]["Change"][];
+        };
+        /**
          * Look
          * @description How the wet hair is being looked at.
          */
@@ -1306,6 +1391,39 @@ export interface components {
             hair_amount?: components["schemas"]["HairAmount"] | null;
             /** @default null */
             hair?: components["schemas"]["Hair"] | null;
+        };
+        /**
+         * Offer
+         * @description What a device has, and the erasures it knows: asked after the epoch has changed.
+         */
+        Offer: {
+            /** @enum {unknown} */
+            v: 1;
+            /**
+             * @description A UUID in lower case, made by the device; version 7 keeps the log in order.
+             * @example 0199c0de-0000-7000-8000-000000000001
+             */
+            device_id: string;
+            /**
+             * @description Which history this is.
+             * @example e7
+             */
+            epoch: string;
+            /** @default [] */
+            have?: components["schemas"]["Had"][];
+            /** @default [] */
+            erased?: components["schemas"]["ErasedEntry"][];
+        };
+        /**
+         * Offered
+         * @description Which of the offered writes the server lacks, and the whole ledger of erasures.
+         */
+        Offered: {
+            /** @enum {unknown} */
+            v: 1;
+            epoch: string;
+            missing: string[];
+            erased: components["schemas"]["ErasedEntry"][];
         };
         /**
          * Operation
@@ -1740,6 +1858,36 @@ export interface components {
             pointer: string;
             /** @enum {unknown} */
             then: "ask_desk" | "edit" | "nothing" | "update_app";
+        };
+        /**
+         * Rescue
+         * @description Records with writes that the server lacks, as they were pulled before it was restored.
+         */
+        Rescue: {
+            /** @enum {unknown} */
+            v: 1;
+            /**
+             * @description A UUID in lower case, made by the device; version 7 keeps the log in order.
+             * @example 0199c0de-0000-7000-8000-000000000001
+             */
+            device_id: string;
+            /**
+             * @description Which history this is.
+             * @example e7
+             */
+            epoch: string;
+            changes: components["schemas"]["Change"][];
+        };
+        /**
+         * Rescued
+         * @description How many records came back, and how many of those were erased since and stay so.
+         */
+        Rescued: {
+            /** @enum {unknown} */
+            v: 1;
+            epoch: string;
+            taken: number;
+            erased: number;
         };
         /**
          * RinsedThen
@@ -2976,6 +3124,103 @@ export interface operations {
             405: components["responses"]["405"];
             409: components["responses"]["409"];
             503: components["responses"]["503"];
+        };
+    };
+    followChanges: {
+        parameters: {
+            query?: {
+                /** @description Where the client stands. */
+                cursor?: string;
+            };
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The answer. */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Live"];
+                };
+            };
+            400: components["responses"]["400"];
+            401: components["responses"]["401"];
+            403: components["responses"]["403"];
+            404: components["responses"]["404"];
+            405: components["responses"]["405"];
+            503: components["responses"]["503"];
+        };
+    };
+    offerRecords: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["Offer"];
+            };
+        };
+        responses: {
+            /** @description The answer. */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Offered"];
+                };
+            };
+            400: components["responses"]["400"];
+            401: components["responses"]["401"];
+            403: components["responses"]["403"];
+            404: components["responses"]["404"];
+            405: components["responses"]["405"];
+            409: components["responses"]["409"];
+            413: components["responses"]["413"];
+            422: components["responses"]["422"];
+            503: components["responses"]["503"];
+            507: components["responses"]["507"];
+        };
+    };
+    rescueRecords: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["Rescue"];
+            };
+        };
+        responses: {
+            /** @description The answer. */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Rescued"];
+                };
+            };
+            400: components["responses"]["400"];
+            401: components["responses"]["401"];
+            403: components["responses"]["403"];
+            404: components["responses"]["404"];
+            405: components["responses"]["405"];
+            409: components["responses"]["409"];
+            413: components["responses"]["413"];
+            422: components["responses"]["422"];
+            503: components["responses"]["503"];
+            507: components["responses"]["507"];
         };
     };
     health: {

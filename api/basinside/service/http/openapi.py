@@ -64,6 +64,7 @@ _SENT_ON = (
     ("Push", "ops", "Operation"),
     ("Pulled", "changes", "Change"),
     ("Page", "changes", "Change"),
+    ("Live", "changes", "Change"),
 )
 
 

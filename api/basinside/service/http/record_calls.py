@@ -3,7 +3,8 @@
 from typing import Any
 
 from ...contract.devices import Devices, Paired, Pairing
-from ...contract.sync import CURSOR_PATTERN, Page, Pulled, Push, Pushed
+from ...contract.rescue import Offer, Offered, Rescue, Rescued
+from ...contract.sync import CURSOR_PATTERN, Live, Page, Pulled, Push, Pushed
 from . import record_examples as examples
 from .call import Call, Query
 
@@ -110,5 +111,55 @@ RECORD_CALLS = (
             _ERASE_SEQ,
         ),
         refused=("400", "409"),
+    ),
+    Call(
+        "get",
+        "/api/sync/live",
+        "followChanges",
+        "Records",
+        "Changes as they come",
+        "Server-sent events (`text/event-stream`), for as long as the client stays. `change` holds"
+        " `{from, changes}` and has the cursor after it as its id: apply it only where `from` is"
+        " one's own cursor, and else pull, so that a lost event leaves no hole. `poke`: there is"
+        " more than fits, go and pull. `erase`: the newest entries of the ledger. `epoch`: another"
+        " history; pull, and be told. A comment every 20 s shows that the line is up.",
+        None,
+        Live,
+        examples.LIVE,
+        paired=True,
+        query=(Query("cursor", _text(CURSOR_PATTERN), "Where the client stands."),),
+        refused=("400",),
+    ),
+    Call(
+        "post",
+        "/api/sync/offer",
+        "offerRecords",
+        "Records",
+        "What a restored desk lacks",
+        "Asked by a device after `epoch_changed`: the erasures it knows, and which writes it holds"
+        " of which records. Erasures that the desk had forgotten are carried out at once. The"
+        " answer names the writes that are missing, and the whole ledger.",
+        Offer,
+        Offered,
+        examples.OFFERS,
+        paired=True,
+        shown=examples.OFFERED,
+        refused=("409", "507"),
+    ),
+    Call(
+        "post",
+        "/api/sync/rescue",
+        "rescueRecords",
+        "Records",
+        "Hand back what a restored desk lacks",
+        "Records with missing writes, as the device had pulled them. They are joined to those"
+        " here, in whatever order they come; what was erased stays erased. 409"
+        " `nothing_restored` where the desk was never put back from a copy.",
+        Rescue,
+        Rescued,
+        examples.RESCUES,
+        paired=True,
+        shown=examples.RESCUED,
+        refused=("409", "507"),
     ),
 )

@@ -133,3 +133,34 @@ PAGES: dict[str, Any] = {
         "server_time": _NOW,
     }
 }
+LIVE: dict[str, Any] = {
+    "The value of a change": {"from": "e1.0.00000000", "changes": [_CHANGE]},
+}
+OFFERS: dict[str, Any] = {
+    "One client, with what stands on her": {
+        "v": 1,
+        "device_id": _DEVICE,
+        "epoch": "e2",
+        "have": [{"entity_id": _CLIENT, "ops": [_CREATE, _PHONE]}],
+        "erased": [],
+    }
+}
+OFFERED: dict[str, Any] = {
+    "One client, with what stands on her": {
+        "v": 1,
+        "epoch": "e2",
+        "missing": [_PHONE],
+        "erased": [],
+    }
+}
+RESCUES: dict[str, Any] = {
+    "The client whose telephone was lost": {
+        "v": 1,
+        "device_id": _DEVICE,
+        "epoch": "e2",
+        "changes": [_CHANGE],
+    }
+}
+RESCUED: dict[str, Any] = {
+    "The client whose telephone was lost": {"v": 1, "epoch": "e2", "taken": 1, "erased": 0}
+}

@@ -20,6 +20,7 @@ from ...contract.sync import MOST_BYTES
 from ...engine.door import JSON, Reply
 from ..store.rows import Device
 from ..store.salon import Salon
+from ..sync.ledger import Ledger
 from ..sync.pairing import Gate, device_of
 from ..sync.refused import Refused, misshapen, too_large
 from .errors import sent
@@ -40,7 +41,9 @@ class Desk:
     def __init__(self, salon: Salon) -> None:
         self.salon = salon
         self.gate = Gate()
+        self.ledger = Ledger(salon.path.parent)
         self.waiting: set[asyncio.Event] = set()
+        self.closing = False
         self._writer = ThreadPoolExecutor(1, thread_name_prefix="salon-write")
         self._readers = ThreadPoolExecutor(_READERS, thread_name_prefix="salon-read")
 
@@ -60,6 +63,11 @@ class Desk:
         """Wake those who wait for changes. Call it from the event loop."""
         for event in self.waiting:
             event.set()
+
+    def stop_following(self) -> None:
+        """Let the streams of changes end, so that the server can stop."""
+        self.closing = True
+        self.changed()
 
     def close(self) -> None:
         """Let the work that runs end, then close the files."""

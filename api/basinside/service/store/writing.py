@@ -2,7 +2,7 @@
 
 import hashlib
 import sqlite3
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 
 from .reading import Reading
 from .rows import Device, Entry, Erasure, Kept, Position
@@ -149,6 +149,32 @@ class Writing(Reading):
         return used.rowcount == 1
 
     # Erasures
+
+    def ids_about(self, ids: Iterable[str]) -> list[str]:
+        """Return the records that belong to one of these clients or services."""
+        found: list[str] = []
+        for each in ids:
+            rows = self._rows(
+                "SELECT entity_id FROM record WHERE client = ? UNION"
+                " SELECT entity_id FROM record WHERE service = ?",
+                each,
+                each,
+            )
+            found += [row[0] for row in rows]
+        return found
+
+    def wipe(self, hashes: set[str], hashed: Callable[[str], str]) -> None:
+        """Take out the records whose hashed id is one of these; their operations lose all they say.
+
+        Every id is looked at, since the hashes do not say which they are.
+        """
+        self._connection.create_function(
+            "is_wiped", 1, lambda each: hashed(each) in hashes, deterministic=True
+        )
+        self._row("DELETE FROM record WHERE is_wiped(entity_id)")
+        self._row("UPDATE log SET body = NULL, entity_id = '' WHERE is_wiped(entity_id)")
+        self._row("DELETE FROM search")
+        self._row("UPDATE salon SET indexed_seq = 0")
 
     def note_erasures(self, entries: Iterable[Erasure]) -> None:
         """Add entries to the ledger; those whose id is in it already stay as they are."""

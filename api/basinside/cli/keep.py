@@ -1,0 +1,133 @@
+"""`basinside backup | restore | erase`: what is done with the whole of the records, by hand."""
+
+import os
+import shutil
+import sqlite3
+import time
+from contextlib import closing
+from pathlib import Path
+
+from ..service.store.salon import DATABASE_FILE, Salon
+from ..service.store.unready import Unready
+from ..service.sync.erasing import clean_files, erase_client, replay
+from ..service.sync.ledger import Ledger
+from ..service.sync.tide import begin
+from .serve import Settings, serving_alone
+
+
+def backup(settings: Settings, target: Path) -> int:
+    """Write a whole copy of the records, looked through before it counts; return 0.
+
+    The server may go on. Raises `Unready` where the copy cannot be written or is not sound.
+    """
+    if target.exists():
+        raise Unready(f"{target} is there already. Name a file that is not.")
+    salon = _salon(settings)
+    partial = target.with_name(target.name + ".partial")
+    try:
+        salon.copy_to(partial)
+        seq = looked_through(partial)
+        with partial.open("rb+") as file:
+            os.fsync(file.fileno())
+        partial.replace(target)
+        with salon.writing() as writing:
+            writing.backed_up(seq)
+    except OSError as error:
+        raise Unready(f"{target} cannot be written: {error.strerror}.") from error
+    finally:
+        partial.unlink(missing_ok=True)
+        salon.close()
+    print(f"{target} holds every record up to number {seq}.", flush=True)
+    return 0
+
+
+def restore(settings: Settings, source: Path) -> int:
+    """Put a copy back in place of the records, which are kept beside it; return 0.
+
+    What was erased since stays erased, and every device hears that this is another history.
+    Raises `Unready` where the copy is not sound or the server runs.
+    """
+    seq = looked_through(source)
+    database = settings.data_folder / DATABASE_FILE
+    settings.data_folder.mkdir(parents=True, exist_ok=True)
+    with serving_alone(settings.data_folder):
+        partial = database.with_suffix(".partial")
+        shutil.copyfile(source, partial)
+        with partial.open("rb+") as file:
+            os.fsync(file.fileno())
+        if database.exists():
+            aside = database.with_name(f"{DATABASE_FILE}.before-{time.strftime('%Y%m%d-%H%M%S')}")
+            _salon(settings).close()  # brings what is still in the write-ahead log into the file
+            database.replace(aside)
+            print(f"What was here is in {aside}. Delete it once it is not needed.", flush=True)
+        for suffix in ("-wal", "-shm"):
+            database.with_name(DATABASE_FILE + suffix).unlink(missing_ok=True)
+        partial.replace(database)
+        salon = Salon(database)
+        try:
+            with salon.writing() as writing:
+                before = writing.epoch()
+            why = begin(salon, _now_ms())
+            if why is None:
+                with salon.writing() as writing:
+                    epoch = writing.epoch()
+                    if epoch == before:
+                        writing.begin_epoch(epoch + 1, _now_text(), "put back from a backup")
+            erased = replay(salon, Ledger(settings.data_folder))
+        finally:
+            salon.close()
+    print(f"The records are as they were at number {seq}; {erased} stay erased.", flush=True)
+    return 0
+
+
+def erase(settings: Settings, client_id: str) -> int:
+    """Erase one client with all that hangs on them, for good; return 0."""
+    salon = _salon(settings)
+    try:
+        with salon.reading() as reading:
+            kept = reading.kept([client_id]).get(client_id)
+        if kept is None or kept.kind != "client":
+            raise Unready(f"No client has the id {client_id}. Copy it from the client's page.")
+        count = erase_client(salon, Ledger(settings.data_folder), client_id, _now_ms())
+        clean_files(salon)
+    finally:
+        salon.close()
+    print(
+        f"{count} records are erased here. Phones erase theirs when they are next in reach;"
+        " backups made before still hold them until they are deleted.",
+        flush=True,
+    )
+    return 0
+
+
+def looked_through(path: Path) -> int:
+    """Return the last number a database holds, after looking through the whole of it.
+
+    Raises `Unready` where it is no salon's database, or is damaged.
+    """
+    if not path.exists():
+        raise Unready(f"{path} is not there. Name a file that `basinside backup` wrote.")
+    try:
+        with closing(sqlite3.connect(f"file:{path}?mode=ro", uri=True)) as connection:
+            found = connection.execute("PRAGMA integrity_check").fetchone()[0]
+            if found != "ok":
+                raise Unready(f"{path} is damaged: {found}. Take another backup.")
+            row = connection.execute("SELECT COALESCE(MAX(seq), 0) FROM log").fetchone()
+    except sqlite3.DatabaseError as error:
+        raise Unready(f"{path} is no salon's database: {error}. Take another backup.") from error
+    return int(row[0])
+
+
+def _salon(settings: Settings) -> Salon:
+    database = settings.data_folder / DATABASE_FILE
+    if not database.exists():
+        raise Unready(f"There is no salon in {settings.data_folder} yet. Run `make run` once.")
+    return Salon(database)
+
+
+def _now_ms() -> int:
+    return time.time_ns() // 1_000_000
+
+
+def _now_text() -> str:
+    return time.strftime("%Y-%m-%dT%H:%M:%SZ", time.gmtime())

@@ -1,0 +1,91 @@
+"""Changes as they come, from a real server on the loopback interface."""
+
+import json
+import os
+import signal
+import subprocess
+import sys
+import time
+
+import httpx
+import pytest
+from phone import Phone
+
+from basinside.service.store.salon import DATABASE_FILE, Salon
+
+
+@pytest.fixture(scope="module")
+def phones(tmp_path_factory):
+    """Two phones of one real server, over HTTP."""
+    folder = tmp_path_factory.mktemp("live")
+    process = subprocess.Popen(
+        [sys.executable, "-m", "basinside.cli", "serve"],
+        stdout=subprocess.PIPE,
+        env=os.environ | {"PORT": "0", "BASINSIDE_DATA": str(folder)},
+        text=True,
+    )
+    address = process.stdout.readline().split()[-1]
+    salon = Salon(folder / DATABASE_FILE)
+    with httpx.Client(base_url=address, timeout=60) as client:
+        now_ms = time.time_ns() // 1_000_000
+        two = [Phone(client, salon, number, now_ms) for number in (1, 2)]
+        for phone in two:
+            phone.pair(now_ms)
+        yield two
+    salon.close()
+    process.send_signal(signal.SIGINT)
+    assert process.wait(timeout=60) == 0
+    process.stdout.close()
+
+
+def following(phone, cursor):
+    return phone.client.stream(
+        "GET", "/api/sync/live", params={"cursor": cursor}, headers=phone.headers
+    )
+
+
+def events(lines):
+    """The events of a stream: their name, id and value."""
+    event = {}
+    for line in lines:
+        if line:
+            name, _, value = line.partition(": ")
+            event[name] = value
+        elif "data" in event:
+            yield event["event"], event.get("id"), json.loads(event["data"])
+            event = {}
+
+
+def test_what_one_writes_comes_to_the_other_chained_to_where_it_stands(phones):
+    ana, ben = phones
+    _, cursor = ben.all_changes()
+    with following(ben, cursor) as stream:
+        assert stream.headers["content-type"].startswith("text/event-stream")
+        coming = events(stream.iter_lines())
+        for text in ("the first", "the second"):
+            ana.push(ana.note(text))
+            name, after, told = next(coming)
+            assert (name, told["from"]) == ("change", cursor)
+            assert [change["fields"]["text"]["v"] for change in told["changes"]] == [text]
+            cursor = after
+    assert ben.all_changes()[1] == cursor
+
+
+def test_who_is_far_behind_is_told_to_fetch(phones):
+    ana, ben = phones
+    _, cursor = ben.all_changes()
+    ana.push(*[ana.note() for _ in range(101)])
+    with following(ben, cursor) as stream:
+        assert next(events(stream.iter_lines()))[0] == "poke"
+
+
+def test_who_stands_in_another_history_is_told_so(phones):
+    _, ben = phones
+    with following(ben, "e9.1.00000000") as stream:
+        assert next(events(stream.iter_lines()))[0] == "epoch"
+
+
+def test_a_stream_is_for_paired_devices(phones):
+    ana, _ = phones
+    reply = ana.client.get("/api/sync/live")
+    assert (reply.status_code, reply.json()["code"]) == (401, "pairing_expired")
