@@ -15,8 +15,8 @@ from basinside.service.http.openapi import DOCUMENT
 
 # By the document as it is, and, for most, by one narrowed to reach the engine more often.
 CASES_AS_DOCUMENTED = 20
-CASES_NARROWED = 500
-CASES_OF_THE_LIKE = 100
+CASES_NARROWED = 150
+CASES_OF_THE_LIKE = 50
 CASES_WITHOUT_A_BODY = 10
 FEWEST_DRAWN = 2  # one of each mode
 
