@@ -31,7 +31,13 @@ export async function plan_for_new_client(name: string, planned_at: string): Pro
   return service;
 }
 
-function planning(service: string, client: string, planned_at: string): Change[] {
+/** Returns what plans a service of a client, with one zone that stands ready in it. */
+export function planning(
+  service: string,
+  client: string,
+  planned_at: string,
+  zone: string = new_id(),
+): Change[] {
   return [
     {
       do: "create",
@@ -42,7 +48,7 @@ function planning(service: string, client: string, planned_at: string): Change[]
     {
       do: "create",
       kind: "zone",
-      id: new_id(),
+      id: zone,
       fields: {
         service,
         name: FIRST_ZONE,

@@ -15,6 +15,10 @@ import "./style.css";
 const SendingLine = later(() => import("./sending").then((part) => part.SendingLine));
 
 const adding = signal(false);
+const from_file = signal(false);
+const FromFile = later<{ onDone: () => void }>(() =>
+  import("./from_file").then((screen) => screen.FromFile),
+);
 
 /** The day as this phone's wall clock has it; moves on at midnight while a clock runs. */
 const today = computed(() => rfc3339(now_ms.value).slice(0, 10));
@@ -58,6 +62,24 @@ export function Today() {
           </li>
         ))}
       </ul>
+      {from_file.value ? (
+        <FromFile
+          onDone={() => {
+            from_file.value = false;
+          }}
+        />
+      ) : (
+        records_ready.value && (
+          <button
+            type="button"
+            onClick={() => {
+              from_file.value = true;
+            }}
+          >
+            Bring in a day from a file
+          </button>
+        )
+      )}
       {services_today.value.length > 0 && (
         <a class="button" href={address_of("try")}>
           Try out a mix

@@ -1,0 +1,31 @@
+// What is read of a file that another program wrote, whichever form it has.
+
+/** One appointment: who, when, and where in the file it stands. */
+export interface Appointment {
+  /** The same each time the same appointment is read, so that it is never taken twice. */
+  key: string;
+  name: string;
+  at_ms: number;
+  line: number;
+}
+
+/** What was not understood, or stands aside, and where. */
+export interface LeftOut {
+  line: number;
+  words: string;
+}
+
+export interface ReadDays {
+  /** By time. */
+  appointments: Appointment[];
+  left_out: LeftOut[];
+}
+
+/** The instants to look between; a repeated appointment has no end of its own. */
+export interface Span {
+  from_ms: number;
+  until_ms: number;
+}
+
+/** Thrown where nothing of a file can be used; says where it is wrong and what to do. */
+export class BadCalendar extends Error {}

@@ -1,0 +1,39 @@
+// A day out of a file that another program wrote: a calendar (RFC 5545) or a table (RFC 4180). What
+// cannot be read is told with its line, never guessed; a file that is cut is refused as a whole.
+
+import { BadCalendar, type ReadDays, type Span } from "./days";
+
+const MOST_BYTES = 8 * 1024 * 1024;
+
+/** Returns the appointments of a file within a span; throws BadCalendar where it is none. */
+export async function read_days(file: Blob, span: Span): Promise<ReadDays> {
+  if (file.size > MOST_BYTES) {
+    const mb = Math.ceil(file.size / 1024 / 1024);
+    throw new BadCalendar(
+      `This file has ${mb} MB, and at most 8 MB are read. Save a shorter time from your calendar.`,
+    );
+  }
+  const text = decoded(new Uint8Array(await file.arrayBuffer()));
+  if (text.trim() === "") throw new BadCalendar("This file is empty. Save it anew.");
+  // biome-ignore lint/suspicious/noControlCharactersInRegex: that is what tells it from text
+  if (/\u0000/.test(text)) {
+    throw new BadCalendar(
+      "This file is not text. Choose one that ends in .ics or .csv, as a calendar saves it.",
+    );
+  }
+  const days = /^\s*BEGIN:VCALENDAR/i.test(text)
+    ? (await import("./ics")).read_ics(text, span)
+    : (await import("./table")).read_table(text, span);
+  days.appointments.sort((a, b) => a.at_ms - b.at_ms || a.line - b.line);
+  days.left_out.sort((a, b) => a.line - b.line);
+  return days;
+}
+
+/** UTF-8 as RFC 5545 (3.1.4) has it; spreadsheets of old write Windows-1252. */
+function decoded(bytes: Uint8Array): string {
+  try {
+    return new TextDecoder("utf-8", { fatal: true }).decode(bytes);
+  } catch {
+    return new TextDecoder("windows-1252").decode(bytes);
+  }
+}

@@ -1,0 +1,197 @@
+// The day out of a calendar file or a table: what was understood is shown before any of it is taken.
+import { signal } from "@preact/signals";
+import { Choice } from "../../parts/choice";
+import { time_of_day } from "../../parts/words";
+import { BadCalendar, type LeftOut } from "../../records/calendar/days";
+import { read_days } from "../../records/calendar/read";
+import { type Proposed, proposed, take_in } from "../../records/calendar/take";
+import { day_words, rfc3339 } from "../../records/when";
+import { NotKept } from "../../records/write";
+
+const DAYS_AHEAD = 7;
+const NEW = "new";
+const MOST_LEFT_OUT = 20;
+
+interface Reading {
+  rows: readonly Proposed[];
+  left_out: readonly LeftOut[];
+}
+const reading = signal<Reading | null>(null);
+const fault = signal("");
+const ticked = signal<Readonly<Record<string, boolean>>>({});
+const whose = signal<Readonly<Record<string, string>>>({});
+
+/** Returns the way in for a file, then what was read of it; `onDone` is called once it is over. */
+export function FromFile({ onDone }: { onDone: () => void }) {
+  const done = () => {
+    reading.value = null;
+    fault.value = "";
+    onDone();
+  };
+  const now = reading.value;
+  return (
+    <div class="stack from-file">
+      <p>
+        A calendar file (.ics), or a table (.csv) with a column of names and one of times. The next{" "}
+        {DAYS_AHEAD} days of it are read; nothing is kept before you take it.
+      </p>
+      <label class="button">
+        Choose the file
+        <input
+          type="file"
+          class="unseen"
+          accept=".ics,.csv,.txt,text/calendar,text/csv"
+          onChange={(event) => {
+            const field = event.currentTarget;
+            const [file] = field.files ?? [];
+            // The same file chosen again is a choice too.
+            if (file) void read(file).finally(() => (field.value = ""));
+          }}
+        />
+      </label>
+      {fault.value && (
+        <p role="alert">
+          <strong>{fault.value}</strong>
+        </p>
+      )}
+      {now && <Preview {...now} onTaken={done} />}
+      <button type="button" onClick={done}>
+        Not now
+      </button>
+    </div>
+  );
+}
+
+async function read(file: File): Promise<void> {
+  reading.value = null;
+  fault.value = "";
+  try {
+    const from = new Date();
+    from.setHours(0, 0, 0, 0);
+    const until = new Date(from);
+    until.setDate(until.getDate() + DAYS_AHEAD);
+    const span = { from_ms: from.getTime(), until_ms: until.getTime() };
+    const { appointments, left_out } = await read_days(file, span);
+    const rows = proposed(appointments);
+    const today = rfc3339(span.from_ms).slice(0, 10);
+    ticked.value = Object.fromEntries(
+      rows.map(({ key, at_ms, standing }) => [
+        key,
+        (standing === "new" && rfc3339(at_ms).startsWith(today)) || standing === "moved",
+      ]),
+    );
+    whose.value = {};
+    reading.value = { rows, left_out };
+  } catch (why) {
+    fault.value =
+      why instanceof BadCalendar
+        ? why.message
+        : "This file could not be read here, so nothing of it was taken. Save it anew, or type the day.";
+  }
+}
+
+function Preview({ rows, left_out, onTaken }: Reading & { onTaken: () => void }) {
+  const chosen = rows.filter(
+    (row) => ticked.value[row.key] && (row.clients.length < 2 || whose.value[row.key]),
+  );
+  const waiting = rows.some(
+    (row) => ticked.value[row.key] && row.clients.length > 1 && !whose.value[row.key],
+  );
+  async function take(): Promise<void> {
+    try {
+      await take_in(chosen.map((from) => ({ from, client: client_of(from) })));
+      onTaken();
+    } catch (why) {
+      if (!(why instanceof NotKept)) throw why;
+      fault.value = why.message;
+    }
+  }
+  return (
+    <>
+      <p role="status">
+        {rows.length === 0
+          ? `No appointment of the next ${DAYS_AHEAD} days was found in it.`
+          : `${rows.length} understood${left_out.length > 0 ? `, ${left_out.length} not` : ""}.`}
+      </p>
+      <ul class="rows">
+        {rows.map((row) => (
+          <li key={row.key}>
+            <Row row={row} />
+          </li>
+        ))}
+      </ul>
+      {left_out.length > 0 && (
+        <>
+          <h3>Not taken</h3>
+          <ul>
+            {left_out.slice(0, MOST_LEFT_OUT).map(({ line, words }) => (
+              <li key={`${line} ${words}`}>
+                Line {line}: {words}.
+              </li>
+            ))}
+          </ul>
+          {left_out.length > MOST_LEFT_OUT && <p>And {left_out.length - MOST_LEFT_OUT} more.</p>}
+        </>
+      )}
+      {waiting && <p>Say who is meant where more than one client fits.</p>}
+      <button type="button" disabled={chosen.length === 0 || waiting} onClick={() => void take()}>
+        Take {chosen.length}
+      </button>
+    </>
+  );
+}
+
+function Row({ row }: { row: Proposed }) {
+  const { key, name, at_ms, line, clients, standing } = row;
+  const settled = standing === "here" || standing === "under way";
+  return (
+    <>
+      <label class="from-file-row">
+        <input
+          type="checkbox"
+          disabled={settled}
+          checked={ticked.value[key] ?? false}
+          onChange={(event) => {
+            ticked.value = { ...ticked.value, [key]: event.currentTarget.checked };
+          }}
+        />
+        <span>
+          <strong>
+            {day_words(rfc3339(at_ms))}, {time_of_day(at_ms)}
+          </strong>{" "}
+          {name} <span class="quiet">{`${standing_words(row)} · line ${line}`}</span>
+        </span>
+      </label>
+      {clients.length > 1 && standing === "new" && (
+        <Choice
+          legend={`Who is “${name}”`}
+          options={[
+            ...clients.map(
+              ({ id, name: known, phone }, at) =>
+                [id, `${at + 1}: ${known ?? "no name"}${phone ? `, ${phone}` : ""}`] as const,
+            ),
+            [NEW, "a new client"] as const,
+          ]}
+          value={whose.value[key]}
+          onChoose={(client) => {
+            whose.value = { ...whose.value, [key]: client };
+          }}
+        />
+      )}
+    </>
+  );
+}
+
+function client_of({ key, clients }: Proposed): string | undefined {
+  const said = whose.value[key];
+  return said === NEW ? undefined : (said ?? clients[0]?.id);
+}
+
+function standing_words({ standing, clients, was_ms }: Proposed): string {
+  if (standing === "here") return "here already";
+  if (standing === "moved") return `moved, was ${time_of_day(was_ms ?? 0)}`;
+  if (standing === "under way") return "begun already, so its time stays";
+  if (standing === "deleted") return "was here and was taken away";
+  if (clients.length === 0) return "new client";
+  return clients.length === 1 ? `client ${clients[0]?.name}` : `${clients.length} clients fit`;
+}
