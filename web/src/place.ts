@@ -15,6 +15,7 @@ export const PLACES = [
   "service",
   "pair",
   "look",
+  "desk",
 ] as const;
 export type PlaceName = (typeof PLACES)[number];
 

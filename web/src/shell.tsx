@@ -10,6 +10,7 @@ import { later } from "./parts/later";
 import { Ringing } from "./parts/ringing";
 import { NotKeptBar, UndoBar } from "./parts/undo";
 import { address_of, back, type PlaceName, place } from "./place";
+import { is_paired } from "./records/read";
 import { now_ms, running } from "./records/running";
 import { kept_state, last_act, let_act_be, let_unkept_go, undo } from "./records/write";
 import { ClientPage, ClientStep } from "./screens/client";
@@ -42,6 +43,13 @@ const PairScreen = later<{ id: string }>(() =>
 const NeedsALook = later<{ id: string }>(() =>
   import("./screens/look").then((screen) => screen.NeedsALook),
 );
+const Floor = later<{ id: string }>(() => import("./screens/desk").then((screen) => screen.Floor));
+const DeskBeside = later<{ id: string }>(() =>
+  import("./screens/desk").then((screen) => screen.Beside),
+);
+const DeskNarrow = later<{ id: string }>(() =>
+  import("./screens/desk").then((screen) => screen.DeskNarrow),
+);
 
 const TODAY: View = { Body: Today, Step: TodayStep };
 const TRY: View = { Body: Sections, Step: NextStep, Beside: StripBeside, BesideStep: Minutes };
@@ -56,6 +64,8 @@ const VIEWS: Partial<Record<PlaceName, View>> = {
   shelf: { Body: ShelfScreen, Step: ShelfStep },
   line: { Body: LinePage },
   service: { Body: ServicePage, Step: ServiceStep },
+  // Where it is wide, the floor with the notes beside it.
+  desk: { Body: () => (wide.value ? <Floor id="" /> : <DeskNarrow id="" />), Beside: DeskBeside },
   pair: { Body: PairScreen },
   look: { Body: NeedsALook },
   settings: { Body: () => <SettingsScreen onDone={back} /> },
@@ -138,6 +148,11 @@ function Top() {
       )}
       <h1>Basinside</h1>
       {wide.value && <Places />}
+      {wide.value && is_paired.value && name !== "desk" && (
+        <a class="button" href={address_of("desk")}>
+          Desk
+        </a>
+      )}
       {name !== "settings" && (
         <a class="button" href={address_of("settings")}>
           Settings

@@ -3,9 +3,10 @@ import { useState } from "preact/hooks";
 import { TextField } from "../../parts/text";
 import { time_of_day } from "../../parts/words";
 import { caution_of, kind_words, merge_of, type Write } from "../../records/fold";
-import { all, one } from "../../records/read";
+import { one } from "../../records/read";
 import type { Entity, Kind, Writing } from "../../records/shapes";
 import { day_words } from "../../records/when";
+import { who_words } from "../../records/who";
 import { change, clear, remove, restore } from "../../records/write";
 
 /** Returns the record's fields with several writings, or the delete that had not seen an edit. */
@@ -118,11 +119,7 @@ function value_words(v: unknown): string {
 
 /** Returns who wrote it and when: "Ana’s phone, Sat 28 Nov, 14:02". */
 function who_and_when({ by, eff, clock }: Write): string {
-  const who =
-    all("person").value.find(({ id }) => id === by)?.name ??
-    all("device").value.find(({ id }) => id === by)?.name ??
-    "another phone";
   const time = eff.slice(0, 24);
   const marked = clock === "off" ? " by a clock that is wrong" : "";
-  return `${who}, ${day_words(time)}, ${time_of_day(Date.parse(time))}${marked}`;
+  return `${who_words(by)}, ${day_words(time)}, ${time_of_day(Date.parse(time))}${marked}`;
 }

@@ -11,7 +11,7 @@ export function NeedsALook() {
   const records = everything_to_look_at.value;
   const refused = tray.value;
   return (
-    <section class="stack" aria-labelledby="look-heading">
+    <section class="stack place" aria-labelledby="look-heading">
       <h2 id="look-heading">Needs a look</h2>
       {records.length + refused.length === 0 && (
         <p>

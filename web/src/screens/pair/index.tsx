@@ -26,7 +26,7 @@ export function PairScreen({ id }: { id: string }) {
   const { words, state } = said.value;
   if (state === "paired") {
     return (
-      <section class="stack" aria-labelledby="pair-heading">
+      <section class="stack place" aria-labelledby="pair-heading">
         <h2 id="pair-heading">This phone is the salon’s</h2>
         <p role="status">
           What is written here is sent whenever the desk can be reached, and what others write comes
@@ -40,7 +40,7 @@ export function PairScreen({ id }: { id: string }) {
     );
   }
   return (
-    <section class="stack" aria-labelledby="pair-heading">
+    <section class="stack place" aria-labelledby="pair-heading">
       <h2 id="pair-heading">Pair this phone</h2>
       <p>
         At the desk’s computer, <code>basinside pair</code> shows a code. It is good once, for ten
