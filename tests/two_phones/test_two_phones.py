@@ -1,0 +1,106 @@
+"""Two people with a browser profile each, on a real server that comes and goes."""
+
+import pytest
+from playwright.sync_api import expect
+
+# The phone's half alone has nobody to send to.
+pytest.importorskip("basinside.service.sync.pairing")
+
+
+def new_service(window, name):
+    page = window.page
+    window.go("today")
+    page.get_by_role("button", name="New service").click()
+    page.get_by_label("Client’s name").fill(name)
+    page.get_by_role("button", name="New client").click()
+    expect(page.get_by_role("link", name=name)).to_be_visible()
+
+
+def write_notes(window, texts):
+    page = window.page
+    for text in texts:
+        page.get_by_label("Note", exact=True).fill(text)
+        page.get_by_role("button", name="Keep the note").click()
+        expect(page.get_by_text("Kept on this phone.")).to_be_visible()
+
+
+def to_the_notes(window, name):
+    """Opens the notes of a service of today."""
+    window.go("today")
+    window.page.get_by_role("link", name=name).click()
+    window.page.locator("summary", has_text="Notes").click()
+
+
+def test_all_that_was_written_apart_is_on_both_once_and_in_order(windows, server):
+    phone, desk = windows
+    new_service(desk, "Wren Aldous")
+    to_the_notes(phone, "Wren Aldous")
+    phone.when_kept_for_offline()
+
+    server.kill()
+    written = [f"Note {n} of the day" for n in range(1, 6)]
+    write_notes(phone, written[:3])
+    phone.open()  # killed, and cold with no server
+    to_the_notes(phone, "Wren Aldous")
+    write_notes(phone, written[3:])
+    phone.go("today")
+    expect(phone.page.get_by_text("entries waiting")).to_be_visible()
+    to_the_notes(desk, "Wren Aldous")
+    write_notes(desk, ["The desk’s own"])
+
+    server.start()
+    to_the_notes(phone, "Wren Aldous")
+    for window in windows:
+        expect(window.page.locator(".note-text")).to_have_count(6)
+    assert phone.texts() == desk.texts()
+    assert [text for text in reversed(phone.texts()) if text in written] == written
+    phone.go("today")
+    expect(phone.page.get_by_text("All sent")).to_be_visible()
+
+
+def test_two_who_wrote_at_once_are_both_shown_and_one_tap_decides(windows, server):
+    phone, desk = windows
+    new_service(desk, "Tamsin Orrery")
+    phone.go("today")
+    expect(phone.page.get_by_role("link", name="Tamsin Orrery")).to_be_visible()
+    server.kill()
+    for window, name in zip(windows, ("Tamsin O.", "T. Orrery"), strict=True):
+        rename(window, "Tamsin Orrery", name)
+    server.start()
+    for window in windows:
+        window.go("look")
+        expect(window.page.get_by_role("button", name="Tamsin O.")).to_be_visible()
+        expect(window.page.get_by_role("button", name="T. Orrery")).to_be_visible()
+    sides = phone.page.locator(".side").all_text_contents()
+    assert any("Ana’s phone" in side for side in sides), sides
+    assert any("The desk" in side for side in sides), sides
+    phone.page.get_by_role("button", name="T. Orrery").click()
+    for window in windows:
+        expect(window.page.get_by_text("Nothing now.")).to_be_visible()
+        window.go("clients")
+        expect(window.page.get_by_role("link", name="T. Orrery")).to_be_visible()
+
+
+def test_a_note_from_the_phone_arrives_at_the_desk_and_is_found_there(windows):
+    phone, desk = windows
+    desk.go("desk")
+    new_service(phone, "Juniper Fold")
+    to_the_notes(phone, "Juniper Fold")
+    write_notes(phone, ["Ends drink it up, heather under the lamp"])
+    note = desk.page.get_by_role("link", name="Ends drink it up")
+    expect(note).to_contain_text("Juniper Fold · Ana’s phone")
+    expect(desk.page.get_by_role("cell", name="Juniper Fold")).to_be_visible()
+    desk.page.keyboard.press("/")
+    desk.page.keyboard.type("heather juniper")
+    expect(desk.page.get_by_text("1 found")).to_be_visible()
+    expect(note).to_be_visible()
+
+
+def rename(window, name, other):
+    window.go("clients")
+    window.page.get_by_role("link", name=name).click()
+    window.page.locator("summary").first.click()
+    field = window.page.get_by_label("Name", exact=True)
+    field.fill(other)
+    field.press("Enter")
+    expect(window.page.get_by_role("heading", name=other)).to_be_visible()
