@@ -8,14 +8,29 @@ import { NoAnswer, read_reply, send } from "../api/client";
 import type {
   FormulationReply,
   FormulationRequest,
+  JudgementReply,
+  JudgementRequest,
+  LighteningReply,
+  LighteningRequest,
+  MendReply,
+  MendRequest,
+  MixReply,
+  MixRequest,
   PredictionReply,
   PredictionRequest,
+  ScheduleReply,
+  ScheduleRequest,
 } from "../api/shapes";
 import { ask_device, DeviceFailed, hurry, is_free, until_free, wake } from "./device";
 
 interface Calculations {
   formulations: { request: FormulationRequest; reply: FormulationReply };
   predictions: { request: PredictionRequest; reply: PredictionReply };
+  mixes: { request: MixRequest; reply: MixReply };
+  schedules: { request: ScheduleRequest; reply: ScheduleReply };
+  judgements: { request: JudgementRequest; reply: JudgementReply };
+  mends: { request: MendRequest; reply: MendReply };
+  lightenings: { request: LighteningRequest; reply: LighteningReply };
 }
 
 export type Question = keyof Calculations;

@@ -4,6 +4,7 @@
 import { useEffect } from "preact/hooks";
 import { alarm_words, allow_alarms } from "../alarm";
 import { BeforeYouMix, CautionLine } from "../parts/caution";
+import { later } from "../parts/later";
 import { Offer } from "../parts/offer";
 import { MainStep, Steps } from "../parts/steps";
 import { address_of, go } from "../place";
@@ -13,7 +14,7 @@ import { notes_of_service } from "../records/clients";
 import { open, open_section, type Section } from "../records/entries";
 import { keep_zone } from "../records/formulas";
 import { one, records_ready } from "../records/read";
-import { running } from "../records/running";
+import { minute_of, now_ms, running } from "../records/running";
 import {
   choose_again,
   client_name,
@@ -39,12 +40,15 @@ import { WhatToMix } from "../screens/mix";
 import { Notes } from "../screens/note";
 import { Result } from "../screens/result";
 import { LiveStrip } from "../screens/strip/live";
-import { Recipe } from "../screens/strip/recipe";
 import { Wish } from "../screens/wish";
 import { has_wish, wish_missing, wish_words } from "../screens/wish/actions";
 import { Zones } from "../screens/zones";
 import { hair_shown, wish_shown } from "./looks";
 import { SectionList, type SectionOf } from "./sections";
+
+const AfterRinse = later(() => import("./after_rinse").then((page) => page.AfterRinse));
+const Judge = later(() => import("../screens/judge").then((screen) => screen.Judge));
+const Weigh = later(() => import("../screens/weigh").then((screen) => screen.Weigh));
 
 /** Returns a service's page, open at the zone and section it has come to. */
 export function ServicePage({ id }: { id: string }) {
@@ -123,6 +127,7 @@ function sections_of(service: Service, zone: Zone): SectionOf[] {
         clock ? (
           <>
             <LiveStrip clock={clock} />
+            <Judge key={zone.id} zone={zone} minute={minute_of(clock, now_ms.value)} />
             <p class="quiet">{alarm_words()}</p>
           </>
         ) : (
@@ -139,6 +144,7 @@ function sections_of(service: Service, zone: Zone): SectionOf[] {
       inside: () => (
         <>
           <Result service={service} />
+          {zone.mix && zone.rinsed_at && <AfterRinse key={zone.id} zone={zone} />}
           {zone.mix && (
             <KeepFormula
               key={zone.id}
@@ -174,7 +180,7 @@ function Taken({ zone }: { zone: Zone }) {
   if (!zone.mix) return null;
   return (
     <>
-      <Recipe mix={zone.mix} />
+      <Weigh key={zone.id} zone={zone} />
       {!zone.first_section_at && (
         <button type="button" onClick={() => void choose_again(zone.id)}>
           Another mix instead

@@ -1,8 +1,10 @@
 // The mix that is spoken of: the one that was mixed, the one tapped, or the first of the list.
 import { computed, signal } from "@preact/signals";
-import type { Formula, Mix, Product } from "../api/shapes";
+import type { Formula, Hair, Mix, Product } from "../api/shapes";
 import { bench_zone } from "./bench";
+import { hair_entry } from "./entries";
 import { one } from "./read";
+import { hair_of } from "./requests";
 import { shelf } from "./shelf";
 
 /** The formula whose strip is shown; null while the question it would answer is open. */
@@ -26,4 +28,15 @@ export const products_in_hand = computed<readonly Product[]>(() => {
   const here = new Set(products.map(({ id }) => id));
   const gone = (zone.value?.products ?? []).filter(({ id }) => !here.has(id));
   return gone.length > 0 ? [...products, ...gone] : products;
+});
+
+/** The hair of a zone as looks at it have shown it to be; null while there was no look. */
+export const judged_hair = signal<{ zone: string; hair: Hair } | null>(null);
+
+/** The hair under the mix in hand: as judged, else as the mix was taken for, else as entered. */
+export const hair_in_hand = computed<Hair | null>(() => {
+  const judged = judged_hair.value;
+  if (judged && judged.zone === bench_zone.value) return judged.hair;
+  const { mix, hair } = zone.value ?? {};
+  return mix && hair ? hair : hair_of(hair_entry.value);
 });

@@ -63,7 +63,16 @@ export const NEW_WISH: WishEntry = {
 };
 
 /** How much is mixed, of how many products, until something else is asked for. */
-export const NEW_AMOUNTS = { total_g: 60, max_products: 3 };
+export const NEW_AMOUNTS = {
+  total_g: 60,
+  max_products: 3,
+  /** How long the hair is; empty while the amount is the one entered. */
+  length: "",
+  density: "medium",
+  share: 1,
+  /** What was left over the last time; empty while nobody has said. */
+  left_over: "",
+};
 
 export const hair_entry = kept_in_window("hair", NEW_HAIR);
 export const wish_entry = kept_in_window("wish", NEW_WISH);

@@ -4,6 +4,7 @@ import { entered, lay_out_as_kept } from "./bench";
 import { products_in_hand } from "./chosen";
 import { type Entered, NOTHING_ENTERED } from "./entries";
 import { all, one } from "./read";
+import { hair_of, wish_of } from "./requests";
 import { minute_of, type Running } from "./running";
 import type { Entity } from "./shapes";
 import { product_of } from "./shelf";
@@ -147,10 +148,16 @@ export async function take(zone: string, formula: Formula, most_minutes: number)
   const { mix, window, predicted } = formula;
   const spoken_of = new Set(mix.parts.map(({ product }) => product));
   const products = products_in_hand.value.filter(({ id }) => spoken_of.has(id));
+  const now = entered();
   await change(
     "zone",
     zone,
-    { entered: entered(), mix, window, predicted, products, most_minutes },
+    {
+      entered: now,
+      hair: hair_of(now.hair),
+      wish: wish_of(now.wish),
+      ...{ mix, window, predicted, products, most_minutes },
+    },
     "Took this mix.",
   );
 }

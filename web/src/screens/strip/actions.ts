@@ -2,7 +2,7 @@
 import { computed, effect } from "@preact/signals";
 import type { Hair, PredictionRequest, Product } from "../../api/shapes";
 import { strip, what_ifs } from "../../engine/lines";
-import { mix_in_hand, products_in_hand } from "../../records/chosen";
+import { hair_in_hand, mix_in_hand, products_in_hand } from "../../records/chosen";
 import { hair_entry, strip_minute, what_ifs_shown, wish_entry } from "../../records/entries";
 import { hair_of, wish_of } from "../../records/requests";
 import { shelf } from "../../records/shelf";
@@ -69,7 +69,7 @@ export const what_if_hair = computed(() => {
 /** Asks for the strip as the choice changes, and for the what-ifs shown. Runs for good. */
 export function watch_strip(): void {
   effect(() => {
-    const hair = hair_of(hair_entry.value);
+    const hair = hair_in_hand.value;
     const request = hair && request_for(hair);
     if (request) strip.put(request);
     else strip.drop();

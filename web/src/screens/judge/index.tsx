@@ -1,0 +1,193 @@
+// A look at the basin: one tap says how it differs, and what to do follows.
+import { useEffect, useState } from "preact/hooks";
+import type { JudgementReply, Reading } from "../../api/shapes";
+import { waiting_words } from "../../engine/where";
+import { Choice } from "../../parts/choice";
+import { Stopped, Working } from "../../parts/notice";
+import { LabField } from "../../parts/number";
+import { lab_of } from "../../records/requests";
+import type { Zone } from "../../records/services";
+import { judgement, keep_reading, readings_of, watch_judgement } from "./actions";
+import "./style.css";
+import { Tip } from "./tip";
+
+type Words = NonNullable<Reading["words"]>;
+
+const WORDS: readonly (readonly [Words, string])[] = [
+  ["as_shown", "as shown"],
+  ["pinker", "pinker"],
+  ["yellower", "yellower"],
+  ["greener", "greener"],
+  ["more_violet", "more violet"],
+  ["greyer", "greyer"],
+  ["darker", "darker"],
+  ["lighter", "lighter"],
+  ["patchy", "patchy"],
+];
+const WORD_OF = new Map(WORDS);
+
+interface JudgeProps {
+  zone: Zone;
+  /** The minute that is looked at: the present one, or the one it was rinsed at. */
+  minute: number;
+  rinsed?: boolean;
+}
+
+/** Returns the way to say that it looks different, and what follows from all that was said. */
+export function Judge({ zone, minute, rinsed = false }: JudgeProps) {
+  useEffect(() => watch_judgement(zone.id), [zone.id]);
+  const readings = readings_of(zone.id);
+  return (
+    <div class="judge">
+      {readings.length > 0 && <Advised rinsed={rinsed} />}
+      <details open={(rinsed && readings.length === 0) || undefined}>
+        <summary>{rinsed ? "How is a dried strand?" : "Looks different"}</summary>
+        <Look zone={zone} minute={minute} rinsed={rinsed} />
+      </details>
+      {readings.length > 0 && (
+        <p class="quiet">
+          Said so far:{" "}
+          {readings
+            .map(
+              ({ minute: at, words, lab }) =>
+                `minute ${at}, ${words ? (WORD_OF.get(words) ?? words) : `reading ${lab?.join(", ")}`}`,
+            )
+            .join("; ")}
+          .
+        </p>
+      )}
+    </div>
+  );
+}
+
+function Look({ zone, minute, rinsed }: Required<JudgeProps>) {
+  const [where, put_where] = useState<Reading["where"]>("wiped");
+  const [source, put_source] = useState<Reading["source"]>("instrument");
+  const [typed, put_typed] = useState<[string, string, string]>(["", "", ""]);
+  const lab = lab_of(typed);
+  const at = rinsed ? ("dried" as const) : where;
+  return (
+    <div class="stack">
+      {rinsed ? (
+        <Tip name="dry one" words="Dry one strand, both sides of the section, before correcting." />
+      ) : (
+        <>
+          <Tip
+            name="fan"
+            words="Wipe a strand on both sides of the section and fan it on a white towel before you judge."
+          />
+          <Choice
+            legend="Looking at"
+            options={[
+              ["wiped", "a wiped strand"],
+              ["on_head", "the head, product on"],
+              ["dried", "a dried strand"],
+            ]}
+            value={where}
+            onChoose={put_where}
+          />
+        </>
+      )}
+      <fieldset>
+        <legend>Beside the strip it is</legend>
+        <div class="judge-words">
+          {WORDS.map(([words, said]) => (
+            <button
+              key={words}
+              type="button"
+              onClick={() => void keep_reading(zone, { minute, where: at, source: "eye", words })}
+            >
+              {said}
+            </button>
+          ))}
+        </div>
+      </fieldset>
+      <details>
+        <summary>Measured, as L*, a*, b*</summary>
+        <div class="stack">
+          <Choice
+            legend="Measured by"
+            options={[
+              ["instrument", "an instrument"],
+              ["photo", "a photo with a grey card"],
+            ]}
+            value={source}
+            onChoose={put_source}
+          />
+          <LabField
+            legend="Reading (D65, 10°)"
+            value={typed}
+            onType={put_typed}
+            faults={[undefined, undefined, undefined]}
+          />
+          <button
+            type="button"
+            disabled={!lab}
+            onClick={() => {
+              if (!lab) return;
+              void keep_reading(zone, { minute, where: at, source, lab });
+              put_typed(["", "", ""]);
+            }}
+          >
+            Judge by this reading
+          </button>
+        </div>
+      </details>
+    </div>
+  );
+}
+
+function Advised({ rinsed }: { rinsed: boolean }) {
+  const asked = judgement.asked.value;
+  if (asked.state === "nothing") return null;
+  if (asked.state === "working") {
+    return <Working what="Judging this head…" waiting={waiting_words.value} />;
+  }
+  if (asked.state === "failed") {
+    return <Stopped sentence={asked.sentence} onAgain={() => judgement.again()} />;
+  }
+  const { advice, this_head, surprise, too_early, too_late } = asked.answer.reply;
+  return (
+    <section class="judge-advice" aria-label="What to do" aria-live="polite">
+      {!rinsed && <p class="judge-order">{order_words(advice)}</p>}
+      {!rinsed && <p>{advice.words}</p>}
+      <p>{this_head}</p>
+      {surprise && (
+        <div class="notice">
+          <p>
+            <strong>{surprise.words}</strong>
+          </p>
+          <ul>
+            {surprise.could_be.map(({ words }) => (
+              <li key={words}>{words}</li>
+            ))}
+          </ul>
+        </div>
+      )}
+      {!rinsed && (too_early || too_late) && (
+        <details>
+          <summary>What too early or too late costs</summary>
+          <div class="stack">
+            {too_early && <p>{too_early.words}</p>}
+            {too_late && <p>{too_late.words}</p>}
+          </div>
+        </details>
+      )}
+    </section>
+  );
+}
+
+/** Returns the order of an advice in the fewest words. */
+function order_words({ do: what, at_minute }: JudgementReply["advice"]): string {
+  const at = at_minute === undefined ? "" : ` ${at_minute}`;
+  switch (what) {
+    case "wait":
+      return at ? `Wait until${at}` : "Wait";
+    case "look_again":
+      return at ? `Look again at${at}` : "Look again";
+    case "rinse":
+      return "Rinse now";
+    case "saturate_again":
+      return "Saturate again";
+  }
+}

@@ -1,0 +1,62 @@
+// Asks what would bring a rinsed zone nearer its wish, with its mix counted as on the hair.
+import type { MendRequest, Mix, WayOn } from "../../api/shapes";
+import { line } from "../../engine/line";
+import { lay_out } from "../../records/bench";
+import type { Entered } from "../../records/entries";
+import { most_minutes_of, type Zone, zones_of } from "../../records/services";
+import { shelf } from "../../records/shelf";
+import { create } from "../../records/write";
+
+export const ways_on = line("mends");
+
+const MINUTE_MS = 60_000;
+
+/** Returns the whole minutes a zone's mix was on when it was rinsed. */
+export function minutes_on({ first_section_at, last_section_at, rinsed_at }: Zone): number {
+  const began = last_section_at ?? first_section_at;
+  if (!began || !rinsed_at) return 0;
+  return Math.max(0, Math.floor((Date.parse(rinsed_at) - Date.parse(began)) / MINUTE_MS));
+}
+
+/** Asks for the ways on of a zone, on its hair as judged. */
+export function ask_ways_on(zone: Zone, hair: MendRequest["hair"] | null): void {
+  const { mix, wish, products = [] } = zone;
+  if (!mix || !wish || !hair) return;
+  const here = new Set(shelf.value.products.map(({ id }) => id));
+  ways_on.put({
+    hair: on_it_now(hair, { ...mix, minutes: minutes_on(zone) }),
+    wish,
+    products: [...shelf.value.products, ...products.filter(({ id }) => !here.has(id))],
+    limits: { count: 3, total_g: 40, step_g: 5 },
+  });
+}
+
+function on_it_now(hair: MendRequest["hair"], mix: Mix): MendRequest["hair"] {
+  return { ...hair, also: [], already_on: [...(hair.already_on ?? []), mix] };
+}
+
+/** Opens the second mix as a bowl of its own, with what is on the hair filled in. */
+export async function open_second_mix(zone: Zone, { formula }: WayOn): Promise<void> {
+  const asked = ways_on.asked.value;
+  if (!formula || asked.state !== "answered" || !zone.service) return;
+  const { hair, wish, products } = asked.request;
+  const { mix, window, predicted } = formula;
+  const mixes = [mix, ...(hair.already_on ?? [])];
+  const spoken_of = new Set(mixes.flatMap(({ parts }) => parts.map(({ product }) => product)));
+  const id = await create("zone", {
+    ...{ service: zone.service, work: "toner", order: zones_of(zone.service).length },
+    ...{ name: `${zone.name ?? ""}, second mix`, hair, wish, mix, window, predicted },
+    products: products.filter((product) => spoken_of.has(product.id)),
+    most_minutes: most_minutes_of(mix),
+    ...(zone.entered && { entered: with_what_is_on(zone.entered, zone) }),
+  });
+  await lay_out(id, "mix");
+}
+
+/** What is entered names one product for each bowl that was put on: the one there was most of. */
+function with_what_is_on(was: Entered, zone: Zone): Entered {
+  const [most] = [...(zone.mix?.parts ?? [])].sort((a, b) => b.grams - a.grams);
+  if (!most) return was;
+  const on = { product: most.product, minutes: minutes_on(zone) };
+  return { ...was, hair: { ...was.hair, already_on: [...was.hair.already_on, on] } };
+}
