@@ -30,6 +30,21 @@ export const products_in_hand = computed<readonly Product[]>(() => {
   return gone.length > 0 ? [...products, ...gone] : products;
 });
 
+/** The hair as entered, with how fast and how much this client's head took colour before. */
+export const hair_entered = computed<Hair | null>(() => {
+  const hair = hair_of(hair_entry.value);
+  const client = one("service", zone.value?.service ?? "").value?.client;
+  const { rate, uptake, sure } = one("client", client ?? "").value?.learnt ?? {};
+  return (
+    hair && {
+      ...hair,
+      ...(rate !== undefined && { rate }),
+      ...(uptake !== undefined && { uptake }),
+      ...(sure !== undefined && { sure: sure as NonNullable<Hair["sure"]> }),
+    }
+  );
+});
+
 /** The hair of a zone as looks at it have shown it to be; null while there was no look. */
 export const judged_hair = signal<{ zone: string; hair: Hair } | null>(null);
 
@@ -38,5 +53,5 @@ export const hair_in_hand = computed<Hair | null>(() => {
   const judged = judged_hair.value;
   if (judged && judged.zone === bench_zone.value) return judged.hair;
   const { mix, hair } = zone.value ?? {};
-  return mix && hair ? hair : hair_of(hair_entry.value);
+  return mix && hair ? hair : hair_entered.value;
 });

@@ -1,10 +1,10 @@
 // A service as it goes: planned, laid out zone by zone, mixed, on the head, rinsed, ended.
 import type { Formula, Mix } from "../api/shapes";
 import { entered, lay_out_as_kept } from "./bench";
-import { products_in_hand } from "./chosen";
+import { hair_entered, products_in_hand } from "./chosen";
 import { type Entered, NOTHING_ENTERED } from "./entries";
 import { all, one } from "./read";
-import { hair_of, wish_of } from "./requests";
+import { wish_of } from "./requests";
 import { minute_of, type Running } from "./running";
 import type { Entity } from "./shapes";
 import { product_of } from "./shelf";
@@ -154,7 +154,7 @@ export async function take(zone: string, formula: Formula, most_minutes: number)
     zone,
     {
       entered: now,
-      hair: hair_of(now.hair),
+      hair: hair_entered.value,
       wish: wish_of(now.wish),
       ...{ mix, window, predicted, products, most_minutes },
     },

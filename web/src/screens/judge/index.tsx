@@ -37,10 +37,11 @@ interface JudgeProps {
 export function Judge({ zone, minute, rinsed = false }: JudgeProps) {
   useEffect(() => watch_judgement(zone.id), [zone.id]);
   const readings = readings_of(zone.id);
+  const dried = readings.some(({ where }) => where === "dried");
   return (
     <div class="judge">
       {readings.length > 0 && <Advised rinsed={rinsed} />}
-      <details open={(rinsed && readings.length === 0) || undefined}>
+      <details open={(rinsed && !dried) || undefined}>
         <summary>{rinsed ? "How is a dried strand?" : "Looks different"}</summary>
         <Look zone={zone} minute={minute} rinsed={rinsed} />
       </details>

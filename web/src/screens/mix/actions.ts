@@ -2,15 +2,15 @@
 import { computed, effect } from "@preact/signals";
 import type { Formula } from "../../api/shapes";
 import { formulas } from "../../engine/lines";
-import { chosen_formula, mix_key } from "../../records/chosen";
-import { amounts, chosen_mix, hair_entry, wish_entry } from "../../records/entries";
-import { hair_of, limits_of, wish_of } from "../../records/requests";
+import { chosen_formula, hair_entered, mix_key } from "../../records/chosen";
+import { amounts, chosen_mix, wish_entry } from "../../records/entries";
+import { limits_of, wish_of } from "../../records/requests";
 import { mix_words, shelf } from "../../records/shelf";
 
 /** Asks as entries change, and lets the choice follow the answer. Runs for good. */
 export function watch_formulas(): void {
   effect(() => {
-    const hair = hair_of(hair_entry.value);
+    const hair = hair_entered.value;
     const wish = wish_of(wish_entry.value);
     const { products } = shelf.value;
     if (!hair || !wish || products.length === 0) formulas.drop();
