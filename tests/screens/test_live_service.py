@@ -62,3 +62,17 @@ def test_a_look_moves_what_to_do_and_a_miss_opens_a_second_mix(service):
     second = [op["fields"] for op in service.records("outbox") if "hair" in op["fields"]][-1]
     first = [op["fields"]["mix"] for op in service.records("outbox") if "mix" in op["fields"]][0]
     assert [mix["parts"] for mix in second["hair"]["already_on"]] == [first["parts"]]
+
+
+def test_two_zones_are_put_in_order_once_both_have_a_mix(service):
+    service.to_the_mix()
+    service.tap(service.page.locator("summary", has_text="Another zone")).radio("roots")
+    service.button("What to mix")
+    expect(service.visit.cards.first).to_be_attached()
+    service.button("Mix this")
+    order = service.page.get_by_role("region", name="Order of work")
+    expect(order.locator(".order-words")).to_have_count(4)
+    expect(order).to_contain_text("Every zone lands inside its window")
+    service.button("First section on")
+    expect(order.locator(".order-due strong")).to_be_visible()
+    assert pixels(order.locator(".order-due strong"), "fontSize") >= LARGE_PX

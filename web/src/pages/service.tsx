@@ -48,6 +48,7 @@ import { SectionList, type SectionOf } from "./sections";
 
 const AfterRinse = later(() => import("./after_rinse").then((page) => page.AfterRinse));
 const Judge = later(() => import("../screens/judge").then((screen) => screen.Judge));
+const OrderOfWork = later(() => import("../screens/order").then((screen) => screen.OrderOfWork));
 const Weigh = later(() => import("../screens/weigh").then((screen) => screen.Weigh));
 
 /** Returns a service's page, open at the zone and section it has come to. */
@@ -78,6 +79,7 @@ export function ServicePage({ id }: { id: string }) {
         <p class="quiet">{service.planned_at ? day_words(service.planned_at) : ""}</p>
       </div>
       <Zones service={service} />
+      {zones_of(id).length > 1 && <OrderOfWork service_id={id} />}
       <SectionList sections={sections_of(service, zone)} now={section_shown(zone)} />
       <details class="service-notes">
         <summary>Notes{notes.length > 0 ? `, ${notes.length}` : ""}</summary>

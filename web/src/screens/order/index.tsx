@@ -1,0 +1,120 @@
+// The order of work on a head of several zones: what is due now, and what would mend a clash.
+import { computed } from "@preact/signals";
+import { useEffect, useMemo } from "preact/hooks";
+import { waiting_words } from "../../engine/where";
+import { Choice } from "../../parts/choice";
+import { Stopped, Working } from "../../parts/notice";
+import { Order } from "../../parts/order";
+import { Stepper } from "../../parts/stepper";
+import { minutes_words, time_of_day } from "../../parts/words";
+import { now_ms } from "../../records/running";
+import {
+  apply_min_of,
+  put_apply_min,
+  schedule,
+  take_mend,
+  watch_schedule,
+  work,
+  zones_in_order,
+} from "./actions";
+
+const MINUTE_MS = 60_000;
+
+/** Returns the order of work of a service; nothing while fewer than two zones have a mix. */
+export function OrderOfWork({ service_id }: { service_id: string }) {
+  useEffect(() => watch_schedule(service_id), [service_id]);
+  const zones = zones_in_order(service_id);
+  const begun = zones.flatMap(({ first_section_at: at }) => (at ? [Date.parse(at)] : []));
+  const began_ms = begun.length > 0 ? Math.min(...begun) : undefined;
+  // A whole minute, so that nothing is painted while only seconds pass.
+  const minute = useMemo(
+    () =>
+      computed(() =>
+        began_ms === undefined
+          ? undefined
+          : Math.max(0, Math.floor((now_ms.value - began_ms) / MINUTE_MS)),
+      ),
+    [began_ms],
+  );
+  const asked = schedule.asked.value;
+  if (zones.length < 2) return null;
+  return (
+    <>
+      {asked.state === "working" && (
+        <Working what="Putting the zones in order…" waiting={waiting_words.value} />
+      )}
+      {asked.state === "failed" && (
+        <Stopped sentence={asked.sentence} onAgain={() => schedule.again()} />
+      )}
+      {asked.state === "answered" && (
+        <Order
+          reply={asked.answer.reply}
+          now_min={minute.value}
+          wall={began_ms === undefined ? undefined : (at) => time_of_day(began_ms + at * MINUTE_MS)}
+          onMend={(mend) => take_mend(service_id, mend)}
+        />
+      )}
+      <details>
+        <summary>Hands, rinses, minutes to put on</summary>
+        <div class="stack">
+          <Choice
+            legend="Pairs of hands"
+            options={[
+              [1, "one"],
+              [2, "two"],
+            ]}
+            value={work.value.hands}
+            onChoose={(hands) => {
+              work.value = { ...work.value, hands };
+            }}
+          />
+          <Choice
+            legend="Rinses"
+            options={[
+              ["separate", "one by one"],
+              ["shared", "all in one"],
+            ]}
+            value={work.value.rinse}
+            onChoose={(rinse) => {
+              work.value = { ...work.value, rinse };
+            }}
+          />
+          <Minutes
+            label="A rinse takes"
+            minutes={work.value.basin_minutes}
+            onMinutes={(basin_minutes) => {
+              work.value = { ...work.value, basin_minutes };
+            }}
+          />
+          {zones.map(({ id, name }) => (
+            <Minutes
+              key={id}
+              label={`Putting ${name} on takes`}
+              minutes={apply_min_of(id)}
+              onMinutes={(minutes) => put_apply_min(id, minutes)}
+            />
+          ))}
+        </div>
+      </details>
+    </>
+  );
+}
+
+interface MinutesProps {
+  label: string;
+  minutes: number;
+  onMinutes: (minutes: number) => void;
+}
+
+function Minutes({ label, minutes, onMinutes }: MinutesProps) {
+  return (
+    <Stepper
+      label={label}
+      words={minutes_words(minutes)}
+      less="a minute less"
+      more="a minute more"
+      onLess={minutes > 1 ? () => onMinutes(minutes - 1) : undefined}
+      onMore={minutes < 60 ? () => onMinutes(minutes + 1) : undefined}
+    />
+  );
+}
