@@ -134,3 +134,28 @@ def test_the_same_questions_get_the_same_answers_and_the_same_refusals(worker, a
     }
     assert min(statuses.values()) >= 10, statuses
     assert sum(count for (_, status), count in statuses.items() if status == 200) >= 200
+
+
+def test_every_call_answers_its_examples_alike_in_both_places(worker, address):
+    with urllib.request.urlopen(f"{address}/openapi.json") as reply:
+        paths = json.load(reply)["paths"]
+    asked = [
+        (path.removeprefix("/api/"), json.dumps(example["value"]))
+        for path, calls in paths.items()
+        if "examples"
+        in (
+            body := calls.get("post", {})
+            .get("requestBody", {})
+            .get("content", {})
+            .get("application/json", {})
+        )
+        for example in body["examples"].values()
+    ]
+    assert {name for name, _ in asked} >= {
+        *("mixes", "schedules", "judgements", "mends", "lightenings")
+    }
+    for name, body in asked:
+        status, known = on_server(address, name, body)
+        given_status, given = worker.evaluate("asked => put(...asked)", [name, body])
+        assert (name, given_status) == (name, status)
+        assert list(differences(json.loads(given), json.loads(known))) == []

@@ -7,6 +7,7 @@ import re
 import pytest
 from playwright.sync_api import expect
 from questions import product
+from test_service import Service
 from visit import Visit
 
 from basinside.engine.door import answer
@@ -96,3 +97,28 @@ def test_an_engine_that_fails_its_self_test_is_not_called_ready_offline(phone, s
     expect(said).to_have_text(
         "This page opens with no network, but nothing new can be worked out then."
     )
+
+
+def test_a_service_goes_from_the_scale_to_the_second_mix_without_a_server(phone, server):
+    page = phone.on()
+    Visit(page, server.address).open()
+    expect(settings(page)).to_have_text(READY_OFFLINE)
+    phone.off()
+    server.kill()
+
+    page = phone.on()
+    service = Service(Visit(page, server.address)).open().of_a_new_client().to_the_mix()
+    expect(page.locator(".ladder-figure").first).to_be_visible()
+    service.button("First section on").button("Last section on")
+    service.tap(page.locator("summary", has_text="Looks different")).button("pinker")
+    expect(page.locator(".judge-order")).to_have_text(re.compile("Wait|Look again|Rinse now"))
+
+    # What was said and what runs is on the phone, and there again once it is switched on.
+    phone.off()
+    page = phone.on()
+    service = Service(Visit(page, server.address)).open()
+    service.tap(page.locator(".bar .clock-line"))
+    expect(page.locator(".judge-order")).not_to_be_empty()
+    service.button("Rinsed").button("yellower").button("It missed: what now?")
+    service.tap(page.get_by_role("button", name="Mix this second").first)
+    expect(page.locator(".ladder-figure").first).to_be_visible()
