@@ -47,6 +47,17 @@ def test_the_order_of_keys_and_white_space_make_no_other_operation(phone):
     assert len(phone.push(turned).json()["duplicate"]) == 1
 
 
+def test_a_note_sent_on_by_another_phone_lands_once_and_uses_up_its_number_there(new_phone):
+    first, second = new_phone(), new_phone()
+    note = first.note()
+    accepted = first.push(note).json()["accepted"]
+    second.seq += 1
+    orig = {"device_id": first.device_id, "device_seq": note["device_seq"]}
+    told = second.push(note | {"device_seq": second.seq, "orig": orig}, second.note()).json()
+    assert told["duplicate"] == accepted
+    assert (told["refused"], len(told["accepted"]), told["acked_through"]) == ([], 1, 2)
+
+
 def test_other_words_under_a_used_id_are_refused_each_time_the_same(phone):
     note = phone.note("as it was")
     phone.push(note)

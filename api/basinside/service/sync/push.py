@@ -7,7 +7,7 @@ operation uses up its number too, or one bad one would jam its phone for ever.
 
 import hashlib
 from collections.abc import Sequence
-from typing import Literal, NamedTuple
+from typing import Any, Literal, NamedTuple
 
 import msgspec
 
@@ -35,6 +35,7 @@ SET_ASIDE = "set_aside"
 _operation = msgspec.json.Decoder(Operation)
 _folded = msgspec.json.Decoder(Folded)
 _deterministic = msgspec.json.Encoder(order="deterministic")
+_SENT_UNDER = ("device_seq", "orig")
 _THEN = {
     "field_invalid": "edit",
     "kind_unknown": "ask_desk",
@@ -62,12 +63,18 @@ def read_operations(raws: Sequence[msgspec.Raw]) -> list[Sent]:
     for place, raw in enumerate(raws):
         try:
             op, folded = _operation.decode(raw), upcast(_folded.decode(raw))
-            canonical = _deterministic.encode(msgspec.json.decode(raw))
+            canonical = _deterministic.encode(_what_was_done(msgspec.json.decode(raw)))
         except (msgspec.DecodeError, RecursionError) as error:
             said = f"Operation {place + 1} cannot be read: {error}. Send it again as it was made."
             raise misshapen(said, f"/ops/{place}") from None
         read.append(Sent(bytes(raw), op, folded, hashlib.sha256(canonical).digest()))
     return read
+
+
+def _what_was_done(operation: dict[str, Any]) -> dict[str, Any]:
+    """Return an operation without the number it is sent under, which changes with the sender."""
+    # Copied phones and files brought in send operations on, under numbers of their own.
+    return {name: field for name, field in operation.items() if name not in _SENT_UNDER}
 
 
 def push(salon: Salon, body: Push, sent: Sequence[Sent], now_ms: int) -> Pushed:
