@@ -13,6 +13,8 @@ from collections import Counter
 import pytest
 from questions import body_of
 
+from basinside.engine import door
+
 QUESTIONS = 300
 TOLERANCE = 1e-9
 
@@ -150,6 +152,7 @@ def test_every_call_answers_its_examples_alike_in_both_places(worker, address):
             .get("application/json", {})
         )
         for example in body["examples"].values()
+        if path.removeprefix("/api/") in door.QUESTIONS
     ]
     assert {name for name, _ in asked} >= {
         *("mixes", "schedules", "judgements", "mends", "lightenings")

@@ -17,9 +17,9 @@ from basinside.engine.timing.bowl import fill, usual_developer
 from basinside.engine.timing.development import Development
 
 TOLERANCE = 3.0
-CASES = 200
-BATCH = 100  # so that workers can share them
-ALMOST = 0.1  # at least 99 in 100 lie within
+CASES = 60
+BATCH = 30  # so that workers can share them
+ALMOST = 0.1  # all but one of a batch lie within
 SEEN = 0.3  # no case may be worse: from there on a colourist could begin to see it
 
 
@@ -51,7 +51,7 @@ def test_no_mix_on_the_shelf_is_visibly_closer_than_what_the_search_finds(
     gaps = [gap(case(seed, size), max_products) for seed in range(first, first + BATCH)]
     assert min(gaps) > -1e-6, "the exhaustive search missed a mix: the grids differ"
     assert max(gaps) <= SEEN
-    assert sum(g > ALMOST for g in gaps) <= BATCH // 100
+    assert sum(g > ALMOST for g in gaps) <= 1
 
 
 def cancelling(seed: int, step_g: float) -> Case:

@@ -22,6 +22,9 @@ FLAGS = [
     "--force-color-profile=srgb",
 ]
 
+# For a busy machine; no test here says how long anything may take.
+PATIENCE_MS = 60_000
+
 
 @pytest.fixture(scope="session", autouse=True)
 def built_page():
@@ -39,25 +42,30 @@ def browser(playwright):
     browser.close()
 
 
+def new_context(browser, size, **options):
+    """A phone's or desk's browser with a memory of its own, whose questions go to the server."""
+    context = browser.new_context(
+        viewport=dict(zip(("width", "height"), size, strict=True)),
+        # What passes a service worker cannot be held or altered on its way; tests/offline is
+        # about that worker, as tests/agreement is about the engine on the device.
+        service_workers="block",
+        **options,
+    )
+    context.set_default_timeout(PATIENCE_MS)
+    context.route("**/engine.json", lambda route: route.fulfill(status=404))
+    return context
+
+
 @pytest.fixture
 def visit(browser, served):
     """Opens the page as somebody with such a screen does; returns the `Visit`."""
     contexts = []
 
-    def opened(size=PHONE, memory=None, **context_options):
-        width, height = size
-        context = browser.new_context(
-            viewport={"width": width, "height": height},
-            has_touch=width < 1000,
-            storage_state=memory,
-            # What passes a service worker cannot be held or altered on its way; tests/offline
-            # is about that worker.
-            service_workers="block",
-            **context_options,
+    def opened(size=PHONE, memory=None, **options):
+        width, _ = size
+        context = new_context(
+            browser, size, has_touch=width < 1000, storage_state=memory, **options
         )
-        context.set_default_timeout(20_000)
-        # The server works out: tests/agreement is about the engine on the device.
-        context.route("**/engine.json", lambda route: route.fulfill(status=404))
         contexts.append(context)
         return Visit(context.new_page(), served)
 
@@ -69,7 +77,7 @@ def visit(browser, served):
 @pytest.fixture(scope="session")
 def memory(browser, served):
     """What a phone holds after a walk to the strip of hair with ends, partly coloured before."""
-    context = browser.new_context(viewport=dict(zip(("width", "height"), PHONE, strict=True)))
+    context = new_context(browser, PHONE)
     page = Visit(context.new_page(), served).with_all_there_is_to_say().to_the_strip().page
     page.wait_for_function("localStorage.getItem('basinside.1.answer.strip') !== null")
     state = context.storage_state()

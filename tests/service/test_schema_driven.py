@@ -33,10 +33,10 @@ REFUSED_OR_NARROWED_AWAY = REFUSED | {
 }
 
 
-@pytest.fixture(scope="module")
-def app(tmp_path_factory):
-    """An application of its own, as the tester starts and stops it by itself."""
-    return create_app(tmp_path_factory.mktemp("drawn"))
+@pytest.fixture
+def app(tmp_path):
+    """A new application, as the tester stops it for good after each test."""
+    return create_app(tmp_path)
 
 
 def narrowed(document):
