@@ -11,7 +11,7 @@ import time
 import zlib
 from collections.abc import Callable
 from concurrent.futures import ThreadPoolExecutor
-from typing import Any, ParamSpec, TypeVar
+from typing import Any, ParamSpec, Protocol, TypeVar
 
 import msgspec
 from litestar import Request, Response
@@ -27,6 +27,16 @@ from .errors import sent
 
 _Asked = ParamSpec("_Asked")
 _Answered = TypeVar("_Answered")
+
+
+class _NamesDevice(Protocol):
+    """A body that says which device wrote it."""
+
+    @property
+    def device_id(self) -> str: ...
+
+
+_Told = TypeVar("_Told", bound=_NamesDevice)
 _READERS = 2
 # Text does not shrink like this; what would is made to fill a memory.
 _MOST_RATIO = 50
@@ -156,6 +166,22 @@ def decoded(body: bytes, decoder: msgspec.json.Decoder[_Answered]) -> _Answered:
         if "length <=" in said:
             raise too_large() from None
         raise misshapen(f"The body cannot be read: {said}. Send it as the document says.") from None
+
+
+async def told_by_device(
+    request: Request[Any, Any, Any], decoder: msgspec.json.Decoder[_Told]
+) -> _Told:
+    """Return the body of a device that speaks for itself.
+
+    Raises `Refused`: 401 and 403 for the token, 400 and 413 for the body, 403 `other_device`
+    where the body names another device than the token.
+    """
+    device = await asking_device(request)
+    body = decoded(await body_of(request), decoder)
+    if body.device_id != device.device_id:
+        said = "This token belongs to another device. Pair this one with a code of its own."
+        raise Refused(403, "other_device", said)
+    return body
 
 
 def replied(answer: msgspec.Struct) -> Response[bytes]:

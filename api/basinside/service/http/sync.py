@@ -12,7 +12,7 @@ from ..sync.pull import MOST_CHANGES, pull
 from ..sync.push import push, read_operations
 from ..sync.refused import Refused, misshapen
 from ..sync.snapshot import snapshot
-from .salon_calls import asking_device, body_of, decoded, desk_of, now_ms, replied
+from .salon_calls import asking_device, desk_of, now_ms, replied, told_by_device
 
 _push = msgspec.json.Decoder(Push)
 _cursor = re.compile(CURSOR_PATTERN)
@@ -23,11 +23,8 @@ _READING = [HttpMethod.GET, HttpMethod.HEAD]
 async def push_operations(request: Request[Any, Any, Any]) -> Response[bytes]:
     """Take in what a device wrote; answer with a receipt for each operation."""
     received_ms = now_ms()
-    device = await asking_device(request)
     desk = desk_of(request)
-    body = decoded(await body_of(request), _push)
-    if body.device_id != device.device_id:
-        raise other_device()
+    body = await told_by_device(request, _push)
     operations = read_operations(body.ops)
     pushed = await desk.write(push, desk.salon, body, operations, received_ms)
     if pushed.accepted:
@@ -46,10 +43,7 @@ async def pull_changes(request: Request[Any, Any, Any]) -> Response[bytes]:
         if not _cursor.fullmatch(text):
             raise misshapen(f'"{text[:80]}" is no cursor. Pull without one, or take a snapshot.')
         cursor = read_cursor(text)
-    limit, erase_seq = (
-        whole_in(request, "limit", MOST_CHANGES, 1, MOST_CHANGES),
-        whole_in(request, "erase_seq", 0, 0, 2**53),
-    )
+    limit, erase_seq = page_asked(request)
     try:
         pulled = await desk.read(pull, desk.salon, device, cursor, limit, erase_seq, now_ms())
     except Refused:
@@ -67,12 +61,17 @@ async def take_snapshot(request: Request[Any, Any, Any]) -> Response[bytes]:
     device = await asking_device(request)
     desk = desk_of(request)
     after = request.query_params.get("after")
-    limit, erase_seq = (
+    limit, erase_seq = page_asked(request)
+    page = await desk.read(snapshot, desk.salon, device, after, limit, erase_seq, now_ms())
+    return replied(page)
+
+
+def page_asked(request: Request[Any, Any, Any]) -> tuple[int, int]:
+    """Return how many changes a page may hold, and the last erasure the device knows."""
+    return (
         whole_in(request, "limit", MOST_CHANGES, 1, MOST_CHANGES),
         whole_in(request, "erase_seq", 0, 0, 2**53),
     )
-    page = await desk.read(snapshot, desk.salon, device, after, limit, erase_seq, now_ms())
-    return replied(page)
 
 
 def whole_in(request: Request[Any, Any, Any], name: str, usual: int, least: int, most: int) -> int:
@@ -83,9 +82,3 @@ def whole_in(request: Request[Any, Any, Any], name: str, usual: int, least: int,
     if text.isascii() and text.isdigit() and len(text) <= 16 and least <= int(text) <= most:
         return int(text)
     raise misshapen(f'`{name}` must be a whole number from {least} to {most}; got "{text[:40]}".')
-
-
-def other_device() -> Refused:
-    """Return the refusal of a body that speaks for another device than its token."""
-    said = "This token belongs to another device. Pair this one with a code of its own."
-    return Refused(403, "other_device", said)
