@@ -1,0 +1,60 @@
+// One service from top to bottom: wish, hair, mix, on the head, result. One section open at a time,
+// of one zone at a time; what runs stays in the bar.
+
+import { useEffect } from "preact/hooks";
+import { BeforeYouMix } from "../../parts/caution";
+import { later } from "../../parts/later";
+import { address_of } from "../../place";
+import { lay_out } from "../../records/bench";
+import { notes_of_service } from "../../records/clients";
+import { one, records_ready } from "../../records/read";
+import { client_name, zones_of } from "../../records/services";
+import { day_words } from "../../records/when";
+import { Notes } from "../../screens/note";
+import { Zones } from "../../screens/zones";
+import { SectionList } from "../sections";
+import { sections_of } from "./sections";
+import { section_of, section_shown, zone_shown } from "./zone";
+
+export { ServiceStep } from "./step";
+
+const OrderOfWork = later(() => import("../../screens/order").then((screen) => screen.OrderOfWork));
+
+/** Returns a service's page, open at the zone and section it has come to. */
+export function ServicePage({ id }: { id: string }) {
+  const service = one("service", id).value;
+  const zone = service && zone_shown(service);
+  useEffect(() => {
+    if (zone) void lay_out(zone.id, section_of(zone));
+  }, [zone?.id]);
+  if (!records_ready.value) return <p class="quiet">Opening what is kept on this phone…</p>;
+  if (!service || !zone) {
+    return (
+      <div class="stack">
+        <p>This service is not on this phone.</p>
+        <a class="button" href={address_of("today")}>
+          Go to today
+        </a>
+      </div>
+    );
+  }
+  const notes = notes_of_service(id);
+  return (
+    <>
+      <div class="service-head">
+        <h2>
+          <a href={address_of("client", service.client ?? "")}>{client_name(service)}</a>
+        </h2>
+        <p class="quiet">{service.planned_at ? day_words(service.planned_at) : ""}</p>
+      </div>
+      <Zones service={service} />
+      {zones_of(id).length > 1 && <OrderOfWork service_id={id} />}
+      <SectionList sections={sections_of(service, zone)} now={section_shown(zone)} />
+      <details class="service-notes">
+        <summary>Notes{notes.length > 0 ? `, ${notes.length}` : ""}</summary>
+        <Notes about={{ service: id }} notes={notes} />
+      </details>
+      <BeforeYouMix />
+    </>
+  );
+}

@@ -1,0 +1,57 @@
+// What is mixed for a zone: chosen anew, or taken over from the last time.
+import { CautionLine } from "../../parts/caution";
+import { later } from "../../parts/later";
+import { Offer } from "../../parts/offer";
+import { lay_out_as_kept } from "../../records/bench";
+import {
+  choose_again,
+  last_service,
+  type Service,
+  same_as,
+  type Zone,
+  zones_of,
+} from "../../records/services";
+import { mix_words } from "../../records/shelf";
+import { day_words } from "../../records/when";
+import { WhatToMix } from "../../screens/mix";
+import { hair_shown, wish_shown } from "../looks";
+
+const Weigh = later(() => import("../../screens/weigh").then((screen) => screen.Weigh));
+
+/** Returns the choice of a mix, or the mix that was taken as what is weighed. */
+export function Mix({ zone }: { zone: Zone }) {
+  return zone.mix ? <Taken zone={zone} /> : <WhatToMix hair={hair_shown()} wish={wish_shown()} />;
+}
+
+/** What a regular had the last time, in one tap. */
+export function SameAsLast({ service, zone }: { service: Service; zone: Zone }) {
+  const last = service.client ? last_service(service.client) : undefined;
+  if (!last || zone.mix || zone.first_section_at) return null;
+  const words = zones_of(last.id).flatMap(({ mix }) => (mix ? [mix_words(mix)] : []));
+  return (
+    <Offer
+      name="Same as last time"
+      words={`${words.join("; ")}, ${last.planned_at ? day_words(last.planned_at) : ""}`}
+      onTap={async () => {
+        await same_as(last.id, service.id);
+        lay_out_as_kept(zone.id, "mix");
+      }}
+    />
+  );
+}
+
+/** The mix that was taken, as grams. */
+function Taken({ zone }: { zone: Zone }) {
+  if (!zone.mix) return null;
+  return (
+    <>
+      <Weigh key={zone.id} zone={zone} />
+      {!zone.first_section_at && (
+        <button type="button" onClick={() => void choose_again(zone.id)}>
+          Another mix instead
+        </button>
+      )}
+      <CautionLine />
+    </>
+  );
+}

@@ -1,0 +1,90 @@
+// The sections of one zone of a service, from its wish to its result.
+import { alarm_words } from "../../alarm";
+import { later } from "../../parts/later";
+import { keep_zone } from "../../records/formulas";
+import { minute_of, now_ms, running } from "../../records/running";
+import { client_name, type Service, type Zone } from "../../records/services";
+import { mix_words } from "../../records/shelf";
+import { KeepFormula } from "../../screens/formulas/keep";
+import { Hair } from "../../screens/hair";
+import { hair_line } from "../../screens/hair/actions";
+import { Result } from "../../screens/result";
+import { LiveStrip } from "../../screens/strip/live";
+import { Wish } from "../../screens/wish";
+import { wish_words } from "../../screens/wish/actions";
+import { hair_shown } from "../looks";
+import type { SectionOf } from "../sections";
+import { Mix, SameAsLast } from "./mix";
+
+const AfterRinse = later(() => import("../after_rinse").then((page) => page.AfterRinse));
+const Judge = later(() => import("../../screens/judge").then((screen) => screen.Judge));
+
+/** Returns a zone's sections, in their order. */
+export function sections_of(service: Service, zone: Zone): SectionOf[] {
+  const clock = running.value.find((one) => one.zone === zone.id);
+  return [
+    {
+      id: "wish",
+      name: "Wish",
+      line: wish_words.value || "not chosen yet",
+      coming: "level and tone to land on",
+      inside: () => (
+        <>
+          <SameAsLast service={service} zone={zone} />
+          <Wish hair={hair_shown()} />
+        </>
+      ),
+    },
+    {
+      id: "hair",
+      name: "Hair",
+      line: hair_line.value,
+      coming: "level, undertone, porosity",
+      inside: () => <Hair />,
+    },
+    {
+      id: "mix",
+      name: "What to mix",
+      line: zone.mix ? mix_words(zone.mix) : "nothing chosen yet",
+      coming: "from your shelf",
+      inside: () => <Mix zone={zone} />,
+    },
+    {
+      id: "strip",
+      name: "On the head",
+      line: zone.rinsed_at ? "rinsed" : "minute by minute",
+      coming: "minute by minute",
+      inside: () =>
+        clock ? (
+          <>
+            <LiveStrip clock={clock} />
+            <Judge key={zone.id} zone={zone} minute={minute_of(clock, now_ms.value)} />
+            <p class="quiet">{alarm_words()}</p>
+          </>
+        ) : (
+          <p>
+            {zone.rinsed_at ? "This zone is rinsed." : "The clock starts with the first section."}
+          </p>
+        ),
+    },
+    {
+      id: "result",
+      name: "Result",
+      line: service.result?.words ?? "",
+      coming: "once the hair is dry",
+      inside: () => (
+        <>
+          <Result service={service} />
+          {zone.mix && zone.rinsed_at && <AfterRinse key={zone.id} zone={zone} />}
+          {zone.mix && (
+            <KeepFormula
+              key={zone.id}
+              usual={[client_name(service), wish_words.value].filter(Boolean).join(", ")}
+              keep={(name) => keep_zone(name, zone, service.client)}
+            />
+          )}
+        </>
+      ),
+    },
+  ];
+}

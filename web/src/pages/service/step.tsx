@@ -1,0 +1,93 @@
+// The next step of a service, for the thumb.
+import { allow_alarms } from "../../alarm";
+import { MainStep, Steps } from "../../parts/steps";
+import { go } from "../../place";
+import { lay_out } from "../../records/bench";
+import { chosen_formula } from "../../records/chosen";
+import { open } from "../../records/entries";
+import { one } from "../../records/read";
+import { running } from "../../records/running";
+import {
+  end_service,
+  first_section_on,
+  last_section_on,
+  most_minutes_of,
+  move_beginning,
+  rinsed,
+  take,
+} from "../../records/services";
+import { has_wish, wish_missing } from "../../screens/wish/actions";
+import { section_shown, zone_shown } from "./zone";
+
+/** Returns the next step of a service, for the thumb. */
+export function ServiceStep({ id }: { id: string }) {
+  const service = one("service", id).value;
+  const zone = service && zone_shown(service);
+  if (!service || !zone) return null;
+  const now = section_shown(zone);
+  const clock = running.value.find((one) => one.zone === zone.id);
+  if (now === "wish") {
+    return (
+      <MainStep
+        words={has_wish.value ? "Next: the hair" : wish_missing.value}
+        onTap={has_wish.value ? () => open("hair") : undefined}
+      />
+    );
+  }
+  if (now === "hair") {
+    return has_wish.value ? (
+      <MainStep words="What to mix" onTap={() => open("mix")} />
+    ) : (
+      <MainStep words="Next: the wish" onTap={() => open("wish")} />
+    );
+  }
+  if (now === "mix" && !zone.mix) {
+    const formula = chosen_formula.value;
+    const on = formula && (() => void take(zone.id, formula, most_minutes_of(formula.mix)));
+    return <MainStep words="Mix this" onTap={on || undefined} />;
+  }
+  if (!zone.first_section_at) {
+    const begin = async () => {
+      allow_alarms();
+      await first_section_on(zone);
+      open("strip");
+    };
+    return <MainStep words="First section on" onTap={zone.mix ? begin : undefined} />;
+  }
+  if (clock) {
+    return (
+      <Steps label="Clock">
+        <button type="button" onClick={() => void move_beginning(zone, 1)}>
+          −1 min
+        </button>
+        {zone.last_section_at ? (
+          <button
+            type="button"
+            class="step-main"
+            onClick={async () => {
+              await rinsed(clock);
+              const next = running.value.find((one) => one.service === service.id);
+              if (next) await lay_out(next.zone, "strip");
+              else open("result");
+            }}
+          >
+            Rinsed
+          </button>
+        ) : (
+          <button type="button" class="step-main" onClick={() => void last_section_on(zone)}>
+            Last section on
+          </button>
+        )}
+        <button type="button" onClick={() => void move_beginning(zone, -1)}>
+          +1 min
+        </button>
+      </Steps>
+    );
+  }
+  if (now !== "result") return <MainStep words="Next: the result" onTap={() => open("result")} />;
+  return service.state === "ended" ? (
+    <MainStep words="Back to today" onTap={() => go("today")} />
+  ) : (
+    <MainStep words="End the service" onTap={() => void end_service(service.id)} />
+  );
+}
