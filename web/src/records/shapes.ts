@@ -128,6 +128,9 @@ export interface Records {
     name?: string;
     /** What its mix does. */
     work?: "toner" | "lightener";
+    /** Where on the head the mix goes, and whether under heat; the safety rules read both. */
+    area?: "scalp" | "lengths" | "off_scalp_foil" | "beard" | "brows" | "lashes";
+    heat?: "yes" | "no";
     /** All that was entered for it, so that the same can be asked again. */
     entered?: Entered;
     hair?: Hair;
@@ -163,6 +166,8 @@ export interface Records {
   decision: {
     service?: Id;
     rule?: string;
+    /** The finding's own words for what was decided on: another basis is another decision. */
+    basis?: string;
     edition?: string;
     saw?: string;
     why?: string;
@@ -170,10 +175,30 @@ export interface Records {
     role?: string;
     at?: Moment;
   } & Corrects;
+  /** What a product did to somebody, as it was seen; never changed, only put right. */
+  reaction: {
+    client?: Id;
+    service?: Id;
+    zone?: Id;
+    at?: Moment;
+    /** In the words the safety rules read: "itch", "hives", "hot_foil" … */
+    signs?: string[];
+    outcome?: string[];
+    /** Each product that was on, with its tube's batch where it is known. */
+    batches?: { product: string; line?: string; batch?: string }[];
+    /** What was done about it, and who was told. */
+    done?: string;
+    told?: string;
+    by?: string;
+    text?: string;
+    photo?: string;
+  } & Corrects;
   alert_test: {
     client?: Id;
     /** The line's name, as it is on the box: the test outlives the shelf. */
     line?: string;
+    maker?: string;
+    generation?: string;
     leaflet_version?: string;
     applied_at?: Moment;
     site?: string;
@@ -218,8 +243,10 @@ interface Of<K extends Kind> {
 export type Entity<K extends Kind = Kind> = Of<K> &
   Readonly<Omit<Records[K], keyof Of<K>>> &
   ByOf<K>;
-// A decision and a step name who did them; every other `by` is who wrote the record down.
-type ByOf<K extends Kind> = K extends "decision" | "step" ? { readonly by: string } : unknown;
+// A decision, a step and a reaction name who did or saw them; every other `by` wrote it down.
+type ByOf<K extends Kind> = K extends "decision" | "step" | "reaction"
+  ? { readonly by: string }
+  : unknown;
 
 type FieldsOf<K extends Kind> = keyof (typeof table.kinds)[K]["fields"];
 type Same<A, B> = [A] extends [B] ? ([B] extends [A] ? true : false) : false;

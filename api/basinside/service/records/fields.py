@@ -96,8 +96,8 @@ KINDS: dict[str, Kind] = {
         "zone",
         fixed="service",
         text="name",
-        ordinary="work entered hair wish mix products window most_minutes predicted formula order"
-        " first_section_at last_section_at deadline_at rinsed_at",
+        ordinary="work area heat entered hair wish mix products window most_minutes predicted formula"
+        " order first_section_at last_section_at deadline_at rinsed_at",
     ),
     "note": _kind("note", append_only=True, fixed="service client text photo at"),
     "reading": _kind(
@@ -105,11 +105,16 @@ KINDS: dict[str, Kind] = {
     ),
     "step": _kind("step", append_only=True, fixed="service what at by"),
     "decision": _kind(
-        "decision", append_only=True, fixed="service rule edition saw why by role at"
+        "decision", append_only=True, fixed="service rule basis edition saw why by role at"
+    ),
+    "reaction": _kind(
+        "reaction",
+        append_only=True,
+        fixed="client service zone at signs outcome batches done told by text photo",
     ),
     "alert_test": _kind(
         "alert test",
-        fixed="client line leaflet_version applied_at site method applied_by from_paper",
+        fixed="client line maker generation leaflet_version applied_at site method applied_by from_paper",
         safety="result",
         ordinary="read_at read_by",
     ),
