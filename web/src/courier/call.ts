@@ -105,7 +105,7 @@ function no_answer(cause: unknown): Trouble {
 
 /** Returns whether the server is there at all. */
 export async function server_is_well(): Promise<boolean> {
-  return call("/health").then(
+  return call("/api/health").then(
     () => true,
     () => false,
   );

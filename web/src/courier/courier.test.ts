@@ -224,7 +224,7 @@ describe("what the server refuses", () => {
   test("413 halves; five failures of a server that is otherwise well blame the batch", async () => {
     for (const text of ["one", "poison", "two"]) await ana.create("note", { text });
     salon.instead = (path, body) => {
-      if (path === "/health") return new Response("{}");
+      if (path === "/api/health") return new Response("{}");
       if (!path.endsWith("push")) return undefined;
       const { ops } = body as Push;
       if (ops.length > 3) return problem(413, "too_large", { max_ops: 500, max_bytes: 2 ** 21 });
@@ -312,6 +312,32 @@ test("erased at the desk is erased on the phone: records, what waits, and what w
     expect(phone.one("client", id).value).toBeUndefined();
     expect(await phone.meta("ledger")).toHaveLength(1);
   }
+});
+
+test("what waits about somebody who was erased leaves the screen as well, unsent", async () => {
+  const id = await ana.create("client", { name: "Mara Testfeld" });
+  await settle();
+  const note = await ben.create("note", { client: id, text: "not sent yet" });
+  salon.erase(id);
+  salon.instead = (path) => (path.endsWith("push") ? problem(503, "busy") : undefined);
+  await expect(ben.exchange()).rejects.toThrow("busy");
+  expect(ben.one("note", note).value).toBeUndefined();
+  expect(ben.all("client").value).toEqual([]);
+});
+
+test("a desk put back that waits for a number that was refused is given an empty one", async () => {
+  await ana.create("note", { text: "in the backup" });
+  await settle();
+  salon.backup();
+  await ana.create("client", { name: "refuse me" });
+  await ana.create("note", { text: "after it" });
+  await settle();
+  expect(await ana.rows("tray")).toHaveLength(1);
+  salon.restore();
+  salon.refused.clear();
+  await settle();
+  expect(await ana.rows("outbox")).toEqual([]);
+  expect(texts(ben)).toContain("after it");
 });
 
 test("numbers on the server run without a hole, whatever happened", async () => {

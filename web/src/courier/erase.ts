@@ -4,13 +4,14 @@ import { write_copy_anew } from "../outbox/copy";
 import { type Writing, with_database, write_at_once } from "../outbox/database";
 import type { Operation } from "../outbox/operation";
 import { SET_ASIDE, type State } from "../records/fold";
+import { look_again, tell_other_windows } from "../records/read";
 import { put_post } from "./post";
 import type { ErasedEntry } from "./shapes";
 
 const STORES = ["meta", "base", "outbox", "sent", "tray", "blobs", "drafts"] as const;
 
-/** Carries erasures out, all or none, and returns the ids of the records that were here. */
-export async function carry_out(erased: readonly ErasedEntry[]): Promise<string[]> {
+/** Carries erasures out, all or none; no window shows afterwards what was erased. */
+export async function carry_out(erased: readonly ErasedEntry[]): Promise<void> {
   const ids = await ids_of(new Set(erased.map(({ id_sha256 }) => id_sha256)));
   await write_at_once(STORES, async (writing) => {
     await wipe_records(writing, ids);
@@ -28,7 +29,10 @@ export async function carry_out(erased: readonly ErasedEntry[]): Promise<string[
   });
   // The second copy holds the same words.
   await write_copy_anew();
-  return [...ids];
+  if (ids.size === 0) return;
+  // All of it: what was never sent may be about the person too, under an id the desk never had.
+  await look_again();
+  tell_other_windows({ came_in: true });
 }
 
 /** Returns the erasures this phone knows. */

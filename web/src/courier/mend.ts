@@ -5,9 +5,13 @@ import { write_at_once } from "../outbox/database";
 import { type Device, new_device } from "../outbox/device";
 import type { Operation } from "../outbox/operation";
 import type { Pairing, Post } from "../outbox/posted";
+import { SET_ASIDE } from "../records/fold";
 import { look_again, tell_other_windows } from "../records/read";
 import type { Trouble } from "./call";
 import { put_post, read_post } from "./post";
+
+/** How many numbers in a row may be missing here before another name costs less. */
+const MOST_HOLES = 1000;
 
 /** Mends what stood in the way, and returns whether it is worth another try. */
 export async function mend({ code, needs }: Trouble): Promise<boolean> {
@@ -37,10 +41,10 @@ export async function mend({ code, needs }: Trouble): Promise<boolean> {
   return false;
 }
 
-/** Sends from this number again, or, where it is not here, all of it under another name. */
+/** Sends from this number again, or, where too much of it is not here, all under another name. */
 async function go_back_to(expected: number): Promise<boolean> {
   const first = await send_again_after(expected - 1, {});
-  if (first !== undefined && first > expected) await go_on_under_another_name();
+  if (first !== undefined && first > expected + MOST_HOLES) await go_on_under_another_name();
   return true;
 }
 
@@ -56,12 +60,32 @@ async function send_again_after(acked: number, parts: Partial<Post>): Promise<nu
     const { covered_through } = await read_post(meta);
     const covered = Math.min(covered_through, acked);
     await put_post(meta, { ...parts, acked_through: acked, covered_through: covered });
-    const [lowest] = await outbox.getAllKeys(null, 1);
-    return lowest;
+    const waiting = await outbox.getAll();
+    for (const filler of fillers_of(waiting, acked)) await outbox.put(filler, filler.device_seq);
+    return waiting[0]?.device_seq;
   });
   await look_again();
   tell_other_windows({ came_in: true });
   return first;
+}
+
+/**
+ * A desk that was put back may have forgotten what it refused, and so wait for numbers that are
+ * not here any more: what was refused lies in the tray or was erased. Their numbers go out empty.
+ */
+function fillers_of(waiting: readonly Operation[], acked: number): Operation[] {
+  const fillers: Operation[] = [];
+  let next = acked + 1;
+  for (const { device_seq, hlc, schema, by } of waiting) {
+    if (device_seq - next > MOST_HOLES) return [];
+    for (; next < device_seq; next += 1) {
+      const id = uuidv7();
+      const empty = { kind: SET_ASIDE, entity_id: id };
+      fillers.push({ op_id: id, device_seq: next, hlc, schema, by, ...empty });
+    }
+    next = Math.max(next, device_seq + 1);
+  }
+  return fillers;
 }
 
 /**

@@ -52,7 +52,7 @@ interface Page {
  */
 async function keep_page(page: Page, from: Post, place: Partial<Post>): Promise<Post> {
   const { changes, epoch, erased = [] } = page;
-  const wiped = erased.length > 0 ? await carry_out(erased) : [];
+  if (erased.length > 0) await carry_out(erased);
   const post = await write_at_once(["meta", "base", "sent"], async (writing) => {
     const meta = writing.objectStore("meta");
     const base = writing.objectStore("base");
@@ -66,7 +66,7 @@ async function keep_page(page: Page, from: Post, place: Partial<Post>): Promise<
     const now = await put_post(meta, place);
     return put_post(meta, await covered_by(now, writing));
   });
-  const ids = [...wiped, ...changes.map(({ entity_id }) => entity_id)];
+  const ids = changes.map(({ entity_id }) => entity_id);
   if (ids.length > 0) {
     await look_again(ids);
     tell_other_windows({ came_in: true, ids });

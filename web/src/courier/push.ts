@@ -76,7 +76,10 @@ async function batch_is_to_blame({ status, needs }: Trouble): Promise<boolean> {
   const waits = status === 503 || status === 507 || (status > 0 && status < 500);
   if (waits) return false;
   failures += 1;
-  return failures >= PATIENCE && (await server_is_well());
+  if (failures < PATIENCE || !(await server_is_well())) return false;
+  // A smaller batch is given as long: in a weak network an innocent entry would end in the tray.
+  failures = 0;
+  return true;
 }
 
 /** Keeps the receipts: what was taken goes to `sent`, what was refused to the tray. */

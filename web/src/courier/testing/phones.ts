@@ -15,6 +15,8 @@ export async function open_phone(store: IDBFactory = new IDBFactory()) {
   const database = await import("../../outbox/database");
   const { standing } = await import("../post");
   const { POST_START } = await import("../post");
+  const { server } = await import("../call");
+  const { pair } = await import("../pair");
   await read.open_records();
   const opened = await database.database();
   return {
@@ -26,6 +28,9 @@ export async function open_phone(store: IDBFactory = new IDBFactory()) {
     tray,
     store,
     standing,
+    server,
+    /** Pairs it with a real server. */
+    pair_with: (code: string) => pair(code, "a phone"),
     rows: <Name extends "outbox" | "sent" | "tray" | "base" | "blobs">(name: Name) =>
       opened.getAll(name),
     meta: (key: string) => opened.get("meta", key),
