@@ -96,8 +96,8 @@ KINDS: dict[str, Kind] = {
         "zone",
         fixed="service",
         text="name",
-        ordinary="work area heat entered hair wish mix products window most_minutes predicted formula"
-        " order first_section_at last_section_at deadline_at rinsed_at",
+        ordinary="work area heat entered hair wish mix products window most_minutes predicted"
+        " formula order first_section_at last_section_at deadline_at rinsed_at",
     ),
     "note": _kind("note", append_only=True, fixed="service client text photo at"),
     "reading": _kind(
@@ -114,7 +114,8 @@ KINDS: dict[str, Kind] = {
     ),
     "alert_test": _kind(
         "alert test",
-        fixed="client line maker generation leaflet_version applied_at site method applied_by from_paper",
+        fixed="client line maker generation leaflet_version applied_at site method applied_by"
+        " from_paper",
         safety="result",
         ordinary="read_at read_by",
     ),
