@@ -1,7 +1,9 @@
-// What the page has to say of itself, quietly: a new version, an emptied phone.
+// What the page has to say of itself, quietly: a new version, an emptied phone, a moved
+// clock.
 import type { JSX } from "preact";
 import { busy, reload, take_update, type Update, update } from "../offline/bridge";
 import { loss, take_note_of_loss } from "../offline/storage";
+import { type Move, move_to_say, move_words, settle_move } from "../records/clock_moves";
 import { operations_put_back } from "../records/read";
 import "./notices.css";
 
@@ -13,7 +15,31 @@ export function Notices() {
         <Notice words={loss_words(loss.value)} tap="I have read this" onTap={take_note_of_loss} />
       )}
       {update.value !== "none" && <NewVersion now={update.value} />}
+      {move_to_say.value && <ClockMoved move={move_to_say.value} />}
     </>
+  );
+}
+
+function ClockMoved({ move }: { move: Move }) {
+  if (move.by_ms < 0) {
+    return (
+      <Notice
+        words={move_words(move)}
+        tap="I have read this"
+        onTap={() => settle_move(move, true)}
+      />
+    );
+  }
+  return (
+    <div class="page-notice" role="status">
+      <p>{move_words(move)}</p>
+      <button type="button" onClick={() => settle_move(move, false)}>
+        The phone slept
+      </button>
+      <button type="button" onClick={() => settle_move(move, true)}>
+        The clock was moved
+      </button>
+    </div>
   );
 }
 

@@ -29,3 +29,22 @@ export function minutes_words(minutes: number): string {
 export function time_of_day(at_ms: number): string {
   return new Date(at_ms).toLocaleTimeString([], { hour: "2-digit", minute: "2-digit" });
 }
+
+/**
+ * Returns a time of day as it is said at another time: "00:20 tomorrow", and where the clocks
+ * change in between, "01:10 after the clocks go back".
+ */
+export function time_from(at_ms: number, now_ms: number): string {
+  const [at, now] = [new Date(at_ms), new Date(now_ms)];
+  const days = Math.round((midnight_ms(at) - midnight_ms(now)) / 86_400_000);
+  const day = days === 1 ? " tomorrow" : days === -1 ? " yesterday" : "";
+  // Minutes behind UTC: more of them once the clocks have gone back.
+  const back_min = at.getTimezoneOffset() - now.getTimezoneOffset();
+  const changed = at_ms > now_ms && back_min !== 0;
+  const change = changed ? ` after the clocks go ${back_min > 0 ? "back" : "forward"}` : "";
+  return `${time_of_day(at_ms)}${day}${change}`;
+}
+
+function midnight_ms(of: Date): number {
+  return Date.UTC(of.getFullYear(), of.getMonth(), of.getDate());
+}

@@ -3,6 +3,7 @@
 // counts by itself, so a reload, a locked phone or another phone shows the same minute.
 import { computed, effect, signal } from "@preact/signals";
 import type { Window } from "../api/shapes";
+import { look_since_closed, moved_since, note_clock, take_move } from "./clock_moves";
 import { all, one } from "./read";
 
 const MINUTE_MS = 60_000;
@@ -13,7 +14,10 @@ export interface Running {
   /** Who it is on, and which hair of theirs. */
   client_name: string;
   zone_name: string;
-  /** When the minutes of the strip began: the last section on, or the first while that is not. */
+  /**
+   * When the minutes of the strip began, by this phone's clock as it is now: the last section on, or
+   * the first while that is not.
+   */
   began_ms: number;
   /** The end of the maker's time, counted from the first section. */
   most_ms: number;
@@ -54,8 +58,11 @@ export const running = computed<readonly Running[]>(() => {
     .flatMap((zone) => {
       const service = one("service", zone.service ?? "").value;
       if (!service || service.state === "cancelled" || !zone.window) return [];
-      const first_ms = Date.parse(zone.first_section_at as string);
-      const began_ms = zone.last_section_at ? Date.parse(zone.last_section_at) : first_ms;
+      const moved_ms = moved_since(zone.id);
+      const first_ms = Date.parse(zone.first_section_at as string) + moved_ms;
+      const began_ms = zone.last_section_at
+        ? Date.parse(zone.last_section_at) + moved_ms
+        : first_ms;
       const most_ms = first_ms + (zone.most_minutes ?? 0) * MINUTE_MS;
       return [
         {
@@ -84,18 +91,35 @@ export function minute_of({ began_ms }: Pick<Running, "began_ms">, at_ms: number
 /** Moves `now_ms` each second while a clock runs and the page can be seen. Runs for good. */
 export function watch_clock(): void {
   let beat: ReturnType<typeof setTimeout> | undefined;
+  let before = { wall_ms: Date.now(), passed_ms: performance.now() };
+  let was_seen = !document.hidden;
+  let opened = false;
+  const zones = () => running.peek().map(({ zone }) => zone);
+  const look = () => {
+    const now = { wall_ms: Date.now(), passed_ms: performance.now() };
+    const by_ms = now.wall_ms - before.wall_ms - (now.passed_ms - before.passed_ms);
+    take_move(by_ms, zones(), was_seen);
+    before = now;
+    if (zones().length > 0) note_clock(now.wall_ms);
+    now_ms.value = now.wall_ms;
+  };
   const move = () => {
-    now_ms.value = Date.now();
+    look();
     // On the second, so that two clocks change together and the page is painted once.
     beat = setTimeout(move, 1000 - (Date.now() % 1000));
   };
   const seen = signal(!document.hidden);
   document.addEventListener("visibilitychange", () => {
+    look();
+    was_seen = !document.hidden;
     seen.value = !document.hidden;
-    now_ms.value = Date.now();
   });
   effect(() => {
     clearTimeout(beat);
-    if (clock_runs.value && seen.value) move();
+    if (!clock_runs.value || !seen.value) return;
+    if (!opened) look_since_closed(zones());
+    opened = true;
+    before = { wall_ms: Date.now(), passed_ms: performance.now() };
+    move();
   });
 }

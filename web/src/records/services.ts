@@ -2,6 +2,7 @@
 import type { Formula, Mix } from "../api/shapes";
 import { entered, lay_out_as_kept } from "./bench";
 import { hair_entered, products_in_hand } from "./chosen";
+import { zone_now_ms } from "./clock_moves";
 import { type Entered, NOTHING_ENTERED } from "./entries";
 import { all, one } from "./read";
 import { wish_of } from "./requests";
@@ -188,7 +189,8 @@ export async function first_section_on({ id, service = "", most_minutes }: Zone)
 
 /** The last section has its mix: the minutes of the strip run from here. */
 export async function last_section_on({ id }: Zone): Promise<void> {
-  await change("zone", id, { last_section_at: at_now() }, "Last section on.");
+  const at = rfc3339(zone_now_ms(id));
+  await change("zone", id, { last_section_at: at }, "Last section on.");
 }
 
 /** Moves the beginning of a zone's minutes, for a tap that came late or early. */
@@ -198,7 +200,7 @@ export async function move_beginning(zone: Zone, by_min: number): Promise<void> 
   const moved_ms = Date.parse(zone[field] ?? at_now()) + by_min * MINUTE_MS;
   // The last section is never before the first, and neither is still to come.
   const least_ms = field === "last_section_at" ? first_ms : moved_ms;
-  const at_ms = Math.min(Date.now(), Math.max(least_ms, moved_ms));
+  const at_ms = Math.min(zone_now_ms(zone.id), Math.max(least_ms, moved_ms));
   const fields = { [field]: rfc3339(at_ms) };
   if (field === "first_section_at") {
     Object.assign(fields, { deadline_at: rfc3339(at_ms + (zone.most_minutes ?? 0) * MINUTE_MS) });
@@ -208,12 +210,12 @@ export async function move_beginning(zone: Zone, by_min: number): Promise<void> 
 
 /** The zone is rinsed: its clock stops here. Nothing stands in front of this. */
 export async function rinsed(clock: Running): Promise<void> {
-  const at_ms = Date.now();
-  const at = rfc3339(at_ms);
-  const what = `${clock.zone_name} rinsed at minute ${minute_of(clock, at_ms)}`;
+  const at = at_now();
+  const what = `${clock.zone_name} rinsed at minute ${minute_of(clock, Date.now())}`;
+  const rinsed_at = rfc3339(zone_now_ms(clock.zone));
   await together(
     [
-      { do: "change", kind: "zone", id: clock.zone, fields: { rinsed_at: at } },
+      { do: "change", kind: "zone", id: clock.zone, fields: { rinsed_at } },
       { do: "create", kind: "step", id: new_id(), fields: { service: clock.service, what, at } },
     ],
     `Rinsed ${clock.zone_name}.`,

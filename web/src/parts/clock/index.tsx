@@ -1,5 +1,5 @@
 // One running clock on one line: whose, what comes next, how long until then, and at what time.
-import { time_of_day } from "../words";
+import { time_from } from "../words";
 import "./style.css";
 
 interface ClockLineProps {
@@ -32,7 +32,7 @@ export function ClockLine({ name, words, at_ms, now_ms, href, first }: ClockLine
       <strong class="clock-name">{name}</strong>
       <span class="clock-words">{left_ms < 0 ? "rinse now" : words}</span>
       <span class="clock-time">
-        <strong>{countdown(left_ms)}</strong> · {time_of_day(at_ms)}
+        <strong>{countdown(left_ms)}</strong> · {time_from(at_ms, now_ms)}
       </span>
     </>
   );
