@@ -13,11 +13,7 @@ import { address_of, back, type PlaceName, place } from "./place";
 import { is_paired } from "./records/read";
 import { now_ms, running } from "./records/running";
 import { kept_state, last_act, let_act_be, let_unkept_go, undo } from "./records/write";
-import { ClientPage, ClientStep } from "./screens/client";
-import { Clients } from "./screens/clients";
 import { HelpButton, HelpCard } from "./screens/help";
-import { SettingsScreen } from "./screens/settings";
-import { ShelfScreen, ShelfStep } from "./screens/shelf";
 import { Minutes } from "./screens/strip/minutes";
 import { Today, TodayStep } from "./screens/today";
 import { wide } from "./wide";
@@ -32,6 +28,20 @@ interface View {
   BesideStep?: (props: { id: string }) => JSX.Element | null;
 }
 
+const Clients = later<{ id: string }>(() =>
+  import("./screens/clients").then((screen) => screen.Clients),
+);
+const ClientPage = later(() => import("./screens/client").then((screen) => screen.ClientPage));
+const ClientStep = later(() => import("./screens/client").then((screen) => screen.ClientStep));
+const ShelfScreen = later<{ id: string }>(() =>
+  import("./screens/shelf").then((screen) => screen.ShelfScreen),
+);
+const ShelfStep = later<{ id: string }>(() =>
+  import("./screens/shelf").then((screen) => screen.ShelfStep),
+);
+const SettingsScreen = later(() =>
+  import("./screens/settings").then((screen) => screen.SettingsScreen),
+);
 const LinePage = later(() => import("./screens/line").then((screen) => screen.LinePage));
 const Formulas = later<{ id: string }>(() =>
   import("./screens/formulas").then((screen) => screen.Formulas),
