@@ -1,5 +1,6 @@
 """The real server process and a phone that is switched off and on again with what it has kept."""
 
+import contextlib
 import os
 import re
 import shutil
@@ -9,6 +10,7 @@ import sys
 from pathlib import Path
 
 import pytest
+from playwright.sync_api import Error
 
 ROOT = Path(__file__).resolve().parents[2]
 BUILT = ROOT / "web" / "dist"
@@ -75,6 +77,17 @@ class Phone:
 
     def another_window(self):
         return self._context.new_page()
+
+    def kill(self):
+        """Ends the browser with all its processes at once, as a phone that runs out of power."""
+        named = f"--user-data-dir={self._profile}"
+        for process in Path("/proc").glob("[0-9]*"):
+            with contextlib.suppress(OSError):
+                if named in (process / "cmdline").read_text().split("\0"):
+                    os.kill(int(process.name), signal.SIGKILL)
+        with contextlib.suppress(Error):
+            self._context.close()
+        self._context = None
 
     def off(self):
         if self._context is not None:

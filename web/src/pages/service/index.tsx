@@ -5,7 +5,6 @@ import { useEffect } from "preact/hooks";
 import { BeforeYouMix } from "../../parts/caution";
 import { later } from "../../parts/later";
 import { address_of } from "../../place";
-import { lay_out } from "../../records/bench";
 import { notes_of_service } from "../../records/clients";
 import { one, records_ready } from "../../records/read";
 import { client_name, zones_of } from "../../records/services";
@@ -14,7 +13,7 @@ import { Notes } from "../../screens/note";
 import { Zones } from "../../screens/zones";
 import { SectionList } from "../sections";
 import { sections_of } from "./sections";
-import { section_of, section_shown, zone_shown } from "./zone";
+import { lay_out_zone, section_shown, zone_shown } from "./zone";
 
 export { ServiceStep } from "./step";
 
@@ -25,7 +24,7 @@ export function ServicePage({ id }: { id: string }) {
   const service = one("service", id).value;
   const zone = service && zone_shown(service);
   useEffect(() => {
-    if (zone) void lay_out(zone.id, section_of(zone));
+    if (zone) void lay_out_zone(zone);
   }, [zone?.id]);
   if (!records_ready.value) return <p class="quiet">Opening what is kept on this phone…</p>;
   if (!service || !zone) {

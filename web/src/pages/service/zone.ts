@@ -1,6 +1,6 @@
 // Which zone of a service is on the page, and which of its sections is open.
-import { bench_zone } from "../../records/bench";
-import { open_section, type Section } from "../../records/entries";
+import { bench_zone, lay_out } from "../../records/bench";
+import { open, open_section, type Section } from "../../records/entries";
 import { type Service, type Zone, zones_of } from "../../records/services";
 
 /** The zone of a service that is open on the page; its first where none was opened. */
@@ -19,4 +19,20 @@ export function section_of(zone: Zone): Section {
 /** The section that is open: the one tapped, or where the zone has come to. */
 export function section_shown(zone: Zone): Section {
   return bench_zone.value === zone.id ? open_section.value : section_of(zone);
+}
+
+const ORDER: readonly Section[] = ["wish", "hair", "mix", "strip", "result"];
+let page_is_new = true;
+
+/**
+ * Lays out a zone where it has come to. What a killed browser remembers of the open section may be
+ * older than the record, so a page that was just opened is never further back than the record is:
+ * a clock that runs would be out of sight.
+ */
+export async function lay_out_zone(zone: Zone): Promise<void> {
+  const at = section_of(zone);
+  const behind = ORDER.indexOf(open_section.peek()) < ORDER.indexOf(at);
+  if (page_is_new && behind && bench_zone.peek() === zone.id) open(at);
+  page_is_new = false;
+  await lay_out(zone.id, at);
 }

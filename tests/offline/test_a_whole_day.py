@@ -1,0 +1,108 @@
+"""A day on one phone that never has a signal: eight services, twenty-five notes, a photo.
+
+The browser is killed twice within it, each time right after it said that a note is kept.
+"""
+
+import base64
+import re
+from collections import Counter
+
+from playwright.sync_api import expect
+from test_service import Service
+from visit import Visit
+
+CLIENTS = ("Ivo Marsh", "Tilda Crane", "Oona Pell", "Bram Sedge", "Lark Hollis", "Petra Wold")
+# The last two come again on the same day, so that "same as last time" is asked for too.
+VISITS = (*CLIENTS, "Ivo Marsh", "Tilda Crane")
+NOTES_EACH = (3, 3, 3, 3, 3, 3, 3, 4)
+KILLED_AFTER = (2, 5)
+# A white dot: the smallest picture there is, a PNG of one pixel (ISO/IEC 15948).
+PICTURE = base64.b64decode(
+    "iVBORw0KGgoAAAANSUhEUgAAAAEAAAABCAYAAAAfFcSJAAAADUlEQVR42mP8z8BQDwAEhQGAhKmMIQAAAABJRU5ErkJggg=="
+)
+
+
+class Day:
+    """The walk through a day; what is written, and the phone it is written on."""
+
+    def __init__(self, phone, address):
+        self.phone, self.address = phone, address
+        self.written = []
+
+    def switch_on(self):
+        self.service = Service(Visit(self.phone.on(), self.address)).open()
+        return self.service
+
+    @property
+    def page(self):
+        return self.service.page
+
+    def goes(self, at, client):
+        service = self.service
+        if client in VISITS[:at]:
+            service.button("New service")
+            self.page.get_by_label("Client’s name").fill(client.split()[0].lower())
+            service.radio(client)
+            again = re.compile("^Same as last time")
+            service.tap(self.page.get_by_role("button", name=again))
+        else:
+            service.of_a_new_client(client).to_the_mix()
+        service.button("First section on")
+        expect(service.countdown).to_be_visible()
+
+    def notes(self, at, count):
+        self.page.locator("summary", has_text=re.compile("^Notes")).tap()
+        for number in range(count):
+            text = f"visit {at + 1}, note {number + 1}"
+            self.page.get_by_label("Note", exact=True).fill(text)
+            if at == number == 0:
+                picture = {"name": "after.png", "mimeType": "image/png", "buffer": PICTURE}
+                self.page.locator("input[type=file]").set_input_files(picture)
+                expect(self.page.locator(".photo img")).to_be_visible()
+            self.page.get_by_role("button", name="Keep the note").tap()
+            expect(self.page.get_by_text("Kept on this phone.")).to_be_visible()
+            self.written.append(text)
+
+    def ends(self):
+        service = self.service.button("Last section on").button("Rinsed")
+        service.radio("as shown").button("End the service").button("Back to today")
+
+
+def test_a_day_without_a_signal_is_all_there_at_its_end_each_thing_once(phone, server):
+    page = phone.on()
+    Visit(page, server.address).open()
+    page.get_by_role("link", name="Settings").click()
+    said = page.locator("#offline").get_by_role("status")
+    expect(said).to_have_text(re.compile("^Ready offline: "))
+    phone.off()
+    server.kill()
+
+    day = Day(phone, server.address)
+    day.switch_on()
+    for at, (client, count) in enumerate(zip(VISITS, NOTES_EACH, strict=True)):
+        day.goes(at, client)
+        day.notes(at, count)
+        if at in KILLED_AFTER:
+            phone.kill()
+            day.switch_on()
+            expect(day.page.locator(".bar .clock-line")).to_contain_text(client)
+            day.service.tap(day.page.locator(".bar .clock-line"))
+            expect(day.service.countdown).to_be_visible()
+        day.ends()
+
+    rows = day.page.locator(".day-row")
+    expect(rows).to_have_count(len(VISITS))
+    assert Counter(rows.locator(".day-name").all_text_contents()) == Counter(VISITS)
+    assert [text.count("ended") for text in rows.all_text_contents()] == [1] * len(VISITS)
+
+    kept = [op["fields"] for op in day.service.records("outbox") if op["kind"] == "note.create"]
+    assert [fields["text"] for fields in kept] == day.written
+    assert len(day.written) == sum(NOTES_EACH) == 25
+    numbers = [op["device_seq"] for op in day.service.records("outbox")]
+    assert numbers == list(range(1, len(numbers) + 1))
+
+    day.service.open("clients")
+    day.service.tap(day.page.get_by_role("link", name=re.compile("Ivo Marsh")))
+    day.service.tap(day.page.get_by_role("link", name=re.compile("visit 1, note 1")))
+    day.page.locator("summary", has_text=re.compile("^Notes")).tap()
+    expect(day.page.locator(".photo img")).to_be_visible()
