@@ -16,6 +16,13 @@ export const PLACES = [
   "pair",
   "look",
   "desk",
+  // An alert test, one to begin for a client, and those of the coming days.
+  "test",
+  "new_test",
+  "tests",
+  // What a product did, by the service or the client; and a service on paper.
+  "reaction",
+  "record",
 ] as const;
 export type PlaceName = (typeof PLACES)[number];
 

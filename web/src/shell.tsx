@@ -61,6 +61,16 @@ const DeskNarrow = later<{ id: string }>(() =>
   import("./screens/desk").then((screen) => screen.DeskNarrow),
 );
 
+const AlertTestPage = later(() =>
+  import("./screens/alert_test").then((screen) => screen.AlertTestPage),
+);
+const NewTest = later(() => import("./screens/alert_test/new").then((screen) => screen.NewTest));
+const TestsDue = later<{ id: string }>(() =>
+  import("./screens/tests_due").then((screen) => screen.TestsDue),
+);
+const ReactionPage = later(() => import("./pages/reaction").then((page) => page.ReactionPage));
+const RecordPage = later(() => import("./screens/record").then((screen) => screen.RecordPage));
+
 const TODAY: View = { Body: Today, Step: TodayStep };
 const TRY: View = { Body: Sections, Step: NextStep, Beside: StripBeside, BesideStep: Minutes };
 
@@ -76,6 +86,11 @@ const VIEWS: Partial<Record<PlaceName, View>> = {
   service: { Body: ServicePage, Step: ServiceStep },
   // Where it is wide, the floor with the notes beside it.
   desk: { Body: () => (wide.value ? <Floor id="" /> : <DeskNarrow id="" />), Beside: DeskBeside },
+  test: { Body: AlertTestPage },
+  new_test: { Body: NewTest },
+  tests: { Body: TestsDue },
+  reaction: { Body: ReactionPage },
+  record: { Body: RecordPage },
   pair: { Body: PairScreen },
   look: { Body: NeedsALook },
   settings: { Body: () => <SettingsScreen onDone={back} /> },

@@ -18,6 +18,8 @@ import type {
   MixRequest,
   PredictionReply,
   PredictionRequest,
+  SafetyReviewReply,
+  SafetyReviewRequest,
   ScheduleReply,
   ScheduleRequest,
 } from "../api/shapes";
@@ -30,6 +32,7 @@ interface Calculations {
   schedules: { request: ScheduleRequest; reply: ScheduleReply };
   judgements: { request: JudgementRequest; reply: JudgementReply };
   mends: { request: MendRequest; reply: MendReply };
+  "safety/reviews": { request: SafetyReviewRequest; reply: SafetyReviewReply };
   lightenings: { request: LighteningRequest; reply: LighteningReply };
 }
 

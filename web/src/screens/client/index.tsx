@@ -12,6 +12,7 @@ import { mix_words } from "../../records/shelf";
 import { at_now, day_words } from "../../records/when";
 import { change } from "../../records/write";
 import { History } from "./history";
+import { Tests } from "./tests";
 import "./style.css";
 
 /** Returns the client's page. */
@@ -48,6 +49,7 @@ export function ClientPage({ id }: { id: string }) {
           />
         </div>
       </details>
+      <Tests client={id} />
       <History client={id} entries={history_of(id)} />
       <div class="stack">
         <h3>Services</h3>

@@ -4,6 +4,7 @@ import type { StripMinute, Window } from "../../api/shapes";
 import { CautionLine } from "../../parts/caution";
 import { ClockLine } from "../../parts/clock";
 import { Strip } from "../../parts/strip";
+import { address_of } from "../../place";
 import { mix_in_hand } from "../../records/chosen";
 import { minute_of, now_ms, type Running, running } from "../../records/running";
 import { StripAnswer, StripNotes } from ".";
@@ -20,6 +21,9 @@ export function LiveStrip({ clock }: { clock: Running }) {
     <>
       <OrderWords minute={present} window={clock.window} over={now_ms.value >= clock.most_ms} />
       <Clocks service={clock.service} />
+      <a class="button" href={address_of("reaction", clock.service)}>
+        It tingles or burns
+      </a>
       <StripAnswer>
         {(minutes, window) => (
           <>

@@ -14,6 +14,8 @@ import "./style.css";
 
 const SendingLine = later(() => import("./sending").then((part) => part.SendingLine));
 
+const TestsLine = later<object>(() => import("./tests_line").then((part) => part.TestsLine));
+
 const adding = signal(false);
 const from_file = signal(false);
 const FromFile = later<{ onDone: () => void }>(() =>
@@ -62,6 +64,7 @@ export function Today() {
           </li>
         ))}
       </ul>
+      {records_ready.value && <TestsLine />}
       {from_file.value ? (
         <FromFile
           onDone={() => {

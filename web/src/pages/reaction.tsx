@@ -1,0 +1,35 @@
+// "It tingles or burns": first the rinse, then the record. Nothing stands in front of either.
+import { address_of } from "../place";
+import { all_rinsed } from "../records/reactions";
+import { one } from "../records/read";
+import { running } from "../records/running";
+import { RinseTimer } from "../screens/help/timer";
+import { Reaction } from "../screens/reaction";
+
+/** Returns the page of a service's reaction, or of a client's where none runs. */
+export function ReactionPage({ id }: { id: string }) {
+  const service = one("service", id).value;
+  const client = one("client", service?.client ?? id).value;
+  const runs = running.value.some((clock) => clock.service === id);
+  return (
+    <section class="stack reaction" aria-labelledby="reaction-heading">
+      <h2 id="reaction-heading">It tingles or burns{client?.name ? `: ${client.name}` : ""}</h2>
+      <div class="reaction-now">
+        <p>Rinse now. All of it off.</p>
+        <RinseTimer what="skin" />
+        <p>Cool running water, and keep it out of the eyes. It is not started again today.</p>
+        {runs && (
+          <button type="button" onClick={() => void all_rinsed(id)}>
+            It is rinsed: stop the clock
+          </button>
+        )}
+      </div>
+      <Reaction about={id} />
+      {service && (
+        <a class="button" href={address_of("service", id)}>
+          Back to the service
+        </a>
+      )}
+    </section>
+  );
+}

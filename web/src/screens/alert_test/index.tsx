@@ -1,0 +1,154 @@
+// One alert test: how long it waits, what a spot can show, what this one did, and who read it.
+import { useEffect, useState } from "preact/hooks";
+import { Choice } from "../../parts/choice";
+import { address_of } from "../../place";
+import {
+  type AlertTest,
+  applied_ms,
+  due_ms,
+  moment_words,
+  RESULTS,
+  type Result,
+  read_as,
+  reader_names,
+  standing_of,
+  test_words,
+} from "../../records/alert_tests";
+import { one, records_ready } from "../../records/read";
+import { Reader } from "./reader";
+import { hand_over_reminder } from "./reminder";
+import { SkinExamples } from "./skin";
+import "./style.css";
+
+/** Returns the page of one test. */
+export function AlertTestPage({ id }: { id: string }) {
+  const test = one("alert_test", id).value;
+  const now_ms = useMinutes();
+  if (!records_ready.value) return <p class="quiet">Opening what is kept on this phone…</p>;
+  if (!test) {
+    return (
+      <div class="stack">
+        <p>This test is not on this phone.</p>
+        <a class="button" href={address_of("tests")}>
+          Go to the tests
+        </a>
+      </div>
+    );
+  }
+  const standing = standing_of(test, now_ms);
+  const client = one("client", test.client ?? "").value;
+  return (
+    <section class="stack alert-test" aria-labelledby="test-heading">
+      <h2 id="test-heading">
+        <a href={address_of("client", test.client ?? "")}>{client?.name || "no name"}</a>,{" "}
+        {test.line}
+      </h2>
+      <p class="test-standing" role="status">
+        {test_words(test, now_ms)}
+      </p>
+      <p class="quiet">
+        Put on {moment_words(applied_ms(test))}
+        {test.site ? `, ${test.site}` : ""}
+        {test.from_paper ? ", from paper" : ""}.
+      </p>
+      {standing === "waits" && <Waits test={test} client={client?.name ?? ""} now_ms={now_ms} />}
+      {(standing === "waits" || standing === "to_read") && (
+        <Reading test={test} early={standing === "waits"} />
+      )}
+      {standing === "clear" && <Clear />}
+      {standing === "reacted" && <Reacted client={test.client ?? ""} />}
+    </section>
+  );
+}
+
+function Waits({ test, client, now_ms }: { test: AlertTest; client: string; now_ms: number }) {
+  const left_min = Math.ceil((due_ms(test) - now_ms) / 60_000);
+  return (
+    <div class="stack">
+      <p>
+        {Math.floor(left_min / 60)}&nbsp;h {left_min % 60}&nbsp;min to go. Keep the spot dry and do
+        not rub it.
+      </p>
+      <button type="button" onClick={() => void hand_over_reminder(test, client)}>
+        Reminder for the phone’s calendar
+      </button>
+      <p class="quiet">
+        A closed page cannot ring. It is said on Today while Basinside is open; the calendar file
+        lets the phone’s own calendar remind you.
+      </p>
+    </div>
+  );
+}
+
+/** The reading: before its time only a reaction can be kept, since a clear spot may still react. */
+function Reading({ test, early }: { test: AlertTest; early: boolean }) {
+  const [result, put_result] = useState<Result | undefined>();
+  const [by, put_by] = useState(reader_names.value[0] ?? "");
+  const results = early ? RESULTS.filter(([one]) => one !== "clear") : RESULTS;
+  const ready = result && by.trim();
+  return (
+    <div class="stack">
+      <h3>{early ? "Did it react already?" : "Look, touch, ask"}</h3>
+      <SkinExamples />
+      <Choice
+        legend="What it shows"
+        options={results}
+        value={result}
+        onChoose={put_result}
+        note={
+          early
+            ? "No reaction cannot be kept before its time."
+            : "In doubt it is a reaction. Ask for itch and burning too: they do not show."
+        }
+      />
+      <Reader name={by} onName={put_by} />
+      <button
+        type="button"
+        class="test-main"
+        disabled={!ready}
+        onClick={() => result && void read_as(test, result, by.trim())}
+      >
+        {ready ? "Keep the reading" : "What it shows, and who read it"}
+      </button>
+    </div>
+  );
+}
+
+function Clear() {
+  return (
+    <div class="stack">
+      <p>
+        It lowers the risk. It does not rule a reaction out: watch the client, and keep Help in
+        reach.
+      </p>
+      <p class="quiet">
+        Source: SCCS/1607/19 on false negatives. How long it holds is worked out for each service:
+        once, unless your insurer’s terms give it months.
+      </p>
+    </div>
+  );
+}
+
+function Reacted({ client }: { client: string }) {
+  return (
+    <div class="stack test-reacted">
+      <p>
+        <strong>Do not colour with this line.</strong> No second try with another line here. Wash
+        the spot; a doctor or a specialist’s patch test is the next step.
+      </p>
+      <a class="button" href={address_of("reaction", client)}>
+        Record the reaction
+      </a>
+    </div>
+  );
+}
+
+/** Returns the time, moved on each half minute. */
+function useMinutes(): number {
+  const [now_ms, put] = useState(Date.now());
+  useEffect(() => {
+    const beat = setInterval(() => put(Date.now()), 30_000);
+    return () => clearInterval(beat);
+  }, []);
+  return now_ms;
+}

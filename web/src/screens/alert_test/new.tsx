@@ -1,0 +1,159 @@
+// A test put on now, or taken over from paper. A few taps; nothing to type but a name or a day.
+import { useState } from "preact/hooks";
+import { Choice } from "../../parts/choice";
+import { address_of, go_instead } from "../../place";
+import {
+  from_paper,
+  hours_of,
+  line_named,
+  lines_to_test,
+  moment_words,
+  put_on,
+  RESULTS,
+  type Result,
+  reader_names,
+} from "../../records/alert_tests";
+import { dab_of } from "../../records/dab";
+import { one, records_ready } from "../../records/read";
+import { weight } from "../../records/settings";
+import { shelf } from "../../records/shelf";
+import { rfc3339 } from "../../records/when";
+import { Reader } from "./reader";
+import "./style.css";
+
+const SITES = ["behind the ear", "inner elbow"] as const;
+const DAB_G = 4;
+const HOUR_MS = 3_600_000;
+
+/** Returns the page that begins a test of a client. */
+export function NewTest({ id }: { id: string }) {
+  const client = one("client", id).value;
+  const [line, put_line] = useState("");
+  const [paper, put_paper] = useState(false);
+  if (!records_ready.value) return <p class="quiet">Opening what is kept on this phone…</p>;
+  if (!client) {
+    return (
+      <div class="stack">
+        <p>This client is not on this phone.</p>
+        <a class="button" href={address_of("clients")}>
+          Go to the clients
+        </a>
+      </div>
+    );
+  }
+  const lines = lines_to_test.value;
+  return (
+    <section class="stack alert-test" aria-labelledby="test-heading">
+      <h2 id="test-heading">Alert test for {client.name || "this client"}</h2>
+      {lines.length === 0 && (
+        <p>
+          No line is known here. <a href={address_of("shelf")}>Write one down on the shelf</a>{" "}
+          first.
+        </p>
+      )}
+      <Choice
+        legend="Which line"
+        options={lines.map((name) => [name, name] as const)}
+        value={line || undefined}
+        onChoose={put_line}
+        note="One line at a time: two at once cannot be told apart."
+      />
+      <Choice
+        legend="When"
+        options={[
+          [false, "putting it on now"],
+          [true, "done on paper"],
+        ]}
+        value={paper}
+        onChoose={put_paper}
+      />
+      {line && (paper ? <Paper client={id} line={line} /> : <Now client={id} line={line} />)}
+    </section>
+  );
+}
+
+function Now({ client, line }: { client: string; line: string }) {
+  const leaflet = line_named(line)?.leaflet;
+  const usual = leaflet?.site;
+  const sites = usual ? [usual, ...SITES.filter((site) => site !== usual)] : SITES;
+  const [site, put_site] = useState<string>(usual ?? "");
+  const hours = hours_of(line);
+  const ratio =
+    line_named(line)?.mix_ratio ?? shelf.value.products.find((one) => one.line === line)?.mix_ratio;
+  const dab = dab_of(ratio ?? 1, DAB_G);
+  const keep = async () => go_instead("test", await put_on(client, line, site));
+  return (
+    <>
+      <Choice
+        legend="Where on the skin"
+        options={sites.map((name) => [name, name] as const)}
+        value={site || undefined}
+        onChoose={put_site}
+        note={
+          usual ? "The leaflet’s place stands first." : "The leaflet says where. It goes first."
+        }
+      />
+      <div>
+        <h3>The dab</h3>
+        <p>
+          {ratio === 0
+            ? `${weight(2)} of colour, no developer.`
+            : `${weight(dab.colour_g)} colour, ${weight(dab.developer_g)} developer.`}
+        </p>
+        <p class="quiet">
+          {leaflet?.method
+            ? `The leaflet: ${leaflet.method}.`
+            : "As the leaflet says: with developer or without, how much, open or covered."}{" "}
+          Never lightener left on the skin. The rest of the mix is not used.
+        </p>
+      </div>
+      <ul class="plain-list">
+        <li>Sound skin only: no rash, scratch or sunburn there.</li>
+        <li>
+          It may be read from <strong>{moment_words(Date.now() + hours * HOUR_MS)}</strong>: {hours}
+          &nbsp;hours.
+        </li>
+        <li>Burning, itch or swelling before that: wash it off, and no colour. See Help.</li>
+      </ul>
+      <button type="button" class="test-main" disabled={!site} onClick={() => void keep()}>
+        {site ? "It is on" : "Say where it goes"}
+      </button>
+    </>
+  );
+}
+
+function Paper({ client, line }: { client: string; line: string }) {
+  const today = rfc3339(Date.now()).slice(0, 10);
+  const [day, put_day] = useState("");
+  const [result, put_result] = useState<Result | undefined>();
+  const [by, put_by] = useState(reader_names.value[0] ?? "");
+  const ready = day && day <= today && result && by.trim();
+  const keep = async () => {
+    if (result) go_instead("test", await from_paper(client, line, day, result, by.trim()));
+  };
+  return (
+    <>
+      <label class="text-field">
+        <span>Put on, by the paper</span>
+        <input
+          type="date"
+          max={today}
+          value={day}
+          onInput={({ currentTarget }) => put_day(currentTarget.value)}
+        />
+        {day > today && (
+          <span class="fault">That day is still to come. Take the one on the paper.</span>
+        )}
+      </label>
+      <Choice legend="What it showed" options={RESULTS} value={result} onChoose={put_result} />
+      <Reader name={by} onName={put_by} />
+      <button type="button" class="test-main" disabled={!ready} onClick={() => void keep()}>
+        {ready ? "Keep it, from paper" : "Day, result and name"}
+      </button>
+      <p class="quiet">
+        Paper gives no hour: it counts from the end of that day. Whether it still holds is worked
+        out for each service.
+      </p>
+    </>
+  );
+}

@@ -1,0 +1,187 @@
+// The record of a reaction: signs by taps, a photo, what was done, who was told, where to report.
+import { useState } from "preact/hooks";
+import { Ticks } from "../../parts/choice/ticks";
+import { Photo } from "../../parts/photo";
+import { time_of_day } from "../../parts/words";
+import { keep_photo } from "../../records/photos";
+import {
+  call_first,
+  DONE,
+  products_on,
+  REPORTS,
+  reactions_of,
+  record_reaction,
+  type Seen,
+  SIGNS,
+  sign_words,
+  TOLD,
+} from "../../records/reactions";
+import { settings } from "../../records/settings";
+import { day_words } from "../../records/when";
+import { blob_of } from "../../records/write";
+import "./style.css";
+
+const NOTHING: Seen = { signs: [], done: [], told: [], text: "", photo: "", by: "" };
+
+/** Returns the form and what was kept before; `about` is a service, or a client. */
+export function Reaction({ about }: { about: string }) {
+  const [seen, put] = useState<Seen>(NOTHING);
+  const [said, say] = useState("");
+  const change = (part: Partial<Seen>) => {
+    put({ ...seen, ...part });
+    say("");
+  };
+  const keep = async () => {
+    try {
+      await record_reaction(about, seen);
+      put(NOTHING);
+      say("Kept on this phone.");
+    } catch (why) {
+      say(why instanceof Error ? why.message : String(why));
+    }
+  };
+  return (
+    <div class="stack">
+      <Ticks
+        legend="What is seen or felt"
+        options={SIGNS}
+        chosen={seen.signs}
+        onChange={(signs) => change({ signs })}
+      />
+      {call_first(seen.signs) && (
+        <p class="call-first" role="alert">
+          <strong>Call for help first.</strong> The number is under Help. Somebody else rinses.
+        </p>
+      )}
+      <On about={about} />
+      <Ticks
+        legend="What was done"
+        options={DONE.map((word) => [word, word] as const)}
+        chosen={seen.done}
+        onChange={(done) => change({ done })}
+      />
+      <Ticks
+        legend="Who was told"
+        options={TOLD.map((word) => [word, word] as const)}
+        chosen={seen.told}
+        onChange={(told) => change({ told })}
+      />
+      <Picture photo={seen.photo} onPhoto={(photo) => change({ photo })} onFault={say} />
+      <label class="reaction-text">
+        <span>Where, how large, since when (can be left empty)</span>
+        <textarea
+          rows={2}
+          value={seen.text}
+          onInput={({ currentTarget }) => change({ text: currentTarget.value })}
+        />
+      </label>
+      <label class="reaction-text">
+        <span>Your name</span>
+        <input
+          type="text"
+          autocomplete="off"
+          maxLength={60}
+          value={seen.by}
+          onInput={({ currentTarget }) => change({ by: currentTarget.value })}
+        />
+      </label>
+      <button
+        type="button"
+        class="reaction-keep"
+        disabled={seen.signs.length === 0}
+        onClick={() => void keep()}
+      >
+        {seen.signs.length === 0 ? "Tap what is seen or felt" : "Keep the record"}
+      </button>
+      <p role="status">{said}</p>
+      <Report />
+      <Kept about={about} />
+    </div>
+  );
+}
+
+function On({ about }: { about: string }) {
+  const products = products_on(about);
+  if (products.length === 0) return null;
+  return (
+    <div>
+      <h3>What was on</h3>
+      <ul>
+        {products.map(({ product, line, batch }) => (
+          <li key={product}>
+            {line ? `${line}, ` : ""}
+            {product}: {batch ? `batch ${batch}` : "batch not known, it is on the tube"}
+          </li>
+        ))}
+      </ul>
+    </div>
+  );
+}
+
+interface PictureProps {
+  photo: string;
+  onPhoto: (sha256: string) => void;
+  onFault: (words: string) => void;
+}
+
+function Picture({ photo, onPhoto, onFault }: PictureProps) {
+  const take = async (file: File | undefined) => {
+    if (!file) return;
+    try {
+      onPhoto(await keep_photo(file));
+    } catch (why) {
+      onFault(why instanceof Error ? why.message : String(why));
+    }
+  };
+  return (
+    <div class="stack">
+      <label class="button">
+        {photo ? "Another photo" : "Photo, if the client agrees"}
+        <input
+          type="file"
+          class="unseen"
+          accept="image/*"
+          capture="environment"
+          onChange={({ currentTarget }) => void take(currentTarget.files?.[0])}
+        />
+      </label>
+      {photo && <Photo sha256={photo} words="the photo of this reaction" blob_of={blob_of} />}
+    </div>
+  );
+}
+
+function Report() {
+  const { words, source, checked } = REPORTS[settings.value.profile];
+  return (
+    <div>
+      <h3>Where to report</h3>
+      <p>{words} Keep the tubes and the label. Local rules go first.</p>
+      <p class="quiet">
+        Source: {source}
+        {checked ? "." : "; not yet checked against the primary text."}
+      </p>
+    </div>
+  );
+}
+
+function Kept({ about }: { about: string }) {
+  const kept = reactions_of(about);
+  if (kept.length === 0) return null;
+  return (
+    <div>
+      <h3>Recorded</h3>
+      <ul>
+        {kept.map(({ id, at, created_at, signs, done, told, text, photo, by }) => (
+          <li key={id} class="reaction-kept">
+            <strong>
+              {day_words(at ?? created_at)}, {time_of_day(Date.parse(at ?? created_at))}:{" "}
+              {(signs ?? []).map(sign_words).join(", ")}
+            </strong>
+            <p>{[done, told && `told: ${told}`, text, by].filter(Boolean).join(". ")}</p>
+            {photo && <Photo sha256={photo} words="photo" blob_of={blob_of} />}
+          </li>
+        ))}
+      </ul>
+    </div>
+  );
+}

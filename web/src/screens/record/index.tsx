@@ -1,0 +1,208 @@
+// The consultation record of one service, laid out for paper: what was asked, found, decided, mixed
+// and timed, with lines to sign on.
+import { time_of_day } from "../../parts/words";
+import { address_of } from "../../place";
+import { applied_ms, test_words, tests_of } from "../../records/alert_tests";
+import { reactions_of, sign_words } from "../../records/reactions";
+import { all, one, records_ready } from "../../records/read";
+import { type Service, type Zone, zones_of } from "../../records/services";
+import { strength, weight } from "../../records/settings";
+import type { Entity } from "../../records/shapes";
+import { product_words } from "../../records/shelf";
+import { day_words, rfc3339 } from "../../records/when";
+import "./style.css";
+
+/** Returns the record of a service. */
+export function RecordPage({ id }: { id: string }) {
+  const service = one("service", id).value;
+  if (!records_ready.value) return <p class="quiet">Opening what is kept on this phone…</p>;
+  if (!service) return <p>This service is not on this phone.</p>;
+  const client = one("client", service.client ?? "").value;
+  return (
+    <section class="stack consultation" aria-labelledby="record-heading">
+      <div class="not-printed stack">
+        <button type="button" class="record-print" onClick={() => print()}>
+          Print, or save as PDF
+        </button>
+        <a class="button" href={address_of("service", id)}>
+          Back to the service
+        </a>
+      </div>
+      <h2 id="record-heading">Consultation record</h2>
+      <dl class="record-rows">
+        <Row name="Client" value={client?.name ?? ""} />
+        <Row name="Date" value={when(service.planned_at)} />
+        <Row name="State" value={service.state ?? ""} />
+        <Row name="Printed" value={when(rfc3339(Date.now()))} />
+      </dl>
+      <Answers client={client} service={service} />
+      <Decisions service={id} />
+      <TestRows client={service.client ?? ""} />
+      {zones_of(id).map((zone) => (
+        <ZoneRows key={zone.id} zone={zone} />
+      ))}
+      <Reactions service={id} />
+      <Signatures />
+      <p class="record-bounds">
+        A checklist that remembers, not a clinician. The maker’s instructions, local law and
+        licence, and a doctor go first. A clear alert test lowers the risk; it does not rule a
+        reaction out.
+      </p>
+    </section>
+  );
+}
+
+function Row({ name, value }: { name: string; value: string }) {
+  return (
+    <div>
+      <dt>{name}</dt>
+      <dd>{value || "not recorded"}</dd>
+    </div>
+  );
+}
+
+const SAFETY_ANSWERS = [
+  ["colour_reaction", "Reaction to hair colour"],
+  ["black_tattoo", "Temporary black tattoo"],
+  ["dye_allergy", "Allergy to dye"],
+  ["persulfate_reaction", "Reaction to lightener"],
+] as const;
+
+function Answers({ client, service }: { client: Entity<"client"> | undefined; service: Service }) {
+  const asked = Object.entries(client?.answers ?? {});
+  const today = Object.entries(service.facts ?? {});
+  return (
+    <div>
+      <h3>Answers</h3>
+      <dl class="record-rows">
+        {SAFETY_ANSWERS.map(([field, name]) => (
+          <Row key={field} name={name} value={plain(client?.[field] ?? "not asked")} />
+        ))}
+        {asked.map(([fact, answer]) => (
+          <Row
+            key={fact}
+            name={plain(fact)}
+            value={`${plain(answer?.value)}, ${when(answer?.at)}, ${answer?.by ?? ""}`}
+          />
+        ))}
+        {today.map(([fact, value]) => (
+          <Row key={fact} name={`${plain(fact)}, this visit`} value={plain(value)} />
+        ))}
+      </dl>
+    </div>
+  );
+}
+
+function Decisions({ service }: { service: string }) {
+  const decisions = all("decision").value.filter(({ service: of }) => of === service);
+  return (
+    <div>
+      <h3>Decisions</h3>
+      {decisions.length === 0 && <p>None recorded.</p>}
+      <ul>
+        {decisions.map(({ id, rule, basis, saw, why, by, role, at }) => (
+          <li key={id}>
+            {plain(rule)}
+            {basis ? ` (${basis})` : ""}: saw {saw}; goes on because {why}. {by}
+            {role ? `, ${plain(role)}` : ""}, {when(at)}
+          </li>
+        ))}
+      </ul>
+    </div>
+  );
+}
+
+function TestRows({ client }: { client: string }) {
+  const tests = tests_of(client);
+  return (
+    <div>
+      <h3>Alert tests</h3>
+      {tests.length === 0 && <p>None recorded.</p>}
+      <ul>
+        {tests.map((test) => (
+          <li key={test.id}>
+            {test.line}, put on {when(rfc3339(applied_ms(test)))}
+            {test.site ? `, ${test.site}` : ""}: {test_words(test, Date.now())}
+            {test.read_at ? `, ${when(test.read_at)}` : ""}
+          </li>
+        ))}
+      </ul>
+    </div>
+  );
+}
+
+function ZoneRows({ zone }: { zone: Zone }) {
+  const { mix, products } = zone;
+  return (
+    <div>
+      <h3>{zone.name}</h3>
+      <dl class="record-rows">
+        {mix?.parts.map(({ product, grams }) => (
+          <Row
+            key={product}
+            name={products?.find(({ id }) => id === product)?.name ?? product_words(product)}
+            value={weight(grams)}
+          />
+        ))}
+        {mix && <Row name="Developer" value={developer_words(mix)} />}
+        <Row name="First section" value={when(zone.first_section_at)} />
+        <Row name="Last section" value={when(zone.last_section_at)} />
+        <Row name="Maker’s time ends" value={when(zone.deadline_at)} />
+        <Row name="Rinsed" value={when(zone.rinsed_at)} />
+      </dl>
+    </div>
+  );
+}
+
+function developer_words({ developer }: NonNullable<Zone["mix"]>): string {
+  if (!developer) return "none";
+  return `${weight(developer.grams)} at ${strength(developer.percent)}`;
+}
+
+function Reactions({ service }: { service: string }) {
+  const reactions = reactions_of(service);
+  if (reactions.length === 0) return null;
+  return (
+    <div>
+      <h3>Reactions</h3>
+      <ul>
+        {reactions.map(({ id, at, signs, done, told, text, by, batches }) => (
+          <li key={id}>
+            {when(at)}: {(signs ?? []).map(sign_words).join(", ")}. Done: {done || "not recorded"}.
+            Told: {told || "nobody recorded"}. {text} {by}{" "}
+            {(batches ?? [])
+              .map(({ product, batch }) => `${product}, batch ${batch ?? "not known"}`)
+              .join("; ")}
+          </li>
+        ))}
+      </ul>
+    </div>
+  );
+}
+
+function Signatures() {
+  return (
+    <div class="record-signatures">
+      {["Client", "Colourist"].map((who) => (
+        <p key={who}>
+          <span class="record-line" />
+          {who}, date
+        </p>
+      ))}
+    </div>
+  );
+}
+
+/** Returns a day and a time in words; empty for none. */
+function when(moment: string | undefined): string {
+  if (!moment) return "";
+  const year = new Date(moment).getFullYear();
+  return `${day_words(moment)} ${year}, ${time_of_day(Date.parse(moment))}`;
+}
+
+/** Returns a value as words: "yes_no_reaction" is "yes no reaction". */
+function plain(value: unknown): string {
+  if (value === undefined || value === null) return "";
+  const text = typeof value === "string" ? value : JSON.stringify(value);
+  return text.replaceAll(/[_-]/g, " ");
+}
