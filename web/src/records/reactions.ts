@@ -58,6 +58,11 @@ export function call_first(signs: readonly string[]): boolean {
   return signs.some((sign) => CALL_FIRST.includes(sign));
 }
 
+/** Returns who saw it, by the name that was typed; empty where none was and a phone stands there. */
+export function seen_by({ by }: Reaction): string {
+  return /^[0-9a-f-]{36}$/.test(by) ? "" : by;
+}
+
 /** Returns the words of a sign. */
 export function sign_words(sign: string): string {
   return SIGNS.find(([known]) => known === sign)?.[1] ?? sign.replace("_", " ");

@@ -63,6 +63,9 @@ export function ClientPage({ id }: { id: string }) {
           {services.map((service) => (
             <li key={service.id}>
               <Visit service={service} />
+              <a class="button" href={address_of("record", service.id)}>
+                This visit’s record, for paper
+              </a>
             </li>
           ))}
         </ul>

@@ -7,12 +7,14 @@ import { keep_photo } from "../../records/photos";
 import {
   call_first,
   DONE,
+  type Reaction as KeptReaction,
   products_on,
   REPORTS,
   reactions_of,
   record_reaction,
   type Seen,
   SIGNS,
+  seen_by,
   sign_words,
   TOLD,
 } from "../../records/reactions";
@@ -171,17 +173,23 @@ function Kept({ about }: { about: string }) {
     <div>
       <h3>Recorded</h3>
       <ul>
-        {kept.map(({ id, at, created_at, signs, done, told, text, photo, by }) => (
-          <li key={id} class="reaction-kept">
+        {kept.map((reaction) => (
+          <li key={reaction.id} class="reaction-kept">
             <strong>
-              {day_words(at ?? created_at)}, {time_of_day(Date.parse(at ?? created_at))}:{" "}
-              {(signs ?? []).map(sign_words).join(", ")}
+              {day_words(reaction.at ?? reaction.created_at)},{" "}
+              {time_of_day(Date.parse(reaction.at ?? reaction.created_at))}:{" "}
+              {(reaction.signs ?? []).map(sign_words).join(", ")}
             </strong>
-            <p>{[done, told && `told: ${told}`, text, by].filter(Boolean).join(". ")}</p>
-            {photo && <Photo sha256={photo} words="photo" blob_of={blob_of} />}
+            <p>{kept_words(reaction)}</p>
+            {reaction.photo && <Photo sha256={reaction.photo} words="photo" blob_of={blob_of} />}
           </li>
         ))}
       </ul>
     </div>
   );
+}
+
+function kept_words(reaction: KeptReaction): string {
+  const { done, told, text } = reaction;
+  return [done, told && `told: ${told}`, text, seen_by(reaction)].filter(Boolean).join(". ");
 }

@@ -3,7 +3,7 @@
 import { time_of_day } from "../../parts/words";
 import { address_of } from "../../place";
 import { applied_ms, test_words, tests_of } from "../../records/alert_tests";
-import { reactions_of, sign_words } from "../../records/reactions";
+import { type Reaction, reactions_of, seen_by, sign_words } from "../../records/reactions";
 import { all, one, records_ready } from "../../records/read";
 import { type Service, type Zone, zones_of } from "../../records/services";
 import { strength, weight } from "../../records/settings";
@@ -166,18 +166,29 @@ function Reactions({ service }: { service: string }) {
     <div>
       <h3>Reactions</h3>
       <ul>
-        {reactions.map(({ id, at, signs, done, told, text, by, batches }) => (
-          <li key={id}>
-            {when(at)}: {(signs ?? []).map(sign_words).join(", ")}. Done: {done || "not recorded"}.
-            Told: {told || "nobody recorded"}. {text} {by}{" "}
-            {(batches ?? [])
-              .map(({ product, batch }) => `${product}, batch ${batch ?? "not known"}`)
-              .join("; ")}
-          </li>
+        {reactions.map((reaction) => (
+          <li key={reaction.id}>{reaction_words(reaction)}</li>
         ))}
       </ul>
     </div>
   );
+}
+
+function reaction_words(reaction: Reaction): string {
+  const { at, signs, done, told, text, batches } = reaction;
+  const products = (batches ?? []).map(({ line, product, batch }) =>
+    `${line ?? ""} ${product}, batch ${batch ?? "not known"}`.trim(),
+  );
+  return [
+    `${when(at)}: ${(signs ?? []).map(sign_words).join(", ")}`,
+    `Done: ${done || "not recorded"}`,
+    `Told: ${told || "nobody recorded"}`,
+    text,
+    seen_by(reaction),
+    products.join("; "),
+  ]
+    .filter(Boolean)
+    .join(". ");
 }
 
 function Signatures() {

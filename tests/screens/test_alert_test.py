@@ -1,0 +1,156 @@
+"""An alert test from the dab to the reading, and what a phone with no answer can still say of it.
+
+Sources: 48 hours are those of the FDA's and the UK trade's advice on alert tests (read in stored
+copies, docs/safety.md); elapsed hours across the change of clocks are compared with Python's zone
+tables; the calendar file is read back with icalendar's rules as ical.js has them (RFC 5545).
+"""
+
+import datetime as dt
+import re
+from zoneinfo import ZoneInfo
+
+import pytest
+from playwright.sync_api import expect
+from test_service import Service
+
+BERLIN = ZoneInfo("Europe/Berlin")
+MOST_TAPS_FROM_PAPER = 6
+
+
+def client(visit, name="Wren Aldous"):
+    """A client on the phone, at their page."""
+    service = Service(visit).open().of_a_new_client(name)
+    service.page.get_by_role("link", name=name).tap()
+    expect(service.page.get_by_role("heading", name=name)).to_be_visible()
+    service.taps = 0
+    return service
+
+
+def begun(visit):
+    service = client(visit)
+    service.tap(service.page.get_by_role("link", name="New alert test"))
+    service.tap(service.page.get_by_role("group", name="Which line").get_by_role("radio").first)
+    return service
+
+
+def kept(service, field):
+    """What was written of alert tests, in order."""
+    return [
+        operation["fields"][field]
+        for operation in service.records("outbox")
+        if field in operation.get("fields", {})
+    ]
+
+
+def put_on(service):
+    service.radio("behind the ear").button("It is on")
+    expect(service.page.locator(".test-standing")).to_contain_text("read it from")
+
+
+def test_a_test_is_put_on_waits_and_is_read_with_a_name(visit):
+    service = begun(visit())
+    page = service.page
+    page.clock.install(time=dt.datetime(2026, 11, 26, 10, 15, tzinfo=dt.UTC))
+    expect(page.get_by_text(re.compile(r"[\d.]+\sg colour, [\d.]+\sg developer"))).to_be_visible()
+    put_on(service)
+    # Before its time a clear spot may still react: only a reaction can be kept.
+    expect(page.get_by_role("radio", name="redness")).to_be_attached()
+    expect(page.get_by_role("radio", name="no reaction")).to_have_count(0)
+    page.clock.fast_forward("47:58:00")
+    expect(page.get_by_role("radio", name="no reaction")).to_have_count(0)
+    page.clock.fast_forward("03:00")
+    expect(page.locator(".test-standing")).to_have_text("read it now")
+    service.radio("no reaction")
+    keep = page.locator(".test-main")
+    expect(keep).to_be_disabled()
+    page.get_by_label("Name of who read it").fill("Ana")
+    service.tap(keep)
+    expect(page.locator(".test-standing")).to_have_text("no reaction, read by Ana")
+    expect(page.get_by_text("It does not rule a reaction out")).to_be_visible()
+    assert kept(service, "read_by") == ["Ana"]
+
+
+def test_a_spot_that_reacted_leads_to_the_record_and_not_to_another_line(visit):
+    service = begun(visit())
+    put_on(service)
+    service.radio("blisters")
+    service.page.get_by_label("Name of who read it").fill("Ana")
+    service.button("Keep the reading")
+    expect(service.page.get_by_text("Do not colour with this line.")).to_be_visible()
+    service.tap(service.page.get_by_role("link", name="Record the reaction"))
+    expect(service.page.get_by_text("Rinse now. All of it off.")).to_be_visible()
+
+
+@pytest.mark.parametrize(
+    "applied",
+    [dt.datetime(2026, 3, 28, 11, 0), dt.datetime(2026, 10, 24, 11, 0)],
+    ids=["clocks go forward", "clocks go back"],
+)
+def test_when_to_read_it_is_48_elapsed_hours_on_the_wall(visit, applied):
+    on = applied.replace(tzinfo=BERLIN)
+    due = (on.astimezone(dt.UTC) + dt.timedelta(hours=48)).astimezone(BERLIN)
+    assert due.hour != on.hour
+    service = begun(visit(timezone_id="Europe/Berlin", locale="en-GB"))
+    service.page.clock.install(time=on)
+    put_on(service)
+    expect(service.page.locator(".test-standing")).to_contain_text(due.strftime("%H:%M"))
+
+
+def test_a_reminder_goes_to_the_phones_own_calendar(visit):
+    service = begun(visit(timezone_id="Europe/Berlin"))
+    page = service.page
+    page.clock.install(time=dt.datetime(2026, 3, 28, 10, 0, tzinfo=dt.UTC))
+    put_on(service)
+    page.evaluate("navigator.canShare = undefined")
+    with page.expect_download() as download:
+        service.button("Reminder for the phone’s calendar")
+    text = download.value.path().read_bytes().decode()
+    assert re.search(r"DTSTART:20260330T1000\d\dZ\r\n", text), text
+    for line in ("BEGIN:VALARM", "ACTION:DISPLAY", "TRIGGER:", "UID:", "DTSTAMP:2026"):
+        assert f"\r\n{line}" in text, text
+    assert max(len(line.encode()) for line in text.split("\r\n")) <= 75
+
+
+def test_a_test_on_paper_is_taken_over_in_few_taps(visit):
+    service = client(visit())
+    page = service.page
+    service.tap(page.get_by_role("link", name="New alert test"))
+    service.tap(page.get_by_role("group", name="Which line").get_by_role("radio").first)
+    service.radio("done on paper")
+    page.get_by_label("Put on, by the paper").fill("2026-01-15")
+    service.radio("no reaction")
+    page.get_by_label("Name of who read it").fill("Ana")
+    service.button("Keep it, from paper")
+    expect(page.locator(".test-standing")).to_have_text("no reaction, read by Ana, from paper")
+    assert service.taps <= MOST_TAPS_FROM_PAPER
+    # No hour is on paper: the day's end is the one that never makes a test older than it is.
+    assert [applied[:16] for applied in kept(service, "applied_at")] == ["2026-01-15T23:59"]
+
+
+def test_a_day_to_come_is_no_day_of_a_test(visit):
+    service = begun(visit())
+    service.radio("done on paper")
+    service.page.get_by_label("Put on, by the paper").fill("2099-01-01")
+    expect(service.page.get_by_text("That day is still to come")).to_be_visible()
+    expect(service.page.locator(".test-main")).to_be_disabled()
+
+
+def test_who_comes_without_a_test_is_on_the_list_with_the_time_it_has_to_be_on(visit):
+    service = Service(visit()).open().of_a_new_client()
+    service.to_the_mix()
+    page = service.page
+    service.open("tests")
+    row = page.locator(".test-row", has_text="Wren Aldous")
+    expect(row).to_contain_text("No test.")
+    expect(row).to_contain_text("A new one has to be on by")
+    expect(row.get_by_role("link", name="Put on a test")).to_be_visible()
+
+
+def test_with_no_answer_the_list_says_so_and_still_stands(visit):
+    service = Service(visit()).open().of_a_new_client()
+    service.to_the_mix()
+    service.page.route("**/api/safety/**", lambda route: route.abort())
+    service.open("tests")
+    row = service.page.locator(".test-row", has_text="Wren Aldous")
+    expect(row).to_contain_text("Not worked out: the rules did not answer.")
+    expect(row.get_by_role("link", name="Put on a test")).to_be_visible()

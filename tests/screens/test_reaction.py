@@ -1,0 +1,131 @@
+"""What stands on the screen when it tingles, burns or worse: the rinse first, the record after it.
+
+Sources: that nothing may stand in front of a rinse is docs/safety.md (never blocked); 20 minutes,
+the longer of what the first-aid sources give, and who is told are named in first_aid.ts and
+reactions.ts. The words of the signs are compared with the published contract (openapi.json).
+"""
+
+import json
+import re
+from pathlib import Path
+
+import pytest
+from playwright.sync_api import expect
+from test_service import Service
+
+ROOT = Path(__file__).resolve().parents[2]
+
+
+def on_the_head(visit):
+    service = Service(visit).open().of_a_new_client()
+    service.to_the_clock()
+    return service
+
+
+def tick(service, words):
+    service.page.get_by_role("checkbox", name=words, exact=True).check(force=True)
+
+
+def reaction(service):
+    (written,) = [
+        operation["fields"]
+        for operation in service.records("outbox")
+        if operation["kind"] == "reaction.create"
+    ]
+    return written
+
+
+def test_one_tap_from_the_clock_to_the_rinse_and_the_clock_stops(visit):
+    service = on_the_head(visit())
+    page = service.page
+    service.taps = 0
+    service.tap(page.get_by_role("link", name="It tingles or burns"))
+    expect(page.get_by_text("Rinse now. All of it off.")).to_be_in_viewport()
+    service.button("Start 20 minutes")
+    assert service.taps == 2
+    timer = page.get_by_role("timer", name="Rinsing, time left")
+    expect(timer).to_have_text(re.compile("^(20:00|19:5.)$"))
+    service.button("It is rinsed: stop the clock")
+    expect(page.locator(".clock-line")).to_have_count(0)
+
+
+def test_signs_products_and_steps_are_kept_by_taps_alone(visit):
+    service = on_the_head(visit())
+    service.tap(service.page.get_by_role("link", name="It tingles or burns"))
+    for words in ("it burns", "hives", "mix taken off", "the client, in writing"):
+        tick(service, words)
+    service.button("Keep the record")
+    expect(service.page.get_by_text("Kept on this phone.")).to_be_visible()
+    written = reaction(service)
+    assert written["signs"] == ["burning", "hives"]
+    assert (written["done"], written["told"]) == ("mix taken off", "the client, in writing")
+    assert written["batches"]
+    assert all(set(one) >= {"product", "line"} for one in written["batches"])
+    expect(service.page.get_by_role("heading", name="Recorded")).to_be_visible()
+
+
+def test_trouble_breathing_says_to_call_before_anything_else(visit):
+    service = on_the_head(visit())
+    service.tap(service.page.get_by_role("link", name="It tingles or burns"))
+    expect(service.page.get_by_role("alert")).to_have_count(0)
+    tick(service, "breathing is hard")
+    expect(service.page.get_by_role("alert")).to_contain_text("Call for help first.")
+
+
+def test_every_sign_is_a_word_of_the_contract():
+    source = (ROOT / "web" / "src" / "records" / "reactions.ts").read_text()
+    listed = source[source.index("SIGNS = [") : source.index("] as const;")]
+    words = set(re.findall(r'\["(\w+)",', listed))
+    facts = json.loads((ROOT / "openapi" / "openapi.json").read_text())["components"]["schemas"]
+    signs = set(facts["SafetyFacts"]["properties"]["signs"]["items"]["enum"])
+    # A tingle that passes is asked for by the rules themselves; "unknown" is nothing one sees.
+    assert words == signs - {"mild_tingle", "unknown"}
+
+
+@pytest.mark.parametrize(
+    ("country", "told"),
+    [
+        ("the European Union", "authority for cosmetics"),
+        ("the United Kingdom", "Trading Standards"),
+        ("the United States", "15 business days"),
+    ],
+)
+def test_where_to_report_follows_the_country(visit, country, told):
+    service = on_the_head(visit())
+    service.page.get_by_role("link", name="Settings").tap()
+    service.radio(country).button("Done")
+    service.tap(service.page.get_by_role("link", name="It tingles or burns"))
+    expect(service.page.get_by_text(told)).to_be_visible()
+    expect(service.page.get_by_text("Local rules go first.")).to_be_visible()
+
+
+def test_nothing_stands_in_front_of_it_with_no_answer_and_no_signal(visit):
+    service = on_the_head(visit())
+    service.page.get_by_role("link", name="It tingles or burns").tap()
+    service.open("today")
+    service.page.route("**/api/**", lambda route: route.abort())
+    service.page.context.set_offline(True)
+    service.page.go_back()
+    tick(service, "it itches")
+    service.button("Keep the record")
+    expect(service.page.get_by_text("Kept on this phone.")).to_be_visible()
+
+
+def test_a_visit_is_printed_with_its_times_and_lines_to_sign_on(visit):
+    service = on_the_head(visit())
+    page = service.page
+    page.get_by_role("link", name="Wren Aldous").tap()
+    page.get_by_role("link", name="This visit’s record, for paper").tap()
+    expect(page.get_by_role("heading", name="Consultation record")).to_be_visible()
+    page.emulate_media(media="print")
+    for words in ("Wren Aldous", "not asked", "First section", "Client, date", "Colourist, date"):
+        expect(page.get_by_text(words).first).to_be_visible()
+    # What is tapped is not on paper, and nothing is cut off at the first page.
+    for hidden in (".bar", ".top", ".record-print"):
+        expect(page.locator(hidden)).to_be_hidden()
+    scroll = page.locator(".scroll")
+    assert scroll.evaluate("one => getComputedStyle(one).overflow") == "visible"
+    assert scroll.evaluate("one => one.scrollHeight <= one.clientHeight + 1")
+    paper = page.pdf(format="A4")
+    pages = len(re.findall(rb"/Type\s*/Page\b", paper))
+    assert 1 <= pages <= 2
