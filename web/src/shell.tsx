@@ -212,7 +212,7 @@ function ClocksElsewhere() {
   const elsewhere = running.value.filter(({ service }) => name !== "service" || service !== id);
   if (elsewhere.length === 0) return null;
   return (
-    <div class="bar-clocks">
+    <nav class="bar-clocks" aria-label="Running clocks">
       {elsewhere.map(({ zone, service, client_name, zone_name, due }, at) => (
         <ClockLine
           key={zone}
@@ -224,7 +224,7 @@ function ClocksElsewhere() {
           first={at === 0}
         />
       ))}
-    </div>
+    </nav>
   );
 }
 
