@@ -242,7 +242,7 @@ function LastAct() {
 function Bar({ step }: { step: JSX.Element | null }) {
   const main = MAIN_PLACES.some(([name]) => name === place.value.name);
   return (
-    <div class="bar">
+    <section class="bar" aria-label="Clocks and next step">
       {ringing.value.map((moment) => (
         <Ringing
           key={moment.key}
@@ -258,6 +258,6 @@ function Bar({ step }: { step: JSX.Element | null }) {
         <HelpButton />
       </div>
       {main && !wide.value && <Places />}
-    </div>
+    </section>
   );
 }

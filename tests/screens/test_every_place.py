@@ -1,0 +1,107 @@
+"""Every place of the page with a day's records in it, under the rules of axe-core, and by touch.
+
+Source: axe-core, which checks WCAG 2.2 levels A and AA and its own best practices.
+"""
+
+import os
+import re
+from pathlib import Path
+
+import pytest
+from conftest import new_context
+from playwright.sync_api import expect
+from test_read_by_all import found_by_axe
+from test_shelf import Shelf
+from visit import DESK, PHONE, Visit
+
+# A folder to look at every place in: PICTURES=folder .venv/bin/pytest tests/screens -k every_place
+PICTURES = os.environ.get("PICTURES")
+LEAST_TARGET_PX = 56
+LISTED = ("today", "clients", "formulas", "shelf", "try", "settings", "pair", "look", "desk")
+
+
+def kept_day(page):
+    """The addresses of one record of each kind that has a place of its own."""
+    links = {}
+    for place, kind in (("clients", "client"), ("formulas", "formula"), ("shelf", "line")):
+        page.goto(f"{page.url.split('#')[0]}#/{place}")
+        link = page.locator(f"a[href^='#/{kind}/']").first
+        expect(link).to_be_visible()
+        links[kind] = link.get_attribute("href").removeprefix("#/")
+    page.goto(f"{page.url.split('#')[0]}#/today")
+    rows = page.locator(".day-row")
+    expect(rows).to_have_count(2)
+    for at, name in enumerate(("service that is over", "service that runs")):
+        links[name] = rows.nth(at).get_attribute("href").removeprefix("#/")
+    return links
+
+
+@pytest.fixture(scope="module")
+def day(browser, served):
+    """What a phone holds in the middle of a day, and where its records are."""
+    context = new_context(browser, PHONE, has_touch=True)
+    walk = Shelf(Visit(context.new_page(), served))
+    walk.with_a_line().with_a_shade("9V", "violet").with_a_shade("10P", "pearl")
+    walk.with_a_shade("9G", "gold").open().of_a_new_client("Oona Pell").to_the_mix()
+    walk.button("First section on").button("Last section on").button("Rinsed")
+    walk.radio("as shown")
+    walk.tap(walk.page.locator("summary", has_text="Keep this formula"))
+    walk.button("Keep it")
+    walk.tap(walk.page.locator("summary", has_text=re.compile("^Notes")))
+    walk.page.get_by_label("Note", exact=True).fill("Ends took faster.")
+    walk.button("Keep the note").button("End the service").button("Back to today")
+    walk.of_a_new_client("Tam Ferris").to_the_mix().button("First section on")
+    expect(walk.countdown).to_be_visible()
+    links = kept_day(walk.page)
+    memory = context.storage_state(indexed_db=True)
+    context.close()
+    return memory, links
+
+
+def places(page, address, links):
+    """Goes to each place; yields its name once it shows what is there."""
+    for name, where in {**dict.fromkeys(LISTED), **links}.items():
+        page.goto(f"{address}/#/{where or name}")
+        expect(page.locator("main h2, main h3").first).to_be_visible()
+        expect(page.get_by_text("Opening")).to_have_count(0)
+        yield name
+    page.goto(f"{address}/#/today")
+    page.get_by_role("button", name="Bring in a day from a file").click()
+    expect(page.get_by_label("Choose the file")).to_be_attached()
+    yield "day from a file"
+    page.get_by_role("button", name="New service").click()
+    expect(page.get_by_label("Client’s name")).to_be_visible()
+    yield "new service"
+    page.get_by_role("button", name="Help").click()
+    yield "help"
+
+
+@pytest.mark.parametrize("theme", ["light", "dark"])
+@pytest.mark.parametrize("size", [PHONE, DESK], ids=["phone", "desk"])
+def test_axe_finds_nothing_in_every_place(visit, day, size, theme):
+    memory, links = day
+    # The page's policy lets no foreign script in, axe included; this context is for it alone.
+    shown = visit(size, memory, color_scheme=theme, bypass_csp=True)
+    found = {}
+    for name in places(shown.page, shown.address, links):
+        found[name] = found_by_axe(shown.page)
+        if PICTURES:
+            picture = f"{name.replace(' ', '-')}-{size[0]}-{theme}.png"
+            shown.page.screenshot(path=Path(PICTURES) / picture)
+    assert len(found) == len(LISTED) + len(links) + 3
+    assert {name: faults for name, faults in found.items() if faults} == {}
+
+
+def test_nothing_to_tap_is_smaller_than_a_gloved_thumb_and_nothing_runs_off_the_side(visit, day):
+    memory, links = day
+    shown = visit(PHONE, memory)
+    small, wide = {}, {}
+    for name in places(shown.page, shown.address, links):
+        targets = shown.page.locator("button:visible, a.button:visible, summary:visible")
+        boxes = targets.evaluate_all(
+            "all => all.map((e) => [e.innerText, Math.round(e.getBoundingClientRect().height)])"
+        )
+        small[name] = [box for box in boxes if box[1] < LEAST_TARGET_PX]
+        wide[name] = shown.page.evaluate("document.documentElement.scrollWidth - innerWidth")
+    assert {name: those for name, those in small.items() if those} == {}
+    assert {name: by for name, by in wide.items() if by > 0} == {}
