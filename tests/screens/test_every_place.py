@@ -8,11 +8,12 @@ import re
 from pathlib import Path
 
 import pytest
-from conftest import new_context
 from playwright.sync_api import expect
 from test_read_by_all import found_by_axe
 from test_shelf import Shelf
 from visit import DESK, PHONE, Visit
+
+from conftest import new_context
 
 # A folder to look at every place in: PICTURES=folder .venv/bin/pytest tests/screens -k every_place
 PICTURES = os.environ.get("PICTURES")
