@@ -56,7 +56,7 @@ export function ServiceStep({ id }: { id: string }) {
   }
   if (clock) {
     return (
-      <Steps label="Clock">
+      <Steps label="Clock" wide>
         <button type="button" onClick={() => void move_beginning(zone, 1)}>
           −1 min
         </button>

@@ -13,10 +13,17 @@ export function MainStep({ words, onTap }: { words: string; onTap: (() => void) 
   );
 }
 
+interface StepsProps {
+  label: string;
+  /** Whether the main one has a row of its own on a phone, for a glove with dye on it. */
+  wide?: boolean;
+  children: ComponentChildren;
+}
+
 /** Returns three steps: the main one between a smaller one to each side. */
-export function Steps({ label, children }: { label: string; children: ComponentChildren }) {
+export function Steps({ label, wide = false, children }: StepsProps) {
   return (
-    <nav class="steps steps-three" aria-label={label}>
+    <nav class={`steps steps-three ${wide ? "steps-wide" : ""}`} aria-label={label}>
       {children}
     </nav>
   );
