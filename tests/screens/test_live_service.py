@@ -77,3 +77,58 @@ def test_two_zones_are_put_in_order_once_both_have_a_mix(service):
     service.button("First section on")
     expect(order.locator(".order-due strong")).to_be_visible()
     assert pixels(order.locator(".order-due strong"), "fontSize") >= LARGE_PX
+
+
+def lightener_on(service, most="40 min"):
+    """Puts a lightener on the first zone, by a leaflet of 40 minutes with a look every five."""
+    service.radio("pearl")
+    service.tap(service.page.locator("summary", has_text="or a lightener")).radio("a lightener")
+    service.button("Next: the hair").button("The lightener")
+    begin = service.page.get_by_role("button", name="First section on", exact=True)
+    expect(begin).to_be_disabled()  # the leaflet's longest time is never guessed
+    service.radio("powder").radio("6\u00a0%").radio(most)
+    return service.tap(begin)
+
+
+def test_a_lightener_has_its_looks_and_its_end_and_promises_no_colour(visit):
+    shown = visit()
+    shown.page.clock.install(time="2026-11-25T10:00:00Z")
+    service = lightener_on(Service(shown).open().of_a_new_client())
+    page = service.page
+    words = page.locator(".lighten-words")
+    expect(words).to_have_text("Look at 5")
+    assert pixels(page.locator(".lighten-figure"), "fontSize") >= LARGE_PX
+    expect(page.locator("[data-strip]")).to_have_count(0)
+    begun_ms = page.evaluate("Date.now()")
+    page.clock.pause_at((begun_ms + 5.2 * 60_000) / 1000)
+    expect(page.locator(".ringing")).to_contain_text("look under the lightener, minute 5")
+    expect(words).to_have_text("Look now")
+    service.button("Heard")
+
+    # Deep and warm: not yet. The next look counts from this one.
+    service.tap(page.get_by_role("radio", name="level 7").first)
+    answer = page.get_by_role("region", name="Light enough")
+    expect(answer).to_contain_text("More time")
+    expect(words).to_have_text("Look again at 10")
+    page.clock.pause_at((begun_ms + 10.2 * 60_000) / 1000)
+    service.button("Heard").button("Last section on")
+    service.tap(page.get_by_role("radio", name="level 10, ").nth(1))
+    expect(answer).to_contain_text("Light enough")
+    expect(words).to_have_text("Rinse now")
+
+    page.clock.resume()
+    service.button("Rinsed").button("Tone this hair")
+    expect(page.get_by_role("radio", name="all over, toner")).to_be_checked()
+    expect(page.get_by_role("radio", name="level 10, ").nth(1)).to_be_checked()
+    looks = [op["fields"]["looked"] for op in service.records("outbox") if "looked" in op["fields"]]
+    assert [(look["minute"], look["level"]) for look in looks if look] == [(5, 7), (10, 10)]
+
+
+def test_the_leaflets_end_of_a_lightener_is_said_and_rings_whatever_was_seen(visit):
+    shown = visit()
+    shown.page.clock.install(time="2026-11-25T10:00:00Z")
+    service = lightener_on(Service(shown).open().of_a_new_client(), most="20 min")
+    begun_ms = service.page.evaluate("Date.now()")
+    service.page.clock.pause_at((begun_ms + 20.2 * 60_000) / 1000)
+    expect(service.page.locator(".lighten-words")).to_have_text("Rinse now")
+    expect(service.page.locator(".ringing")).to_contain_text("the leaflet’s time is over")

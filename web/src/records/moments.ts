@@ -15,12 +15,20 @@ export interface Moment {
 
 /** Returns the moments of a clock in their order. */
 export function moments_of(clock: Running): Moment[] {
-  const { zone, service, client_name, zone_name, began_ms, most_ms, window } = clock;
+  const { zone, service, client_name, zone_name, began_ms, most_ms, window, checks_min } = clock;
   const who = [client_name, zone_name].filter(Boolean).join(", ");
   const moment = (at: number, what: string, last: boolean): Moment => {
     const at_ms = Math.min(at, most_ms);
     return { key: `${zone} ${at_ms} ${last}`, at_ms, service, words: `${who}: ${what}`, last };
   };
+  if (checks_min) {
+    return [
+      ...checks_min.map((minute) =>
+        moment(began_ms + minute * MINUTE_MS, `look under the lightener, minute ${minute}`, false),
+      ),
+      moment(most_ms, "rinse now, the leaflet’s time is over", true),
+    ];
+  }
   if ("reason" in window) return [moment(most_ms, "rinse now, the maker’s time is over", true)];
   return [
     moment(began_ms + window.earliest * MINUTE_MS, "look again, you can rinse from here", false),

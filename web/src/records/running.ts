@@ -4,6 +4,7 @@
 import { computed, effect, signal } from "@preact/signals";
 import type { Window } from "../api/shapes";
 import { look_since_closed, moved_since, note_clock, take_move } from "./clock_moves";
+import { checks_of } from "./lightening";
 import { all, one } from "./read";
 
 const MINUTE_MS = 60_000;
@@ -22,6 +23,8 @@ export interface Running {
   /** The end of the maker's time, counted from the first section. */
   most_ms: number;
   window: Window;
+  /** Under a lightener: the minutes to look at, from the last look on. */
+  checks_min?: readonly number[];
   /** What comes next for it, and when. */
   due: Due;
 }
@@ -37,10 +40,24 @@ export interface Due {
 export const now_ms = signal(Date.now());
 
 /** Returns what comes next for a zone whose minutes began at `began_ms`. */
-export function due_next(began_ms: number, most_ms: number, window: Window, at_ms: number): Due {
+export function due_next(
+  began_ms: number,
+  most_ms: number,
+  window: Window,
+  at_ms: number,
+  checks_min?: readonly number[],
+): Due {
   const at = (minute: number) => Math.min(began_ms + minute * MINUTE_MS, most_ms);
-  const steps: Due[] =
-    "reason" in window
+  const steps: Due[] = checks_min
+    ? [
+        ...checks_min.map((minute) => ({
+          words: `look at ${minute}`,
+          at_ms: at(minute),
+          last: false,
+        })),
+        { words: "rinse by", at_ms: most_ms, last: true },
+      ]
+    : "reason" in window
       ? [{ words: "dry a strand, then rinse by", at_ms: most_ms, last: true }]
       : [
           { words: `rinse from ${window.earliest}`, at_ms: at(window.earliest), last: false },
@@ -60,9 +77,10 @@ export const running = computed<readonly Running[]>(() => {
       if (!service || service.state === "cancelled" || !zone.window) return [];
       const moved_ms = moved_since(zone.id);
       const first_ms = Date.parse(zone.first_section_at as string) + moved_ms;
-      const began_ms = zone.last_section_at
-        ? Date.parse(zone.last_section_at) + moved_ms
-        : first_ms;
+      const checks_min = checks_of(zone);
+      // A lightener works from the first section on, and its leaflet counts from there.
+      const from_last = zone.last_section_at && !checks_min;
+      const began_ms = from_last ? Date.parse(zone.last_section_at as string) + moved_ms : first_ms;
       const most_ms = first_ms + (zone.most_minutes ?? 0) * MINUTE_MS;
       return [
         {
@@ -73,7 +91,8 @@ export const running = computed<readonly Running[]>(() => {
           began_ms,
           most_ms,
           window: zone.window,
-          due: due_next(began_ms, most_ms, zone.window, at_ms),
+          ...(checks_min && { checks_min }),
+          due: due_next(began_ms, most_ms, zone.window, at_ms, checks_min),
         },
       ];
     })

@@ -139,6 +139,12 @@ export async function add_zone(
   });
 }
 
+/** Says what goes on a zone; a mix or a lightener that was taken for the other work is let go. */
+export async function put_work({ id }: Zone, work: "toner" | "lightener"): Promise<void> {
+  const none = { mix: null, lightener: null, looked: null, window: null, predicted: null };
+  await change("zone", id, { work, ...none, most_minutes: null }, `Changed to a ${work}.`);
+}
+
 /** Returns the longest that every product of a mix may stay on, by its leaflet. */
 export function most_minutes_of({ parts }: Mix): number {
   return Math.min(...parts.map(({ product }) => product_of(product)?.window.max ?? 0));

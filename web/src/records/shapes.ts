@@ -41,6 +41,18 @@ export interface Leaflet {
   [more: string]: unknown;
 }
 
+/** A lightener as its leaflet has it. Until `max_min` is said, it cannot go on. */
+export interface LightenerSaid {
+  kind: "powder" | "cream";
+  /** At most 12, in percent. */
+  developer_percent: number;
+  check_every_min: number;
+  max_min?: number;
+  /** Grams of developer to a gram of lightener. */
+  mix_ratio: number;
+  grams: number;
+}
+
 interface Corrects {
   /** The record of the same kind that this one puts right. */
   corrects?: Id;
@@ -128,6 +140,9 @@ export interface Records {
     name?: string;
     /** What its mix does. */
     work?: "toner" | "lightener";
+    /** The lightener by its leaflet, where that is its work, and the last look under it. */
+    lightener?: LightenerSaid;
+    looked?: { minute: number; level: number; warmth: number };
     /** Where on the head the mix goes, and whether under heat; the safety rules read both. */
     area?: "scalp" | "lengths" | "off_scalp_foil" | "beard" | "brows" | "lashes";
     heat?: "yes" | "no";

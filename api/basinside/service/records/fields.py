@@ -96,8 +96,8 @@ KINDS: dict[str, Kind] = {
         "zone",
         fixed="service",
         text="name",
-        ordinary="work area heat entered hair wish mix products window most_minutes predicted"
-        " formula order first_section_at last_section_at deadline_at rinsed_at",
+        ordinary="work lightener looked area heat entered hair wish mix products window"
+        " most_minutes predicted formula order first_section_at last_section_at deadline_at rinsed_at",
     ),
     "note": _kind("note", append_only=True, fixed="service client text photo at"),
     "reading": _kind(

@@ -17,11 +17,21 @@ import type { SectionOf } from "../sections";
 import { Mix, SameAsLast } from "./mix";
 
 const AfterRinse = later(() => import("../after_rinse").then((page) => page.AfterRinse));
+const LightenerEntry = later(() =>
+  import("../../screens/lighten").then((screen) => screen.LightenerEntry),
+);
+const UnderLightener = later(() =>
+  import("../../screens/lighten/live").then((screen) => screen.UnderLightener),
+);
+const AfterLightener = later(() =>
+  import("../../screens/lighten/after").then((screen) => screen.AfterLightener),
+);
 const Judge = later(() => import("../../screens/judge").then((screen) => screen.Judge));
 
 /** Returns a zone's sections, in their order. */
 export function sections_of(service: Service, zone: Zone): SectionOf[] {
   const clock = running.value.find((one) => one.zone === zone.id);
+  const lightener = zone.work === "lightener";
   return [
     {
       id: "wish",
@@ -44,10 +54,11 @@ export function sections_of(service: Service, zone: Zone): SectionOf[] {
     },
     {
       id: "mix",
-      name: "What to mix",
-      line: zone.mix ? mix_words(zone.mix) : "nothing chosen yet",
-      coming: "from your shelf",
-      inside: () => <Mix zone={zone} />,
+      name: lightener ? "Lightener" : "What to mix",
+      line: zone.mix ? mix_words(zone.mix) : (zone.lightener?.kind ?? "nothing chosen yet"),
+      coming: lightener ? "its developer and its leaflet’s times" : "from your shelf",
+      inside: () =>
+        lightener ? <LightenerEntry key={zone.id} zone={zone} /> : <Mix zone={zone} />,
     },
     {
       id: "strip",
@@ -55,7 +66,12 @@ export function sections_of(service: Service, zone: Zone): SectionOf[] {
       line: zone.rinsed_at ? "rinsed" : "minute by minute",
       coming: "minute by minute",
       inside: () =>
-        clock ? (
+        clock && lightener ? (
+          <>
+            <UnderLightener key={zone.id} zone={zone} clock={clock} />
+            <p class="quiet">{alarm_words()}</p>
+          </>
+        ) : clock ? (
           <>
             <LiveStrip clock={clock} />
             <Judge key={zone.id} zone={zone} minute={minute_of(clock, now_ms.value)} />
@@ -74,6 +90,7 @@ export function sections_of(service: Service, zone: Zone): SectionOf[] {
       coming: "once the hair is dry",
       inside: () => (
         <>
+          {lightener && zone.rinsed_at && <AfterLightener key={zone.id} zone={zone} />}
           <Result service={service} />
           {zone.mix && zone.rinsed_at && <AfterRinse key={zone.id} zone={zone} />}
           {zone.mix && (

@@ -5,6 +5,7 @@ import { go } from "../../place";
 import { lay_out } from "../../records/bench";
 import { chosen_formula } from "../../records/chosen";
 import { open } from "../../records/entries";
+import { is_mixed } from "../../records/lightening";
 import { one } from "../../records/read";
 import { running } from "../../records/running";
 import {
@@ -36,12 +37,15 @@ export function ServiceStep({ id }: { id: string }) {
   }
   if (now === "hair") {
     return has_wish.value ? (
-      <MainStep words="What to mix" onTap={() => open("mix")} />
+      <MainStep
+        words={zone.work === "lightener" ? "The lightener" : "What to mix"}
+        onTap={() => open("mix")}
+      />
     ) : (
       <MainStep words="Next: the wish" onTap={() => open("wish")} />
     );
   }
-  if (now === "mix" && !zone.mix) {
+  if (now === "mix" && !zone.mix && zone.work !== "lightener") {
     const formula = chosen_formula.value;
     const on = formula && (() => void take(zone.id, formula, most_minutes_of(formula.mix)));
     return <MainStep words="Mix this" onTap={on || undefined} />;
@@ -52,7 +56,7 @@ export function ServiceStep({ id }: { id: string }) {
       await first_section_on(zone);
       open("strip");
     };
-    return <MainStep words="First section on" onTap={zone.mix ? begin : undefined} />;
+    return <MainStep words="First section on" onTap={is_mixed(zone) ? begin : undefined} />;
   }
   if (clock) {
     return (

@@ -1,6 +1,7 @@
 // Which zone of a service is on the page, and which of its sections is open.
 import { bench_zone, lay_out } from "../../records/bench";
 import { open, open_section, type Section } from "../../records/entries";
+import { is_mixed } from "../../records/lightening";
 import { type Service, type Zone, zones_of } from "../../records/services";
 
 /** The zone of a service that is open on the page; its first where none was opened. */
@@ -13,7 +14,7 @@ export function zone_shown(service: Service): Zone | undefined {
 export function section_of(zone: Zone): Section {
   if (zone.rinsed_at) return "result";
   if (zone.first_section_at) return "strip";
-  return zone.mix ? "mix" : "wish";
+  return is_mixed(zone) ? "mix" : "wish";
 }
 
 /** The section that is open: the one tapped, or where the zone has come to. */

@@ -32,15 +32,17 @@ export function Result({ service }: { service: Service }) {
   return (
     <>
       <div class="surround patches">
-        {zones_of(service.id).map(({ id, name, predicted, mix }) => (
-          <Patch
-            key={id}
-            label={`${name}, foretold dry`}
-            hex={predicted?.hex}
-            words={mix ? `${predicted?.words ?? ""}: ${mix_words(mix)}` : ""}
-            missing="nothing mixed"
-          />
-        ))}
+        {zones_of(service.id)
+          .filter(({ mix }) => mix)
+          .map(({ id, name, predicted, mix }) => (
+            <Patch
+              key={id}
+              label={`${name}, foretold dry`}
+              hex={predicted?.hex}
+              words={mix ? `${predicted?.words ?? ""}: ${mix_words(mix)}` : ""}
+              missing="nothing mixed"
+            />
+          ))}
       </div>
       <Choice
         legend="Dry, it is"

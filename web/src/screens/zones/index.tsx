@@ -1,10 +1,15 @@
 // Which hair of the head is spoken of: its zones, each with a bowl of its own.
 import { Choice } from "../../parts/choice";
 import { bench_zone, lay_out } from "../../records/bench";
-import { add_zone, type Service, zones_of } from "../../records/services";
+import { add_zone, put_work, type Service, zones_of } from "../../records/services";
 
 const MOST_ZONES = 6;
 const NAMES = ["roots", "lengths", "ends", "front", "foils", "beard"] as const;
+
+const WORK = [
+  ["toner", "a toner or colour"],
+  ["lightener", "a lightener"],
+] as const;
 
 /** Returns the zones of a service as a choice, and the way to another. */
 export function Zones({ service }: { service: Service }) {
@@ -21,19 +26,30 @@ export function Zones({ service }: { service: Service }) {
           onChoose={(id) => void lay_out(id, "hair")}
         />
       )}
-      {zones.length < MOST_ZONES && (
+      {(zones.length < MOST_ZONES || (now && !now.first_section_at)) && (
         <details>
-          <summary>Another zone, with a bowl of its own</summary>
+          <summary>Another zone, or a lightener</summary>
           <div class="stack">
-            <Choice
-              legend="It starts as this one; change what differs"
-              options={free.map((name) => [name, name] as const)}
-              value={undefined}
-              onChoose={async (name) => {
-                const id = await add_zone(service.id, name, now);
-                await lay_out(id, "hair");
-              }}
-            />
+            {now && !now.first_section_at && (
+              <Choice
+                legend={`What goes on: ${now.name ?? ""}`}
+                options={WORK}
+                value={now.work ?? "toner"}
+                onChoose={(work) => void put_work(now, work)}
+                note={now.work === "lightener" ? "It gets a clock and no promised colour." : ""}
+              />
+            )}
+            {zones.length < MOST_ZONES && (
+              <Choice
+                legend="Another zone, with a bowl of its own: it starts as this one"
+                options={free.map((name) => [name, name] as const)}
+                value={undefined}
+                onChoose={async (name) => {
+                  const id = await add_zone(service.id, name, now);
+                  await lay_out(id, "hair");
+                }}
+              />
+            )}
           </div>
         </details>
       )}

@@ -1,0 +1,116 @@
+// Under the lightener: when to look, what was seen, and whether that is light enough for the wish.
+import { useEffect } from "preact/hooks";
+import type { LighteningReply } from "../../api/shapes";
+import { waiting_words } from "../../engine/where";
+import { ClockLine } from "../../parts/clock";
+import { LevelChart } from "../../parts/levels";
+import { Stopped, Working } from "../../parts/notice";
+import { level_words } from "../../parts/words";
+import { minute_of, now_ms, type Running, running } from "../../records/running";
+import type { Zone } from "../../records/services";
+import { lightening, look, take_deeper, watch_lightening } from "./actions";
+import "./style.css";
+
+/** Returns the section "On the head" of a zone under a lightener. */
+export function UnderLightener({ zone, clock }: { zone: Zone; clock: Running }) {
+  useEffect(() => watch_lightening(zone.id), [zone.id]);
+  const minute = minute_of(clock, now_ms.value);
+  const { verb, figure, why } = order_of(clock, zone, minute);
+  const seen = zone.looked;
+  return (
+    <>
+      <div class="lighten-order">
+        <p class="lighten-words">
+          {verb} {figure && <span class="lighten-figure">{figure}</span>}
+        </p>
+        <p>{why}</p>
+      </div>
+      <div>
+        {running.value
+          .filter(({ service }) => service === clock.service)
+          .map(({ zone: id, zone_name, due }, at) => (
+            <ClockLine
+              key={id}
+              name={zone_name}
+              words={due.words}
+              at_ms={due.at_ms}
+              now_ms={now_ms.value}
+              first={at === 0}
+            />
+          ))}
+      </div>
+      {seen && <Answered />}
+      <details open>
+        <summary>
+          {seen ? `Seen at minute ${seen.minute}: level ${level_words(seen.level)}` : "Look now"}
+        </summary>
+        <div class="stack">
+          <p>
+            Wipe a strand clean and find it in the chart: how light it is now, wet. Look at the
+            slowest part, and at the scalp.
+          </p>
+          <div class="surround">
+            <LevelChart
+              level={seen?.level ?? 10}
+              warmth={seen?.warmth ?? 0}
+              lifted
+              seen="wet"
+              onChoose={(level, warmth) => void look(zone, minute, level, warmth)}
+            />
+          </div>
+        </div>
+      </details>
+      <p class="quiet">
+        Burning, swelling or hair that stretches and does not spring back: rinse at once, whatever
+        the clock says.
+      </p>
+    </>
+  );
+}
+
+/** Returns what to do, from the clock and the last look. */
+function order_of({ checks_min = [], most_ms }: Running, { looked }: Zone, minute: number) {
+  const ends = Math.round((most_ms - now_ms.value) / 60_000);
+  if (now_ms.value >= most_ms) {
+    return { verb: "Rinse now", figure: "", why: "The leaflet’s time is over." };
+  }
+  const asked = lightening.asked.value;
+  const reply = looked && asked.state === "answered" ? asked.answer.reply : undefined;
+  const left = `The leaflet leaves ${ends} min more.`;
+  if (reply && reply.do !== "more_time") return { verb: "Rinse now", figure: "", why: left };
+  const [next] = checks_min;
+  if (next === undefined) return { verb: "Rinse in", figure: `${ends} min`, why: left };
+  if (next <= minute) return { verb: "Look now", figure: "", why: left };
+  const again = looked ? "Look again at" : "Look at";
+  return { verb: again, figure: String(next), why: `It is minute ${minute}. ${left}` };
+}
+
+function Answered() {
+  const asked = lightening.asked.value;
+  if (asked.state === "nothing") return null;
+  if (asked.state === "working") {
+    return <Working what="Is it light enough…" waiting={waiting_words.value} />;
+  }
+  if (asked.state === "failed") {
+    return <Stopped sentence={asked.sentence} onAgain={() => lightening.again()} />;
+  }
+  const { reply } = asked.answer;
+  return (
+    <section class="lighten-answer" aria-label="Light enough" aria-live="polite">
+      <p class="lighten-verdict">{VERDICTS[reply.do]}</p>
+      <p>{reply.words}</p>
+      {reply.deeper_wish && (
+        <button type="button" onClick={() => void take_deeper(reply)}>
+          Take the deeper wish instead
+        </button>
+      )}
+    </section>
+  );
+}
+
+const VERDICTS: Record<LighteningReply["do"], string> = {
+  rinse: "Light enough",
+  more_time: "More time",
+  deeper_wish: "A deeper wish",
+  stop: "Stop here",
+};
