@@ -132,3 +132,25 @@ def test_the_leaflets_end_of_a_lightener_is_said_and_rings_whatever_was_seen(vis
     service.page.clock.pause_at((begun_ms + 20.2 * 60_000) / 1000)
     expect(service.page.locator(".lighten-words")).to_have_text("Rinse now")
     expect(service.page.locator(".ringing")).to_contain_text("the leaflet’s time is over")
+
+
+def test_the_result_is_mostly_filled_and_keeps_a_photo_and_a_note_on_one_screen(visit):
+    service = Service(visit()).open().of_a_new_client().to_the_clock()
+    page = service.button("Last section on").button("Rinsed").page
+    expect(page.locator(".patches")).to_contain_text("0 minutes on")
+    # Said of a dried strand, it is not asked again as the result.
+    service.button("yellower")
+    expect(page.get_by_role("radio", name="warmer", exact=True)).to_be_checked()
+    photo = page.screenshot(type="png")
+    page.get_by_label("Photo of the result").set_input_files(
+        {"name": "result.png", "mimeType": "image/png", "buffer": photo}
+    )
+    expect(page.get_by_role("img", name="the result")).to_be_visible()
+    page.get_by_label("Note").fill("Porous at the ends.")
+    service.button("Keep the note").radio("6 weeks")
+    page.reload()
+    expect(page.get_by_role("img", name="the result")).to_be_visible()
+    expect(page.get_by_role("radio", name="6 weeks")).to_be_checked()
+    kept = [op["fields"]["result"] for op in service.records("outbox") if "result" in op["fields"]]
+    assert kept[-1]["words"] == "warmer"
+    assert len(kept[-1]["photo"]) == 64  # a SHA-256

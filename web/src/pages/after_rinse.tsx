@@ -1,10 +1,9 @@
 // What follows a rinse: judging a dried strand, the ways on where it missed, what the head taught.
 import { one } from "../records/read";
-import type { Zone } from "../records/services";
+import { minutes_on, type Zone } from "../records/services";
 import { Judge } from "../screens/judge";
 import { Learnt } from "../screens/judge/learnt";
 import { WaysOn } from "../screens/mend";
-import { minutes_on } from "../screens/mend/actions";
 
 /** Returns what a rinsed zone still asks for. */
 export function AfterRinse({ zone }: { zone: Zone }) {

@@ -228,6 +228,13 @@ export async function rinsed(clock: Running): Promise<void> {
   );
 }
 
+/** Returns the whole minutes a zone's mix was on when it was rinsed. */
+export function minutes_on({ first_section_at, last_section_at, rinsed_at }: Zone): number {
+  const began = last_section_at ?? first_section_at;
+  if (!began || !rinsed_at) return 0;
+  return Math.max(0, Math.floor((Date.parse(rinsed_at) - Date.parse(began)) / MINUTE_MS));
+}
+
 /** Ends a service. Nothing stands in front of this. */
 export async function end_service(service: string): Promise<void> {
   await change("service", service, { state: "ended" }, "Ended the service.");

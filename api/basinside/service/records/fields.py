@@ -97,7 +97,8 @@ KINDS: dict[str, Kind] = {
         fixed="service",
         text="name",
         ordinary="work lightener looked area heat entered hair wish mix products window"
-        " most_minutes predicted formula order first_section_at last_section_at deadline_at rinsed_at",
+        " most_minutes predicted formula order first_section_at last_section_at deadline_at"
+        " rinsed_at",
     ),
     "note": _kind("note", append_only=True, fixed="service client text photo at"),
     "reading": _kind(

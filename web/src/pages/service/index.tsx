@@ -49,7 +49,7 @@ export function ServicePage({ id }: { id: string }) {
       <Zones service={service} />
       {zones_of(id).length > 1 && <OrderOfWork service_id={id} />}
       <SectionList sections={sections_of(service, zone)} now={section_shown(zone)} />
-      <details class="service-notes">
+      <details class="service-notes" open={section_shown(zone) === "result" || undefined}>
         <summary>Notes{notes.length > 0 ? `, ${notes.length}` : ""}</summary>
         <Notes about={{ service: id }} notes={notes} />
       </details>

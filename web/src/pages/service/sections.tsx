@@ -8,7 +8,6 @@ import { mix_words } from "../../records/shelf";
 import { KeepFormula } from "../../screens/formulas/keep";
 import { Hair } from "../../screens/hair";
 import { hair_line } from "../../screens/hair/actions";
-import { Result } from "../../screens/result";
 import { LiveStrip } from "../../screens/strip/live";
 import { Wish } from "../../screens/wish";
 import { wish_words } from "../../screens/wish/actions";
@@ -26,6 +25,7 @@ const UnderLightener = later(() =>
 const AfterLightener = later(() =>
   import("../../screens/lighten/after").then((screen) => screen.AfterLightener),
 );
+const Result = later(() => import("../../screens/result").then((screen) => screen.Result));
 const Judge = later(() => import("../../screens/judge").then((screen) => screen.Judge));
 
 /** Returns a zone's sections, in their order. */

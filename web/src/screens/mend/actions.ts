@@ -3,20 +3,11 @@ import type { MendRequest, Mix, WayOn } from "../../api/shapes";
 import { line } from "../../engine/line";
 import { lay_out } from "../../records/bench";
 import type { Entered } from "../../records/entries";
-import { most_minutes_of, type Zone, zones_of } from "../../records/services";
+import { minutes_on, most_minutes_of, type Zone, zones_of } from "../../records/services";
 import { shelf } from "../../records/shelf";
 import { create } from "../../records/write";
 
 export const ways_on = line("mends");
-
-const MINUTE_MS = 60_000;
-
-/** Returns the whole minutes a zone's mix was on when it was rinsed. */
-export function minutes_on({ first_section_at, last_section_at, rinsed_at }: Zone): number {
-  const began = last_section_at ?? first_section_at;
-  if (!began || !rinsed_at) return 0;
-  return Math.max(0, Math.floor((Date.parse(rinsed_at) - Date.parse(began)) / MINUTE_MS));
-}
 
 /** Asks for the ways on of a zone, on its hair as judged. */
 export function ask_ways_on(zone: Zone, hair: MendRequest["hair"] | null): void {

@@ -7,10 +7,10 @@ import { Stopped, Working } from "../../parts/notice";
 import { Patch } from "../../parts/patch";
 import { chance_words, colour_words } from "../../parts/words";
 import { hair_in_hand } from "../../records/chosen";
-import type { Zone } from "../../records/services";
+import { minutes_on, type Zone } from "../../records/services";
 import { weight } from "../../records/settings";
 import { mix_words } from "../../records/shelf";
-import { ask_ways_on, minutes_on, open_second_mix, ways_on } from "./actions";
+import { ask_ways_on, open_second_mix, ways_on } from "./actions";
 import "./style.css";
 
 /** Returns the way to the ways on of a rinsed zone, and those once they were asked for. */

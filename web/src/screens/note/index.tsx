@@ -2,6 +2,7 @@
 import { computed } from "@preact/signals";
 import { useState } from "preact/hooks";
 import { Photo } from "../../parts/photo";
+import { TakePhoto } from "../../parts/photo/take";
 import { time_of_day } from "../../parts/words";
 import type { Note } from "../../records/clients";
 import { kept } from "../../records/kept";
@@ -50,24 +51,16 @@ export function Notes({ about, notes }: NotesProps) {
       </label>
       <Phrases onPhrase={(phrase) => put(text ? `${text.trimEnd()} ${phrase}` : phrase)} />
       <div class="note-steps">
-        <label class="button note-photo">
-          {photo ? "Another photo" : "Photo"}
-          <input
-            type="file"
-            class="unseen"
-            accept="image/*"
-            capture="environment"
-            onChange={async (event) => {
-              const [file] = event.currentTarget.files ?? [];
-              if (!file) return;
-              try {
-                put_photo(await keep_photo(file));
-              } catch (why) {
-                say(why instanceof Error ? why.message : String(why));
-              }
-            }}
-          />
-        </label>
+        <TakePhoto
+          words={photo ? "Another photo" : "Photo"}
+          onPhoto={async (taken) => {
+            try {
+              put_photo(await keep_photo(taken));
+            } catch (why) {
+              say(why instanceof Error ? why.message : String(why));
+            }
+          }}
+        />
         <button type="button" disabled={!text.trim() && !photo} onClick={() => void keep()}>
           Keep the note
         </button>

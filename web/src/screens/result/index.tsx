@@ -1,13 +1,20 @@
 // What came of it, once the hair is dry: mostly filled in already.
-import { useState } from "preact/hooks";
+import { useEffect, useState } from "preact/hooks";
 import { Choice } from "../../parts/choice";
 import { LabField } from "../../parts/number";
 import { Patch } from "../../parts/patch";
+import { Photo } from "../../parts/photo";
+import { TakePhoto } from "../../parts/photo/take";
+import { minutes_words } from "../../parts/words";
+import type { LabEntry } from "../../records/entries";
+import { keep_photo } from "../../records/photos";
 import { lab_of } from "../../records/requests";
-import { client_name, type Service, zones_of } from "../../records/services";
+import { client_name, minutes_on, type Service, type Zone, zones_of } from "../../records/services";
 import { mix_words } from "../../records/shelf";
-import { at_now, day_words, rfc3339 } from "../../records/when";
-import { change } from "../../records/write";
+import { day_words } from "../../records/when";
+import { blob_of } from "../../records/write";
+import { put_next_visit, put_result, said_of_dried, visit_in } from "./actions";
+import "./style.css";
 
 const LOOKS = [
   ["as_shown", "as shown"],
@@ -19,57 +26,98 @@ const LOOKS = [
 ] as const;
 
 const WEEKS = [4, 6, 8, 10] as const;
-const WEEK_MS = 7 * 24 * 3_600_000;
 
 /** Returns the section "Result", open. */
 export function Result({ service }: { service: Service }) {
-  const [lab, put_lab] = useState<[string, string, string]>(["", "", ""]);
   const { result } = service;
-  const put = (fields: Record<string, unknown>) =>
-    void change("service", service.id, { result: { ...result, ...fields, at: at_now() } });
-  const visit_in = (weeks: number) =>
-    rfc3339(Date.parse(service.planned_at ?? at_now()) + weeks * WEEK_MS).slice(0, 10);
+  const said = result?.words ? undefined : said_of_dried(service.id);
+  useEffect(() => {
+    // What was said of a dried strand is not asked a second time.
+    if (said) void put_result(service, { words: said });
+  }, [said]);
+  const mixed = zones_of(service.id).filter(({ mix }) => mix);
   return (
     <>
-      <div class="surround patches">
-        {zones_of(service.id)
-          .filter(({ mix }) => mix)
-          .map(({ id, name, predicted, mix }) => (
+      {mixed.length > 0 && (
+        <div class="surround patches">
+          {mixed.map((zone) => (
             <Patch
-              key={id}
-              label={`${name}, foretold dry`}
-              hex={predicted?.hex}
-              words={mix ? `${predicted?.words ?? ""}: ${mix_words(mix)}` : ""}
-              missing="nothing mixed"
+              key={zone.id}
+              label={`${zone.name}, foretold dry`}
+              hex={zone.predicted?.hex}
+              words={done_words(zone)}
             />
           ))}
-      </div>
+        </div>
+      )}
       <Choice
         legend="Dry, it is"
         options={LOOKS}
         value={result?.words}
-        onChoose={(words) => put({ words })}
+        onChoose={(words) => void put_result(service, { words })}
       />
-      <details>
-        <summary>Measured, as L*, a*, b*</summary>
-        <LabField
-          legend="Dry, by an instrument (D65, 10°)"
-          value={lab}
-          onType={(typed) => {
-            put_lab(typed);
-            const read = lab_of(typed);
-            if (read) put({ lab: read });
-          }}
-          faults={[undefined, undefined, undefined]}
-        />
-      </details>
+      <ResultPhoto service={service} />
+      <Measured service={service} />
       <Choice
         legend={`Next visit of ${client_name(service)}`}
         options={WEEKS.map((weeks) => [weeks, `${weeks} weeks`] as const)}
-        value={WEEKS.find((weeks) => service.next_visit === visit_in(weeks))}
-        onChoose={(weeks) => void change("service", service.id, { next_visit: visit_in(weeks) })}
+        value={WEEKS.find((weeks) => service.next_visit === visit_in(service, weeks))}
+        onChoose={(weeks) => void put_next_visit(service, weeks)}
         note={service.next_visit ? day_words(service.next_visit) : ""}
       />
     </>
+  );
+}
+
+/** Returns what was mixed for a zone, how long it was on, and what was foretold of it. */
+function done_words(zone: Zone): string {
+  const minutes = zone.rinsed_at ? `, ${minutes_words(minutes_on(zone))} on` : "";
+  return `${zone.predicted?.words ?? ""}: ${zone.mix ? mix_words(zone.mix) : ""}${minutes}`;
+}
+
+function ResultPhoto({ service }: { service: Service }) {
+  const [said, say] = useState("");
+  const photo = service.result?.photo;
+  const take = async (taken: Blob) => {
+    try {
+      await put_result(service, { photo: await keep_photo(taken) });
+      say("");
+    } catch (why) {
+      say(why instanceof Error ? why.message : String(why));
+    }
+  };
+  return (
+    <div class="result-photo">
+      <TakePhoto
+        words={photo ? "Another photo" : "Photo of the result"}
+        onPhoto={(taken) => void take(taken)}
+      />
+      {said && <p role="status">{said}</p>}
+      {photo && <Photo key={photo} sha256={photo} words="the result" blob_of={blob_of} />}
+    </div>
+  );
+}
+
+function Measured({ service }: { service: Service }) {
+  const read = service.result?.lab;
+  const [typed, put_typed] = useState<LabEntry>(
+    (read?.map(String) as LabEntry | undefined) ?? ["", "", ""],
+  );
+  return (
+    <details>
+      <summary>
+        {read ? `Measured: L* a* b* ${read.join(", ")}` : "Measured, as L*, a*, b*"}
+      </summary>
+      <LabField
+        legend="Dry, by an instrument (D65, 10°)"
+        value={typed}
+        onType={(now) => {
+          put_typed(now);
+          const lab = lab_of(now);
+          if (lab) void put_result(service, { lab });
+        }}
+        faults={[undefined, undefined, undefined]}
+      />
+    </details>
   );
 }

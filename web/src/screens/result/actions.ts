@@ -1,0 +1,52 @@
+// Keeps what came of a service, and when the next visit is.
+import { all } from "../../records/read";
+import type { Service } from "../../records/services";
+import type { ReadingWords } from "../../records/shapes";
+import { at_now, rfc3339 } from "../../records/when";
+import { change } from "../../records/write";
+
+const WEEK_MS = 7 * 24 * 3_600_000;
+
+// Yellow is warm, ash and violet are cool: common practice, no published source. Pink is either.
+const AS_RESULT: Partial<Record<ReadingWords, string>> = {
+  as_shown: "as_shown",
+  yellower: "warmer",
+  greener: "cooler",
+  more_violet: "cooler",
+  greyer: "cooler",
+  darker: "darker",
+  lighter: "lighter",
+  patchy: "patchy",
+};
+
+/** Keeps part of what came of a service. */
+export async function put_result(
+  { id, result }: Service,
+  fields: Partial<NonNullable<Service["result"]>>,
+): Promise<void> {
+  await change(
+    "service",
+    id,
+    { result: { ...result, ...fields, at: at_now() } },
+    "Kept the result.",
+  );
+}
+
+/** Returns what the last look at a dried strand said, as a result is said; undefined for none. */
+export function said_of_dried(service: string): string | undefined {
+  const words = all("reading")
+    .value.filter((look) => look.service === service && look.where === "dried")
+    .sort((a, b) => (a.at ?? "").localeCompare(b.at ?? ""))
+    .at(-1)?.words;
+  return words && AS_RESULT[words];
+}
+
+/** Returns the day of a visit so many weeks after this one, "YYYY-MM-DD". */
+export function visit_in({ planned_at }: Service, weeks: number): string {
+  return rfc3339(Date.parse(planned_at ?? at_now()) + weeks * WEEK_MS).slice(0, 10);
+}
+
+/** Keeps when the client comes next. */
+export async function put_next_visit(service: Service, weeks: number): Promise<void> {
+  await change("service", service.id, { next_visit: visit_in(service, weeks) });
+}
