@@ -76,3 +76,19 @@ def test_the_hairs_history_is_added_to_by_a_tap_and_stands_on_the_client(visit):
     service.tap(service.page.locator("summary", has_text="Add to the history"))
     service.button("henna or plant colour")
     expect(service.page.get_by_text("henna or plant colour, noted")).to_be_visible()
+
+
+def test_a_phrase_of_ones_own_is_said_by_one_tap_and_there_the_next_day(visit):
+    service = Service(visit()).open().of_a_new_client()
+    page = service.page
+    page.locator("summary", has_text="Notes").tap()
+    service.button("Change phrases")
+    page.get_by_label("A phrase of your own").fill("Violet grabbed at the ends.")
+    service.button("Add").button("Done with phrases")
+    page.reload()
+    page.locator("summary", has_text="Notes").tap()
+    service.taps = 0
+    service.button("Rinsed early.").button("Violet grabbed at the ends.").button("Keep the note")
+    assert service.taps == 3
+    kept = page.locator(".note-text")
+    expect(kept).to_have_text("Rinsed early. Violet grabbed at the ends.")

@@ -83,3 +83,36 @@ def test_the_shelf_is_there_after_a_reload_with_its_legend(visit):
     shelf.page.get_by_label("Its code").fill("8V")
     expect(shelf.page.locator(".patch-label", has_text="violet")).to_be_visible()
     expect(shelf.page.get_by_role("button", name="Add this shade")).to_be_enabled()
+
+
+def test_sixty_shades_of_a_line_come_on_in_two_taps_each_once_its_codes_are_known(visit):
+    shelf = Shelf(visit()).with_a_line()
+    letters = {"V": "violet", "P": "pearl", "G": "gold", "A": "ash", "B": "beige", "C": "copper"}
+    for letter, means in letters.items():
+        shelf.with_a_shade(f"10{letter}", means)
+    shelf.taps = typed = 0
+    for level in range(1, 10):
+        for letter in letters:
+            code = f"{level}{letter}"
+            shelf.tap(shelf.page.get_by_label("Its code"))
+            shelf.with_a_shade(code)
+            typed += len(code)
+    # Two taps and two keys a shade; the rest of ten minutes is for finding the next tube.
+    assert shelf.taps == 2 * 54
+    assert typed <= 2 * 54
+    expect(shelf.page.locator(".shade")).to_have_count(60)
+    expect(shelf.page.locator(".shade [data-hex^='#']")).to_have_count(60)
+
+
+def test_a_tube_is_opened_with_its_batch_and_finished_by_a_tap(visit):
+    shelf = Shelf(visit()).with_a_line().with_a_shade("9V", "violet")
+    shelf.tap(shelf.page.locator("summary", has_text="Tubes, and taking it away"))
+    shelf.page.get_by_label("Batch of a tube just opened").fill("L 2207")
+    shelf.button("Opened now")
+    expect(shelf.page.locator(".tube")).to_contain_text("batch L 2207")
+    shelf.page.reload()
+    shelf.tap(shelf.page.locator("summary", has_text="Tubes, and taking it away"))
+    shelf.button("finished")
+    expect(shelf.page.locator(".tube")).to_have_count(0)
+    shelf.button("Undo")
+    expect(shelf.page.locator(".tube")).to_have_count(1)
