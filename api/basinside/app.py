@@ -18,9 +18,11 @@ from .service.http.health import health
 from .service.http.live import follow_live
 from .service.http.pages import pages
 from .service.http.products import products
+from .service.http.reading import readings
 from .service.http.rescue import offer_records, rescue_records
 from .service.http.safety import safety_rules
 from .service.http.salon_calls import Desk, now_ms
+from .service.http.search import search_records
 from .service.http.sync import pull_changes, push_operations, take_snapshot
 from .service.store.salon import DATABASE_FILE, Salon
 from .service.store.shelf import read_shelf, seed_if_new
@@ -51,6 +53,8 @@ def create_app(data_folder: Path, web_folder: Path = WEB_FOLDER) -> Litestar:
             rescue_records,
             pair_device,
             list_devices,
+            *readings,
+            search_records,
             products,
             safety_rules,
             health,

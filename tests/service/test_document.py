@@ -10,7 +10,6 @@ import pytest
 from basinside.engine.door import QUESTIONS
 from basinside.service.http.calls import CALLS
 from basinside.service.http.openapi import DOCUMENT, openapi_text
-from basinside.service.http.record_calls import RECORD_CALLS
 
 DOCUMENTED = json.loads(openapi_text())
 OPERATIONS = [
@@ -18,7 +17,7 @@ OPERATIONS = [
     for path, methods in DOCUMENTED["paths"].items()
     for method, operation in methods.items()
 ]
-PAIRED = {call.path for call in RECORD_CALLS}
+PAIRED = {call.path for call in CALLS if call.paired} | {"/api/devices/pair"}
 ASKING = [
     (path, operation)
     for _, path, operation in OPERATIONS

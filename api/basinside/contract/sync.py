@@ -16,13 +16,13 @@ MOST_OPS = 500
 MOST_BYTES = 2 * 1024 * 1024
 """The most operations, and bytes once inflated, of one push."""
 
-_UUID = r"^[0-9a-f]{8}-[0-9a-f]{4}-[0-9a-f]{4}-[0-9a-f]{4}-[0-9a-f]{12}$"
+UUID_PATTERN = r"^[0-9a-f]{8}-[0-9a-f]{4}-[0-9a-f]{4}-[0-9a-f]{4}-[0-9a-f]{12}$"
 _STAMP = r"^\d{4}-\d\d-\d\dT\d\d:\d\d:\d\d\.\d{3}Z-[0-9a-f]{4}-[0-9a-f-]{36}$"
 
 Uuid = Annotated[
     str,
     Meta(
-        pattern=_UUID,
+        pattern=UUID_PATTERN,
         description="A UUID in lower case, made by the device; version 7 keeps the log in order.",
         examples=["0199c0de-0000-7000-8000-000000000001"],
     ),

@@ -193,9 +193,109 @@ export interface paths {
         };
         /**
          * The products on the shelf
-         * @description The salon's products, ready to be put into a calculation. `demo` is true while the shelf is the invented one. Read-only.
+         * @description Products ready to be put into a calculation, at most 500. With a device's token the salon's own, as its records have them, by line and name; without one the invented demo shelf, with `demo` true, which says nothing of any salon. Read-only.
          */
         get: operations["listProducts"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/clients": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /**
+         * The clients
+         * @description Every client. In the order of their last change, each as it now stands; those that were deleted come too, with `gone`. Ask again with `after` set to `next`: the next page, and later whatever has changed since. 409 `epoch_changed` where the desk was put back from a backup: read anew without `after`.
+         */
+        get: operations["readClients"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/services": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /**
+         * The services
+         * @description Planned, running and past services; their zones are records of their own. In the order of their last change, each as it now stands; those that were deleted come too, with `gone`. Ask again with `after` set to `next`: the next page, and later whatever has changed since. 409 `epoch_changed` where the desk was put back from a backup: read anew without `after`.
+         */
+        get: operations["readServices"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/notes": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /**
+         * The notes
+         * @description Every note of every service. In the order of their last change, each as it now stands; those that were deleted come too, with `gone`. Ask again with `after` set to `next`: the next page, and later whatever has changed since. 409 `epoch_changed` where the desk was put back from a backup: read anew without `after`.
+         */
+        get: operations["readNotes"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/formulas": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /**
+         * The formulas that were kept
+         * @description Kept formulas. A change of one is a new formula that names the old one as its `parent`. In the order of their last change, each as it now stands; those that were deleted come too, with `gone`. Ask again with `after` set to `next`: the next page, and later whatever has changed since. 409 `epoch_changed` where the desk was put back from a backup: read anew without `after`.
+         */
+        get: operations["readFormulas"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/search": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /**
+         * Find anything by its words
+         * @description Clients, formulas, entries of a hair's history and notes that hold every word of `q`, whole or begun, whatever their accents and capitals. Clients first, then formulas, history and notes; of each the latest first.
+         */
+        get: operations["search"];
         put?: never;
         post?: never;
         delete?: never;
@@ -802,6 +902,23 @@ export interface components {
              *     }
              */
             limits?: components["schemas"]["Limits"];
+        };
+        /**
+         * Found
+         * @description One record that holds every word asked for.
+         */
+        Found: {
+            id: string;
+            /** @enum {unknown} */
+            kind: "client" | "formula" | "history_entry" | "note";
+            /** @description What it says, at most 200 letters. */
+            words: string;
+            /** @description Whose it is. */
+            client: string | null;
+            client_name: string;
+            /** @description The service it belongs to. */
+            service: string | null;
+            at: string;
         };
         /**
          * Had
@@ -1818,6 +1935,33 @@ export interface components {
             ];
         };
         /**
+         * ReadRecord
+         * @description One record as it is shown.
+         *
+         *     `values` has one value for each field that was ever written; a safety fact shows the most
+         *     cautious of what was said. `apart` names the fields that two people wrote without having seen
+         *     each other's writing: somebody should look, and `/api/sync/pull` has every value with its
+         *     author. `complete` is false while the writing that made the record has not come.
+         */
+        ReadRecord: {
+            id: string;
+            /** @enum {unknown} */
+            kind: "client" | "formula" | "note" | "service";
+            /** @description Whose it is. */
+            client: string | null;
+            /** @description The service it belongs to. */
+            service: string | null;
+            /** @description When it took place, UTC, else when it was made. */
+            at: string;
+            /** @description The number it last changed at. */
+            seq: number;
+            /** @description It was deleted, and nobody brought it back. */
+            gone: boolean;
+            complete: boolean;
+            values: Record<string, never>;
+            apart: string[];
+        };
+        /**
          * Reading
          * @description A colour seen while the mix develops: either `lab`, or `words` that compare.
          *
@@ -1844,6 +1988,20 @@ export interface components {
             ] | null;
             /** @default null */
             words?: ("as_shown" | "darker" | "greener" | "greyer" | "lighter" | "more_violet" | "patchy" | "pinker" | "yellower") | null;
+        };
+        /**
+         * Records
+         * @description Records in the order of their last change; ask on from `next` to hear of later changes.
+         */
+        Records: {
+            records: components["schemas"]["ReadRecord"][];
+            /**
+             * @description A place in the log: the epoch, the number, and a check of all before it.
+             * @example e7.55040.1f0c3a9e
+             */
+            next: string;
+            /** @description Whether there is more after `next` already. */
+            more: boolean;
         };
         /**
          * RefusedOperation
@@ -2254,6 +2412,15 @@ export interface components {
              * @enum {unknown}
              */
             rinse?: "separate" | "shared";
+        };
+        /**
+         * Searched
+         * @description What was found: clients first, then formulas, history and notes; of each the latest first.
+         */
+        Searched: {
+            found: components["schemas"]["Found"][];
+            /** @description Whether more was found than is told. */
+            more: boolean;
         };
         /**
          * Shelf
@@ -2962,8 +3129,194 @@ export interface operations {
                     "application/json": components["schemas"]["Shelf"];
                 };
             };
+            401: components["responses"]["401"];
+            403: components["responses"]["403"];
             404: components["responses"]["404"];
             405: components["responses"]["405"];
+            503: components["responses"]["503"];
+        };
+    };
+    readClients: {
+        parameters: {
+            query?: {
+                /** @description The `next` of an earlier answer; absent: from the first. */
+                after?: string;
+                /** @description At most so many records; a page also ends at 1 MiB. */
+                limit?: number;
+                /** @description Only those of this client. */
+                client?: string;
+                /** @description Only those that took place on this day, UTC. */
+                day?: string;
+                /** @description Only those that hold every one of these words, whole or begun. */
+                text?: string;
+            };
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The answer. */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Records"];
+                };
+            };
+            400: components["responses"]["400"];
+            401: components["responses"]["401"];
+            403: components["responses"]["403"];
+            404: components["responses"]["404"];
+            405: components["responses"]["405"];
+            409: components["responses"]["409"];
+            503: components["responses"]["503"];
+        };
+    };
+    readServices: {
+        parameters: {
+            query?: {
+                /** @description The `next` of an earlier answer; absent: from the first. */
+                after?: string;
+                /** @description At most so many records; a page also ends at 1 MiB. */
+                limit?: number;
+                /** @description Only those of this client. */
+                client?: string;
+                /** @description Only those that took place on this day, UTC. */
+                day?: string;
+                /** @description Only those that hold every one of these words, whole or begun. */
+                text?: string;
+            };
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The answer. */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Records"];
+                };
+            };
+            400: components["responses"]["400"];
+            401: components["responses"]["401"];
+            403: components["responses"]["403"];
+            404: components["responses"]["404"];
+            405: components["responses"]["405"];
+            409: components["responses"]["409"];
+            503: components["responses"]["503"];
+        };
+    };
+    readNotes: {
+        parameters: {
+            query?: {
+                /** @description The `next` of an earlier answer; absent: from the first. */
+                after?: string;
+                /** @description At most so many records; a page also ends at 1 MiB. */
+                limit?: number;
+                /** @description Only those of this client. */
+                client?: string;
+                /** @description Only those that took place on this day, UTC. */
+                day?: string;
+                /** @description Only those that hold every one of these words, whole or begun. */
+                text?: string;
+            };
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The answer. */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Records"];
+                };
+            };
+            400: components["responses"]["400"];
+            401: components["responses"]["401"];
+            403: components["responses"]["403"];
+            404: components["responses"]["404"];
+            405: components["responses"]["405"];
+            409: components["responses"]["409"];
+            503: components["responses"]["503"];
+        };
+    };
+    readFormulas: {
+        parameters: {
+            query?: {
+                /** @description The `next` of an earlier answer; absent: from the first. */
+                after?: string;
+                /** @description At most so many records; a page also ends at 1 MiB. */
+                limit?: number;
+                /** @description Only those of this client. */
+                client?: string;
+                /** @description Only those that took place on this day, UTC. */
+                day?: string;
+                /** @description Only those that hold every one of these words, whole or begun. */
+                text?: string;
+            };
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The answer. */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Records"];
+                };
+            };
+            400: components["responses"]["400"];
+            401: components["responses"]["401"];
+            403: components["responses"]["403"];
+            404: components["responses"]["404"];
+            405: components["responses"]["405"];
+            409: components["responses"]["409"];
+            503: components["responses"]["503"];
+        };
+    };
+    search: {
+        parameters: {
+            query?: {
+                /** @description The words; needed. */
+                q?: string;
+                /** @description At most so many. */
+                limit?: number;
+            };
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The answer. */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Searched"];
+                };
+            };
+            400: components["responses"]["400"];
+            401: components["responses"]["401"];
+            403: components["responses"]["403"];
+            404: components["responses"]["404"];
+            405: components["responses"]["405"];
+            503: components["responses"]["503"];
         };
     };
     pairDevice: {

@@ -12,6 +12,7 @@ from ...contract.schedules import ScheduleReply, ScheduleRequest
 from ...contract.weighing import MixReply, MixRequest
 from . import examples
 from .call import Call
+from .reading_calls import READING_CALLS
 from .record_calls import RECORD_CALLS
 
 GROUPS = {
@@ -21,6 +22,8 @@ GROUPS = {
     "Shelf": "The products at hand.",
     "Records": "What devices wrote, and how it travels. Every call carries the token of a paired"
     " device, `Authorization: Bearer …`, but the one that gets it.",
+    "Reading": "What the salon keeps, for a desk or another program: values as they are shown, a"
+    " page at a time, and a search. Every call carries a token, as under *Records*.",
     "Server": "Whether it is ready, and what answers.",
 }
 
@@ -153,12 +156,15 @@ CALLS = (
         "listProducts",
         "Shelf",
         "The products on the shelf",
-        "The salon's products, ready to be put into a calculation. `demo` is true while the"
-        " shelf is the invented one. Read-only.",
+        "Products ready to be put into a calculation, at most 500. With a device's token the"
+        " salon's own, as its records have them, by line and name; without one the invented demo"
+        " shelf, with `demo` true, which says nothing of any salon. Read-only.",
         None,
         Shelf,
         examples.PRODUCTS,
+        refused=("401", "403", "503"),
     ),
+    *READING_CALLS,
     *RECORD_CALLS,
     Call(
         "get",

@@ -1,4 +1,4 @@
-"""The shelf's products. Until shelves are kept as records, the demo's, read-only."""
+"""The shelf's products: the invented demo's for anyone, the salon's own for its devices."""
 
 from typing import Any
 
@@ -6,10 +6,16 @@ import msgspec
 from litestar import HttpMethod, Request, Response, route
 
 from ...engine.door import JSON, Reply
+from ..sync.reading import read_shelf
 from .errors import sent
+from .salon_calls import asking_device, desk_of, replied
 
 
 @route("/api/products", http_method=[HttpMethod.GET, HttpMethod.HEAD])
 async def products(request: Request[Any, Any, Any]) -> Response[bytes]:
-    """Return the shelf the server was started with."""
+    """Return the shelf the server was started with, or with a token the salon's own."""
+    if "authorization" in request.headers:
+        await asking_device(request)
+        desk = desk_of(request)
+        return replied(await desk.read(read_shelf, desk.salon))
     return sent(Reply(200, msgspec.json.encode(request.app.state.shelf), JSON))

@@ -5,6 +5,7 @@ from collections.abc import Iterable, Sequence
 from typing import Any
 
 from .rows import Device, Erasure, Kept, Landed, Logged, Position
+from .search import asked_of, found
 
 # What stands before the first operation.
 BEGINNING = bytes(32)
@@ -125,6 +126,17 @@ class Reading:
             most,
         )
         return [Kept(*row) for row in rows]
+
+    def found(self, typed: str, kinds: Sequence[str], most: int) -> list[tuple[Any, ...]]:
+        """Return what holds every word typed (`store/search.py` says in which order)."""
+        return found(self._connection, typed, kinds, most)
+
+    def holding(self, typed: str, kind: str) -> tuple[str, list[object]]:
+        """Return the condition, for `where`, of records of a kind that hold every word."""
+        return (
+            "number IN (SELECT rowid FROM search WHERE search MATCH ?)",
+            [f"words : ({asked_of(typed)}) AND kind : {kind}"],
+        )
 
     def count(self, condition: str, values: Sequence[object]) -> int:
         """Return how many records meet a condition over the columns of `Kept`."""

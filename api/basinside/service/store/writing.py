@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterable
 
 from .reading import Reading
 from .rows import Device, Entry, Erasure, Kept, Position
+from .search import index, index_anew
 
 
 class Writing(Reading):
@@ -82,7 +83,8 @@ class Writing(Reading):
     # Records
 
     def keep(self, records: Iterable[Kept]) -> None:
-        """Keep records as they are now folded."""
+        """Keep records as they are now folded, and have the search find them so."""
+        records = list(records)
         self._connection.executemany(
             "INSERT INTO record (entity_id, kind, seq, client, service, at, gone, asks, change)"
             " VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?) ON CONFLICT (entity_id) DO UPDATE SET"
@@ -91,12 +93,12 @@ class Writing(Reading):
             " asks = excluded.asks, change = excluded.change",
             records,
         )
+        index(self._connection, records)
 
     def forget_records(self) -> None:
         """Drop every record and the search, to be folded again from the log."""
         self._row("DELETE FROM record")
-        self._row("DELETE FROM search")
-        self._row("UPDATE salon SET indexed_seq = 0")
+        index_anew(self._connection)
 
     # Devices
 
@@ -173,8 +175,7 @@ class Writing(Reading):
         )
         self._row("DELETE FROM record WHERE is_wiped(entity_id)")
         self._row("UPDATE log SET body = NULL, entity_id = '' WHERE is_wiped(entity_id)")
-        self._row("DELETE FROM search")
-        self._row("UPDATE salon SET indexed_seq = 0")
+        index_anew(self._connection)
 
     def note_erasures(self, entries: Iterable[Erasure]) -> None:
         """Add entries to the ledger; those whose id is in it already stay as they are."""

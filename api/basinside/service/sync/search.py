@@ -1,0 +1,32 @@
+"""Finding anything that the desk keeps by the words in it."""
+
+from ...contract.search import Found, Searched
+from ..records.show import show
+from ..records.wire import state_kept
+from ..store.salon import Salon
+from ..store.search import SEARCHED
+
+_MOST_LETTERS = 200
+
+
+def search(salon: Salon, typed: str, limit: int) -> Searched:
+    """Return what holds every word typed, whole or begun: clients first, the latest first."""
+    with salon.reading() as reading:
+        rows = reading.found(typed, list(SEARCHED), limit + 1)
+        clients = reading.kept({row[3] for row in rows if row[3]})
+        names = {id_: show(state_kept(kept)).values.get("name") for id_, kept in clients.items()}
+    return Searched(
+        [
+            Found(
+                id=entity_id,
+                kind=kind,
+                words=words[:_MOST_LETTERS],
+                client=client,
+                client_name=str(names.get(client) or ""),
+                service=service,
+                at=at,
+            )
+            for entity_id, kind, words, client, service, at in rows[:limit]
+        ],
+        more=len(rows) > limit,
+    )
