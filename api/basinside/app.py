@@ -28,6 +28,7 @@ from .service.store.salon import DATABASE_FILE, Salon
 from .service.store.shelf import read_shelf, seed_if_new
 from .service.sync.erasing import replay
 from .service.sync.ledger import Ledger
+from .service.sync.refused import Refused
 from .service.sync.tide import begin, keep_tide
 
 WEB_FOLDER = ROOT / "web" / "dist"
@@ -88,7 +89,8 @@ async def _open_desk(app: Litestar) -> AsyncIterator[None]:
     async def follow() -> None:
         while True:
             await asyncio.sleep(1)
-            await desk.read(keep_tide, desk.salon)
+            with suppress(Refused):  # no room, or held by another process: in a second again
+                await desk.read(keep_tide, desk.salon)
 
     following = asyncio.create_task(follow())
     try:
@@ -97,5 +99,6 @@ async def _open_desk(app: Litestar) -> AsyncIterator[None]:
         following.cancel()
         with suppress(asyncio.CancelledError):
             await following
-        await desk.read(keep_tide, desk.salon)
+        with suppress(Refused):
+            await desk.read(keep_tide, desk.salon)
         desk.close()

@@ -10,7 +10,10 @@ import time
 import httpx
 import pytest
 from phone import Phone
+from test_push import problem
 
+from basinside.cli.devices import revoke
+from basinside.cli.serve import Settings
 from basinside.service.store.salon import DATABASE_FILE, Salon
 
 
@@ -89,3 +92,16 @@ def test_a_stream_is_for_paired_devices(phones):
     ana, _ = phones
     reply = ana.client.get("/api/sync/live")
     assert (reply.status_code, reply.json()["code"]) == (401, "pairing_expired")
+
+
+def test_a_stream_ends_when_its_device_is_revoked_and_tells_nothing_more(phones):
+    ana, ben = phones
+    _, cursor = ben.all_changes()
+    with following(ben, cursor) as stream:
+        coming = events(stream.iter_lines())
+        ana.push(ana.note("before"))
+        assert next(coming)[0] == "change"
+        revoke(Settings("127.0.0.1", 0, ben.salon.path.parent), ben.device_id)
+        ana.push(ana.note("after"))
+        assert [name for name, _, _ in coming] == ["poke"]
+    problem(ben.pull(), 403, "device_revoked")

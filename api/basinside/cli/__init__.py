@@ -12,6 +12,7 @@ from ..contract.problems import Problem
 from ..engine.door import answer
 from ..service.http.openapi import DOCUMENT, openapi_text
 from ..service.store.unready import Unready
+from .devices import list_devices, revoke
 from .doctor import examine
 from .keep import backup, erase, restore
 from .pair import pair
@@ -36,6 +37,8 @@ _WRITTEN = {"openapi": "openapi/openapi.json", "safety": "docs/safety.md"}
 _KEEPING: dict[str, Callable[[Settings, argparse.Namespace], int]] = {
     "serve": lambda settings, _: serve(settings),
     "doctor": lambda settings, _: examine(settings),
+    "devices": lambda settings, _: list_devices(settings),
+    "revoke": lambda settings, asked: revoke(settings, asked.device),
     "pair": lambda settings, _: pair(settings),
     "backup": lambda settings, asked: backup(settings, asked.file),
     "restore": lambda settings, asked: restore(settings, asked.file),
@@ -80,6 +83,9 @@ def _parser() -> argparse.ArgumentParser:
     erasing = commands.add_parser("erase", help="erase a client with all that hangs on them")
     erasing.add_argument("client", metavar="CLIENT", help="the id of the client")
     commands.add_parser("pair", help="make a code that lets one phone or desk in")
+    commands.add_parser("devices", help="list the devices that were ever paired")
+    revoking = commands.add_parser("revoke", help="let a device in no more")
+    revoking.add_argument("device", metavar="DEVICE", help="its id, or a name that only it has")
     document = commands.add_parser("openapi", help="write openapi/openapi.json")
     page = commands.add_parser("safety", help="write docs/safety.md, the safety rules for people")
     for written in (document, page):

@@ -12,6 +12,7 @@ from ..service.store.unready import Unready
 from ..service.sync.erasing import clean_files, erase_client, replay
 from ..service.sync.ledger import Ledger
 from ..service.sync.tide import begin
+from .devices import opened
 from .serve import Settings, serving_alone
 
 
@@ -22,7 +23,7 @@ def backup(settings: Settings, target: Path) -> int:
     """
     if target.exists():
         raise Unready(f"{target} is there already. Name a file that is not.")
-    salon = _salon(settings)
+    salon = opened(settings)
     partial = target.with_name(target.name + ".partial")
     try:
         salon.copy_to(partial)
@@ -57,7 +58,7 @@ def restore(settings: Settings, source: Path) -> int:
             os.fsync(file.fileno())
         if database.exists():
             aside = database.with_name(f"{DATABASE_FILE}.before-{time.strftime('%Y%m%d-%H%M%S')}")
-            _salon(settings).close()  # brings what is still in the write-ahead log into the file
+            opened(settings).close()  # brings what is still in the write-ahead log into the file
             database.replace(aside)
             print(f"What was here is in {aside}. Delete it once it is not needed.", flush=True)
         for suffix in ("-wal", "-shm"):
@@ -82,7 +83,7 @@ def restore(settings: Settings, source: Path) -> int:
 
 def erase(settings: Settings, client_id: str) -> int:
     """Erase one client with all that hangs on them, for good; return 0."""
-    salon = _salon(settings)
+    salon = opened(settings)
     try:
         with salon.reading() as reading:
             kept = reading.kept([client_id]).get(client_id)
@@ -116,13 +117,6 @@ def looked_through(path: Path) -> int:
     except sqlite3.DatabaseError as error:
         raise Unready(f"{path} is no salon's database: {error}. Take another backup.") from error
     return int(row[0])
-
-
-def _salon(settings: Settings) -> Salon:
-    database = settings.data_folder / DATABASE_FILE
-    if not database.exists():
-        raise Unready(f"There is no salon in {settings.data_folder} yet. Run `make run` once.")
-    return Salon(database)
 
 
 def _now_ms() -> int:

@@ -2,9 +2,8 @@
 
 import time
 
-from ..service.store.salon import DATABASE_FILE, Salon
-from ..service.store.unready import Unready
 from ..service.sync.pairing import new_code
+from .devices import opened
 from .serve import Settings
 
 
@@ -13,10 +12,7 @@ def pair(settings: Settings) -> int:
 
     Raises `Unready` where there is no salon yet.
     """
-    database = settings.data_folder / DATABASE_FILE
-    if not database.exists():
-        raise Unready(f"There is no salon in {settings.data_folder} yet. Run `make run` once.")
-    salon = Salon(database)
+    salon = opened(settings)
     try:
         code = new_code(salon, time.time_ns() // 1_000_000)
     finally:

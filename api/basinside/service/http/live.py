@@ -40,14 +40,16 @@ async def follow_live(request: Request[Any, Any, Any]) -> Stream:
         pulled = await desk.read(pull, desk.salon, device, None, 1, 0, now_ms())
         text = pulled.next if not pulled.more else f"{pulled.epoch}.0.00000000"
     return Stream(
-        _events(desk, device, text),
+        _events(request, desk, device, text),
         media_type="text/event-stream",
         # Proxies that gather an answer before they pass it on would hold every event back.
         headers={"cache-control": "no-store, no-transform", "x-accel-buffering": "no"},
     )
 
 
-async def _events(desk: Desk, device: Device, cursor: str) -> AsyncIterator[bytes]:
+async def _events(
+    request: Request[Any, Any, Any], desk: Desk, device: Device, cursor: str
+) -> AsyncIterator[bytes]:
     woken = asyncio.Event()
     desk.waiting.add(woken)
     loop = asyncio.get_running_loop()
@@ -59,10 +61,14 @@ async def _events(desk: Desk, device: Device, cursor: str) -> AsyncIterator[byte
             woken.clear()
             try:
                 known = 0 if erase_seq is None else erase_seq
+                await asking_device(request)  # it may have been revoked since
                 pulled = await desk.read(
                     pull, desk.salon, device, read_cursor(cursor), _MOST_AT_ONCE, known, now_ms()
                 )
             except Refused as refusal:
+                if refusal.status in (401, 403):  # the pull that this asks for says why
+                    yield _event("poke", "", b"{}")
+                    return
                 yield _event(refusal.code.removesuffix("_changed"), "", b"{}")
                 return
             newest = max((entry.n for entry in pulled.erased), default=known)

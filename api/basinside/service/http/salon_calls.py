@@ -5,6 +5,7 @@ line here and not at the file's lock, and a few read.
 """
 
 import asyncio
+import errno
 import logging
 import sqlite3
 import time
@@ -98,12 +99,20 @@ async def _in(
         )
     except sqlite3.OperationalError as error:
         raise _not_now(error) from error
+    except OSError as error:  # the ledger's file, beside the database
+        if error.errno != errno.ENOSPC:
+            raise
+        raise _disk_full() from error
+
+
+def _disk_full() -> Refused:
+    said = "The desk's disk is full, so nothing was taken. Make room there; this phone waits."
+    return Refused(507, "disk_full", said, retry_after_s=60)
 
 
 def _not_now(error: sqlite3.OperationalError) -> Refused:
     if error.sqlite_errorcode == sqlite3.SQLITE_FULL:
-        said = "The desk's disk is full, so nothing was taken. Make room there; this phone waits."
-        return Refused(507, "disk_full", said, retry_after_s=60)
+        return _disk_full()
     _log.error("The salon's database: %s", error.sqlite_errorname)
     said = "The desk's records are busy. Send again in a moment."
     return Refused(503, "busy", said, retry_after_s=_RETRY_AFTER_S)
