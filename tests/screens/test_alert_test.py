@@ -156,3 +156,78 @@ def test_with_no_answer_the_list_says_so_and_still_stands(visit):
     row = service.page.locator(".test-row", has_text="Wren Aldous")
     expect(row).to_contain_text("Not worked out: the rules did not answer.")
     expect(row.get_by_role("link", name="Put on a test")).to_be_visible()
+
+
+def test_a_test_that_is_due_says_so_over_every_place_until_it_is_heard(visit):
+    service = begun(visit())
+    page = service.page
+    page.clock.install(time=dt.datetime(2026, 11, 26, 10, 15, tzinfo=dt.UTC))
+    put_on(service)
+    service.open("clients")
+    due = page.get_by_role("alert").filter(has_text="Read the alert test: Wren Aldous")
+    page.clock.fast_forward("47:59:00")
+    expect(due).to_have_count(0)
+    page.clock.fast_forward("02:00")
+    expect(due).to_be_visible()
+    service.tap(due.get_by_role("link"))
+    expect(page.locator(".test-standing")).to_have_text("read it now")
+    service.open("today")
+    expect(page.get_by_role("link", name="Alert tests: 1 to read now")).to_be_visible()
+    due.get_by_role("button", name="Heard").tap()
+    expect(due).to_have_count(0)
+    page.reload()
+    expect(page.get_by_role("link", name="Alert tests: 1 to read now")).to_be_visible()
+    expect(due).to_have_count(0)
+
+
+def test_a_read_test_holds_once_or_for_the_insurers_months(visit):
+    # Months are calendar months (UK-AAT-3); the last day is the engine's, compared with the
+    # calendar by tests/engine/test_safety_time.py.
+    service = Service(visit(timezone_id="Europe/London")).open().of_a_new_client()
+    service.to_the_mix()
+    page = service.page
+    page.get_by_role("link", name="Wren Aldous").tap()
+    page.get_by_role("link", name="New alert test").tap()
+    service.radio(mixed_line(service)).radio("done on paper")
+    long_ago = (dt.datetime.now(dt.UTC) - dt.timedelta(days=45)).strftime("%Y-%m-%d")
+    page.get_by_label("Put on, by the paper").fill(long_ago)
+    service.radio("no reaction")
+    page.get_by_label("Name of who read it").fill("Ana")
+    service.button("Keep it, from paper")
+    page.get_by_role("link", name="Settings").tap()
+    service.radio("1 month")
+    expect(page.get_by_text("By the insurer’s terms, read by Ana")).to_be_visible()
+    service.open("tests")
+    row = page.locator(".test-row", has_text="Wren Aldous").last
+    expect(row).to_contain_text("It will have lapsed.")
+    service.open("settings")
+    service.radio("3 months")
+    service.open("tests")
+    expect(row).to_contain_text("Clear. The last day it holds: ")
+
+
+def mixed_line(service):
+    """The line of what is mixed, as the phone wrote it."""
+    products = [
+        product
+        for operation in service.records("outbox")
+        for product in operation.get("fields", {}).get("products") or []
+    ]
+    return products[0]["line"]
+
+
+def test_gloves_and_air_are_said_once_where_they_matter(visit):
+    service = Service(visit()).open().of_a_new_client()
+    hands = service.page.get_by_role("complementary", name="Your hands and the air")
+    expect(hands).to_have_count(0)
+    service.to_the_mix()
+    expect(hands).to_contain_text("Gloves on")
+    service.tap(hands.get_by_role("button", name="Done"))
+    expect(hands).to_have_count(0)
+    service.button("First section on")
+    expect(hands).to_contain_text("Fresh gloves for the rinse")
+    service.page.reload()
+    service.tap(hands.get_by_role("button", name="Done"))
+    service.page.reload()
+    expect(service.countdown).to_be_visible()
+    expect(hands).to_have_count(0)

@@ -21,10 +21,10 @@ import "./shell.css";
 
 /** One place of the page: what scrolls there, and what the thumb does next. */
 interface View {
-  Body: (props: { id: string }) => JSX.Element;
+  Body: (props: { id: string }) => JSX.Element | null;
   Step?: (props: { id: string }) => JSX.Element | null;
   /** A second column, where it is wide, with its own step. */
-  Beside?: (props: { id: string }) => JSX.Element;
+  Beside?: (props: { id: string }) => JSX.Element | null;
   BesideStep?: (props: { id: string }) => JSX.Element | null;
 }
 
@@ -71,6 +71,14 @@ const TestsDue = later<{ id: string }>(() =>
 const ReactionPage = later(() => import("./pages/reaction").then((page) => page.ReactionPage));
 const RecordPage = later(() => import("./screens/record").then((screen) => screen.RecordPage));
 
+const HandsNow = later(() => import("./screens/hands").then((screen) => screen.HandsNow), {
+  quiet: true,
+});
+const TestsRinging = later<object>(
+  () => import("./pages/tests_ringing").then((page) => page.TestsRinging),
+  { quiet: true },
+);
+
 const TODAY: View = { Body: Today, Step: TodayStep };
 const TRY: View = { Body: Sections, Step: NextStep, Beside: StripBeside, BesideStep: Minutes };
 
@@ -83,7 +91,7 @@ const VIEWS: Partial<Record<PlaceName, View>> = {
   formula: { Body: FormulaPage },
   shelf: { Body: ShelfScreen, Step: ShelfStep },
   line: { Body: LinePage },
-  service: { Body: ServicePage, Step: ServiceStep },
+  service: { Body: ServiceBody, Step: ServiceStep },
   // Where it is wide, the floor with the notes beside it.
   desk: { Body: () => (wide.value ? <Floor id="" /> : <DeskNarrow id="" />), Beside: DeskBeside },
   test: { Body: AlertTestPage },
@@ -95,6 +103,16 @@ const VIEWS: Partial<Record<PlaceName, View>> = {
   look: { Body: NeedsALook },
   settings: { Body: () => <SettingsScreen onDone={back} /> },
 };
+
+/** A service, with a word for the colourist's own hands where it is not yet too late for it. */
+function ServiceBody({ id }: { id: string }) {
+  return (
+    <>
+      <HandsNow service={id} />
+      <ServicePage id={id} />
+    </>
+  );
+}
 
 /** The places one goes between, in the order of a day; each only once it is there. */
 const MAIN_PLACES = (
@@ -251,6 +269,7 @@ function Bar({ step }: { step: JSX.Element | null }) {
           onHeard={() => hear(moment)}
         />
       ))}
+      <TestsRinging />
       <ClocksElsewhere />
       <LastAct />
       <div class="bar-step">

@@ -7,6 +7,7 @@ import { all, one } from "./read";
 import { last_service, type Service, zones_of } from "./services";
 import { settings } from "./settings";
 import { product_of } from "./shelf";
+import { house_of_salon } from "./test_terms";
 import { rfc3339 } from "./when";
 
 const DAY_MS = 24 * 3_600_000;
@@ -64,6 +65,7 @@ export function booking_question(
       areas: ["scalp"],
       moment: "booking",
       purpose: "client",
+      house: house_of_salon(),
     },
     now: rfc3339(now_ms),
     starts_at: rfc3339(starts_ms),

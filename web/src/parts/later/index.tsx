@@ -5,10 +5,14 @@ import { useEffect, useState } from "preact/hooks";
 
 type Loading<Props> = { is: ComponentType<Props> } | { failed: true } | null;
 
-/** Returns a component that stands for one whose code is loaded when it is first shown. */
+/**
+ * Returns a component that stands for one whose code is loaded when it is first shown. A quiet one
+ * shows nothing until it is there: where it may have nothing to show, or did not come.
+ */
 export function later<Props extends object>(
   load: () => Promise<ComponentType<Props>>,
-): (props: Props) => preact.JSX.Element {
+  { quiet = false } = {},
+): (props: Props) => preact.JSX.Element | null {
   let loaded: ComponentType<Props> | undefined;
   return function Later(props: Props) {
     const [now, put] = useState<Loading<Props>>(loaded ? { is: loaded } : null);
@@ -25,6 +29,7 @@ export function later<Props extends object>(
     useEffect(() => {
       if (!loaded) begin();
     }, []);
+    if (quiet && !(now && "is" in now)) return null;
     if (now === null) return <p class="quiet">Opening…</p>;
     if ("is" in now) return <now.is {...props} />;
     return (

@@ -8,6 +8,9 @@ import { Offline } from "./offline";
 
 const RecordFiles = later(() => import("./files").then((part) => part.RecordFiles));
 const Salon = later(() => import("./salon").then((part) => part.Salon));
+const TestTermsChoice = later<object>(() =>
+  import("./test_terms").then((part) => part.TestTermsChoice),
+);
 const CURRENCIES = ["€", "£", "$", "kr", "CHF"] as const;
 
 /** Returns the settings; each takes effect at once. */
@@ -74,6 +77,7 @@ export function SettingsScreen({ onDone }: { onDone: () => void }) {
         onChoose={(value) => put({ profile: value })}
         note="Elsewhere takes the stricter rule of all of them, and 112."
       />
+      <TestTermsChoice />
       <Salon />
       <RecordFiles />
       <EngineHere />

@@ -14,7 +14,9 @@ import "./style.css";
 
 const SendingLine = later(() => import("./sending").then((part) => part.SendingLine));
 
-const TestsLine = later<object>(() => import("./tests_line").then((part) => part.TestsLine));
+const TestsLine = later<object>(() => import("./tests_line").then((part) => part.TestsLine), {
+  quiet: true,
+});
 
 const adding = signal(false);
 const from_file = signal(false);

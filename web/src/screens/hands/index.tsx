@@ -1,0 +1,31 @@
+// One line for the colourist's own hands and lungs, where it is not yet too late for it.
+import { type HandsMoment, hands_moment, hands_seen } from "../../records/hands";
+import "./style.css";
+
+// Sources: HSE, "Preventing dermatitis" for hairdressers (gloves, drying, moisturising), and HSE,
+// "COSHH and hairdressers" (dusty persulphates and henna; keep the place airy); both read.
+const WORDS: Record<HandsMoment, string> = {
+  mixing:
+    "Gloves on: non-latex, long cuff, a fresh pair for each client. Powder is mixed where the air moves, away from faces.",
+  rinsing:
+    "Fresh gloves for the rinse and the shampoo too. Then dry hands, and cream. Itching or cracked hands: say so early.",
+};
+
+/** Returns the words of the moment a service is at, until they are put away. */
+export function HandsNow({ service }: { service: string }) {
+  const moment = hands_moment(service);
+  return moment ? <Hands moment={moment} service={service} /> : null;
+}
+
+/** Returns the words of one moment. */
+export function Hands({ moment, service }: { moment: HandsMoment; service: string }) {
+  return (
+    <aside class="hands" aria-label="Your hands and the air">
+      <p>{WORDS[moment]}</p>
+      <button type="button" onClick={() => hands_seen(service, moment)}>
+        Done
+      </button>
+      <p class="quiet">Source: HSE, skin at work in hairdressing; COSHH for hairdressers.</p>
+    </aside>
+  );
+}
