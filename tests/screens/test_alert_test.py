@@ -218,7 +218,7 @@ def mixed_line(service):
 
 def test_gloves_and_air_are_said_once_where_they_matter(visit):
     service = Service(visit()).open().of_a_new_client()
-    hands = service.page.get_by_role("complementary", name="Your hands and the air")
+    hands = service.page.get_by_role("region", name="Your hands and the air")
     expect(hands).to_have_count(0)
     service.to_the_mix()
     expect(hands).to_contain_text("Gloves on")

@@ -110,6 +110,12 @@ def the_tests(shown):
     return page
 
 
+def a_running_service(shown):
+    page = on_the_head(shown).page
+    expect(page.get_by_role("region", name="Your hands and the air")).to_be_visible()
+    return page
+
+
 SCREENS = [new_test, waiting_test, reacted_test, the_tests, a_reaction]
 
 
@@ -134,6 +140,13 @@ def test_every_word_stands_out_and_axe_finds_nothing(visit, screen, theme):
     assert faint(page) == {}
     page.keyboard.press("Escape")
     expect(page.get_by_role("button", name=re.compile("^Help"))).to_be_focused()
+
+
+def test_axe_finds_nothing_where_hands_are_spoken_of(visit):
+    page = a_running_service(visit(bypass_csp=True))
+    assert found_by_axe(page) == []
+    assert page.evaluate(TOO_SMALL, TARGET_PX)["small"] == []
+    assert page.evaluate(TOO_WIDE) == []
 
 
 def test_a_faint_word_is_seen(visit):

@@ -20,12 +20,12 @@ export function HandsNow({ service }: { service: string }) {
 /** Returns the words of one moment. */
 export function Hands({ moment, service }: { moment: HandsMoment; service: string }) {
   return (
-    <aside class="hands" aria-label="Your hands and the air">
+    <section class="hands" aria-label="Your hands and the air">
       <p>{WORDS[moment]}</p>
       <button type="button" onClick={() => hands_seen(service, moment)}>
         Done
       </button>
       <p class="quiet">Source: HSE, skin at work in hairdressing; COSHH for hairdressers.</p>
-    </aside>
+    </section>
   );
 }
