@@ -22,7 +22,7 @@ import uvicorn
 from litestar import Litestar, post
 
 from basinside.app import create_app
-from basinside.cli.serve import listen
+from basinside.cli.listening import listen
 from basinside.contract.formulations import FormulationReply, FormulationRequest
 from basinside.engine import door
 from basinside.service.http import examples

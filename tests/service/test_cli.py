@@ -12,7 +12,7 @@ import sys
 import pytest
 
 from basinside import cli
-from basinside.cli.serve import listen
+from basinside.cli.listening import listen
 from basinside.engine.door import answer
 from basinside.service.http import examples
 from basinside.service.store.shelf import SEED_FOLDER

@@ -35,7 +35,7 @@ _WRITTEN = {"openapi": "openapi/openapi.json", "safety": "docs/safety.md"}
 
 # What each command on this machine's own records does.
 _KEEPING: dict[str, Callable[[Settings, argparse.Namespace], int]] = {
-    "serve": lambda settings, _: serve(settings),
+    "serve": lambda settings, asked: serve(settings, tls=asked.tls),
     "doctor": lambda settings, _: examine(settings),
     "devices": lambda settings, _: list_devices(settings),
     "revoke": lambda settings, asked: revoke(settings, asked.device),
@@ -71,8 +71,13 @@ def _parser() -> argparse.ArgumentParser:
     )
     parser.add_argument("--version", action="version", version=__version__)
     commands = parser.add_subparsers(dest="command", required=True, metavar="COMMAND")
-    commands.add_parser(
+    serving = commands.add_parser(
         "serve", help="start the server; HOST, PORT and BASINSIDE_DATA say where and with what"
+    )
+    serving.add_argument(
+        "--tls",
+        action="store_true",
+        help="over TLS with a certificate of the salon's own, so that HOST may be 0.0.0.0",
     )
     for command, help_text in (
         ("backup", "write a whole copy of the records; the server may go on"),

@@ -1,13 +1,12 @@
-"""`basinside serve`: one process, one address, loopback only."""
+"""`basinside serve`: one process, one address; over TLS, others in the salon may reach it."""
 
-import errno
 import fcntl
 import ipaddress
 import os
 import socket
 import sys
-from collections.abc import Iterator
-from contextlib import contextmanager
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager, nullcontext
 from pathlib import Path
 from typing import NamedTuple
 
@@ -19,8 +18,11 @@ from ..service.http.engine_thread import refuse_unanswered
 from ..service.http.salon_calls import Desk
 from ..service.store.shelf import check_writable
 from ..service.store.unready import Unready
+from .listening import address_of, listen
+from .secured import secured
 
 _SECONDS_TO_FINISH = 3
+SERVING_FILE = "serving"
 
 
 class Settings(NamedTuple):
@@ -34,26 +36,33 @@ class Settings(NamedTuple):
     def from_environment(cls) -> "Settings":
         """Return HOST, PORT and BASINSIDE_DATA, or what stands for them when absent.
 
-        Raises `Unready` for what is not served: a host others can reach, a port that is none.
+        Raises `Unready` for a host or a port that is none.
         """
         data_folder = Path(os.environ.get("BASINSIDE_DATA") or ROOT / "var")
         return cls(_host(os.environ.get("HOST")), _port(os.environ.get("PORT")), data_folder)
 
 
-def serve(settings: Settings) -> int:
+def serve(settings: Settings, *, tls: bool = False) -> int:
     """Serve until interrupted; print the address, once, when requests are taken.
 
-    Raises `Unready` when the port or the data folder cannot be used.
+    Over TLS a plain page on the next port helps phones to trust the desk. Raises `Unready` when
+    the port, the data folder or the certificates cannot be used, or others could listen in.
     """
     # How long the engine's thread may keep the interpreter from the event loop. Beside eight
     # formulations the health call's median was 7 ms at Python's own 5 ms and is 3 ms so, its
     # p99 28 and 15 ms (benchmarks/health_under_load.py), at the same throughput.
     sys.setswitchinterval(0.001)
+    if not tls and not ipaddress.ip_address(settings.host).is_loopback:
+        raise Unready(
+            f"HOST without TLS must be this machine alone, such as 127.0.0.1; got {settings.host}."
+            " To let phones in, run `basinside serve --tls`, or leave HOST out."
+        )
     check_writable(settings.data_folder)
     listening = listen(settings.host, settings.port)
-    with listening, serving_alone(settings.data_folder):
-        host, port = listening.getsockname()[:2]
-        shown_host = f"[{host}]" if ":" in host else host
+    with listening, serving_alone(settings.data_folder) as say_where:
+        safely = secured(settings, listening) if tls else None
+        address = safely.address if safely else address_of("http", *listening.getsockname()[:2])
+        say_where(address)
         app = create_app(settings.data_folder)
         configuration = uvicorn.Config(
             app,
@@ -61,23 +70,27 @@ def serve(settings: Settings) -> int:
             access_log=False,
             server_header=False,
             timeout_graceful_shutdown=_SECONDS_TO_FINISH,
+            ssl_certfile=safely.certificates.chain if safely else None,
+            ssl_keyfile=safely.certificates.key if safely else None,
         )
         try:
-            address = f"http://{shown_host}:{port}/"
-            _Announcing(configuration, app.state.desk, address).run(sockets=[listening])
+            with safely.trusting() if safely else nullcontext():
+                _Announcing(configuration, app.state.desk, address).run(sockets=[listening])
         except KeyboardInterrupt:  # uvicorn has shut down and passes the signal on
             return 0
     return 0
 
 
 @contextmanager
-def serving_alone(data_folder: Path) -> Iterator[None]:
+def serving_alone(data_folder: Path) -> Iterator[Callable[[str], None]]:
     """Hold the data folder, so that two servers, or a restore, never write in one.
+
+    Gives what keeps the address served at, for `basinside pair` to show.
 
     Raises `Unready` where another process holds it.
     """
     data_folder.mkdir(parents=True, exist_ok=True)
-    with (data_folder / "serving").open("w") as held:
+    with (data_folder / SERVING_FILE).open("a") as held:
         try:
             fcntl.flock(held, fcntl.LOCK_EX | fcntl.LOCK_NB)
         except OSError:
@@ -85,7 +98,27 @@ def serving_alone(data_folder: Path) -> Iterator[None]:
                 f"Another server uses the records in {data_folder}. Stop it first, or name another"
                 " folder in BASINSIDE_DATA."
             ) from None
-        yield
+
+        def say_where(address: str) -> None:
+            held.truncate(0)
+            held.write(address)
+            held.flush()
+
+        say_where("")
+        yield say_where
+        say_where("")
+
+
+def served_at(data_folder: Path) -> str:
+    """Return the address that a server now serves these records at, or "" where none does."""
+    try:
+        with (data_folder / SERVING_FILE).open() as held:
+            fcntl.flock(held, fcntl.LOCK_SH | fcntl.LOCK_NB)
+    except BlockingIOError:
+        return (data_folder / SERVING_FILE).read_text("utf-8")
+    except OSError:
+        return ""
+    return ""  # what it says was left by one that was killed
 
 
 class _Announcing(uvicorn.Server):
@@ -111,14 +144,12 @@ def _host(asked: str | None) -> str:
     if not asked or asked == "localhost":
         return "127.0.0.1"
     try:
-        if ipaddress.ip_address(asked).is_loopback:
-            return asked
+        return str(ipaddress.ip_address(asked))
     except ValueError:
-        pass
-    raise Unready(
-        f"HOST must be this machine alone, such as 127.0.0.1; got {asked}. Others are refused"
-        " until devices can be paired: leave HOST out."
-    )
+        raise Unready(
+            f"HOST must be an address of this machine, such as 127.0.0.1; got {asked}. Leave HOST"
+            " out to serve this machine alone."
+        ) from None
 
 
 def _port(asked: str | None) -> int:
@@ -127,24 +158,3 @@ def _port(asked: str | None) -> int:
     if asked.isascii() and asked.isdigit() and int(asked) <= 65535:
         return int(asked)
     raise Unready(f"PORT must be a whole number from 0 to 65535; got {asked}. 8000 is usual.")
-
-
-def listen(host: str, port: int) -> socket.socket:
-    """Return a bound socket. Bound here, since the server would only log that it could not.
-
-    Raises `Unready` for an address that is taken or not to be had.
-    """
-    family = socket.AF_INET6 if ":" in host else socket.AF_INET
-    # Named TCP, or asyncio leaves small packets waiting: 40 ms on every reply.
-    listening = socket.socket(family, socket.SOCK_STREAM, socket.IPPROTO_TCP)
-    listening.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
-    try:
-        listening.bind((host, port))
-    except OSError as error:
-        listening.close()
-        why = "in use" if error.errno == errno.EADDRINUSE else f"not to be had ({error.strerror})"
-        raise Unready(
-            f"Port {port} on {host} is {why}. Stop what uses it or choose another,"
-            f" as in PORT={port + 1 if 1024 <= port < 65535 else 8000}."
-        ) from error
-    return listening
