@@ -11,7 +11,7 @@ from collections.abc import Iterator
 from statistics import median
 
 from _page import CHROMIUM, FLAGS, PHONE, ROOT, missing, served
-from playwright.sync_api import Page, sync_playwright
+from playwright.sync_api import Page, expect, sync_playwright
 
 SLOWED = 4
 RUNS = 9
@@ -65,7 +65,7 @@ def every_place(page: Page, address: str) -> Iterator[str]:
     ids = day_of_a_client(page, address)
     for name in re.findall(r'"(\w+)"', listed):
         page.goto(f"{address}/#/{name}/{ids.get(name, '')}".rstrip("/"))
-        page.get_by_text("Opening…").wait_for(state="detached")
+        expect(page.get_by_text("Opening…")).to_have_count(0)
         yield name
 
 

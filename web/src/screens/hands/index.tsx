@@ -6,9 +6,8 @@ import "./style.css";
 // "COSHH and hairdressers" (dusty persulphates and henna; keep the place airy); both read.
 const WORDS: Record<HandsMoment, string> = {
   mixing:
-    "Gloves on: non-latex, long cuff, a fresh pair for each client. Powder is mixed where the air moves, away from faces.",
-  rinsing:
-    "Fresh gloves for the rinse and the shampoo too. Then dry hands, and cream. Itching or cracked hands: say so early.",
+    "Gloves on: non-latex, long cuff, fresh for each client. Powder is mixed where the air moves.",
+  rinsing: "Fresh gloves for the rinse and the shampoo. Then dry hands, and cream.",
 };
 
 /** Returns the words of the moment a service is at, until they are put away. */
