@@ -73,7 +73,7 @@ function Waits({ test, client, now_ms }: { test: AlertTest; client: string; now_
         Reminder for the phone’s calendar
       </button>
       <p class="quiet">
-        A closed page cannot ring. It is said on Today while Basinside is open; the calendar file
+        A closed page cannot ring. Every screen says it while Basinside is open; the calendar file
         lets the phone’s own calendar remind you.
       </p>
     </div>
