@@ -27,7 +27,8 @@ export function Zones({ service }: { service: Service }) {
         />
       )}
       {(zones.length < MOST_ZONES || (now && !now.first_section_at)) && (
-        <details>
+        // Another zone laid out has it folded again.
+        <details key={now?.id}>
           <summary>Another zone, or a lightener</summary>
           <div class="stack">
             {now && !now.first_section_at && (

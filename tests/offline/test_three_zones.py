@@ -1,0 +1,119 @@
+"""Three zones of one head on a phone without its server: lightened, toned, judged and mended.
+
+The sizes are measured as the browser computes them. That a wet glove needs 56 px, and that 64 px
+are read at arm's length, is common practice, no published source.
+"""
+
+import re
+
+from playwright.sync_api import expect
+from test_room_for_a_thumb import TARGET_PX, TOO_SMALL
+from test_service import Service
+from visit import Visit
+
+FIGURE_PX = 64
+MAIN_PX = 64
+READY_OFFLINE = re.compile("^Ready offline: ")
+
+# The largest text there is, and whether it is what to do now.
+LARGEST = """() => {
+  const words = [...document.querySelectorAll("body *")].filter((one) =>
+    one.checkVisibility() && !one.closest(".unseen")
+    && [...one.childNodes].some((node) => node.nodeType === 3 && node.data.trim()));
+  const size = (one) => parseFloat(getComputedStyle(one).fontSize);
+  const most = Math.max(...words.map(size));
+  const largest = words.filter((one) => size(one) === most);
+  return {
+    px: most,
+    others: largest.filter((one) =>
+        !one.closest(".order, .lighten-order, .order-due, .judge-order"))
+      .map((one) => one.textContent),
+  };
+}"""
+
+
+def cold(phone, server):
+    """A phone that was set up once, and has no server any more."""
+    page = phone.on()
+    Visit(page, server.address).open()
+    page.get_by_role("link", name="Settings").click()
+    expect(page.locator("#offline").get_by_role("status")).to_have_text(READY_OFFLINE)
+    phone.off()
+    server.kill()
+    return Service(Visit(phone.on(), server.address)).open()
+
+
+def assert_for_a_glove(page):
+    assert page.evaluate(TOO_SMALL, TARGET_PX)["small"] == []
+    main = page.locator(".step-main")
+    assert main.bounding_box()["height"] >= MAIN_PX
+
+
+def assert_the_order_is_largest(page):
+    largest = page.evaluate(LARGEST)
+    assert largest["others"] == []
+    assert largest["px"] >= FIGURE_PX
+
+
+def mixed(service):
+    """Takes the first mix for the zone that is laid out."""
+    service.button("What to mix")
+    expect(service.visit.cards.first).to_be_attached()
+    service.button("Mix this")
+    figure = service.page.locator(".ladder-figure").first
+    expect(figure).to_be_visible()
+    assert figure.evaluate("it => parseFloat(getComputedStyle(it).fontSize)") >= FIGURE_PX
+    assert_for_a_glove(service.page)
+
+
+def test_three_zones_are_lightened_toned_judged_and_mended_without_a_server(phone, server):
+    service = cold(phone, server).of_a_new_client()
+    page = service.page
+
+    # The lightener first: looked at, light enough, rinsed.
+    service.radio("pearl")
+    service.tap(page.locator("summary", has_text="or a lightener")).radio("a lightener")
+    service.button("Next: the hair").button("The lightener").radio("30 min")
+    assert_for_a_glove(page)
+    service.button("First section on")
+    expect(page.locator(".lighten-figure")).to_have_text("5")
+    assert_the_order_is_largest(page)
+    assert_for_a_glove(page)
+    service.button("Last section on")
+    service.tap(page.get_by_role("radio", name="level 10, ").nth(1))
+    expect(page.get_by_role("region", name="Light enough")).to_contain_text("Rinse now")
+
+    # The hair it left, toned; and the roots beside it, with a bowl of their own.
+    service.button("Rinsed").button("Tone this hair")
+    mixed(service)
+    service.tap(page.locator("summary", has_text="Another zone")).radio("roots")
+    mixed(service)
+    order = page.get_by_role("region", name="Order of work")
+    expect(order).to_contain_text("Every zone lands inside its window")
+
+    service.button("First section on").button("Last section on")
+    expect(page.locator(".order-figure")).to_be_visible()
+    expect(page.locator(".order-due strong")).to_be_visible()
+    assert_the_order_is_largest(page)
+    assert_for_a_glove(page)
+    service.radio("all over, toner").button("First section on").button("Last section on")
+    expect(page.locator(".clock-line")).to_have_count(2)
+
+    # Judged at the basin: what to do follows, for this head.
+    service.tap(page.locator("summary", has_text="Looks different"))
+    service.button("yellower")
+    expect(page.locator(".judge-order")).to_have_text(
+        re.compile("Wait|Look again|Rinse now|Saturate")
+    )
+    assert_the_order_is_largest(page)
+
+    # One zone rinsed brings the other; a strand of it dried says that it missed.
+    service.button("Rinsed")
+    service.button("Rinsed").button("yellower").button("It missed: what now?")
+    ways = page.get_by_role("region", name="Ways on")
+    expect(ways.locator(".mend-name").filter(has_text="Wash once")).to_have_count(1)
+    service.tap(ways.get_by_role("button", name="Mix this second").first)
+    expect(page.locator(".ladder-figure").first).to_be_visible()
+    assert_for_a_glove(page)
+    rinsed = [op for op in service.records("outbox") if "rinsed_at" in op["fields"]]
+    assert len(rinsed) == 3
