@@ -3,7 +3,8 @@ import type { Formula, Mix } from "../api/shapes";
 import { entered, lay_out_as_kept } from "./bench";
 import { hair_entered, products_in_hand } from "./chosen";
 import { zone_now_ms } from "./clock_moves";
-import { type Entered, NOTHING_ENTERED } from "./entries";
+import { type Entered, NOTHING_ENTERED, type Section } from "./entries";
+import { is_mixed } from "./lightening";
 import { all, one } from "./read";
 import { wish_of } from "./requests";
 import { minute_of, type Running } from "./running";
@@ -76,6 +77,13 @@ export function zones_of(service: string): readonly Zone[] {
   return all("zone")
     .value.filter((zone) => zone.service === service)
     .sort((a, b) => (a.order ?? 0) - (b.order ?? 0));
+}
+
+/** Where a zone has come to. */
+export function section_of(zone: Zone): Section {
+  if (zone.rinsed_at) return "result";
+  if (zone.first_section_at) return "strip";
+  return is_mixed(zone) ? "mix" : "wish";
 }
 
 /** Returns the last ended service of a client in which something was mixed; undefined for none. */

@@ -1,7 +1,7 @@
 // Which hair of the head is spoken of: its zones, each with a bowl of its own.
 import { Choice } from "../../parts/choice";
 import { bench_zone, lay_out } from "../../records/bench";
-import { add_zone, put_work, type Service, zones_of } from "../../records/services";
+import { add_zone, put_work, type Service, section_of, zones_of } from "../../records/services";
 
 const MOST_ZONES = 6;
 const NAMES = ["roots", "lengths", "ends", "front", "foils", "beard"] as const;
@@ -23,7 +23,10 @@ export function Zones({ service }: { service: Service }) {
           legend="Zone"
           options={zones.map(({ id, name }) => [id, name ?? ""] as const)}
           value={now?.id}
-          onChoose={(id) => void lay_out(id, "hair")}
+          onChoose={(id) => {
+            const zone = zones.find((one) => one.id === id);
+            if (zone) void lay_out(id, section_of(zone));
+          }}
         />
       )}
       {(zones.length < MOST_ZONES || (now && !now.first_section_at)) && (
