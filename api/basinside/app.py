@@ -26,7 +26,7 @@ from .service.http.search import search_records
 from .service.http.sync import pull_changes, push_operations, take_snapshot
 from .service.store.salon import DATABASE_FILE, Salon
 from .service.store.shelf import read_shelf, seed_if_new
-from .service.sync.erasing import replay
+from .service.sync.erasing import erase_due, put_off, replay
 from .service.sync.ledger import Ledger
 from .service.sync.refused import Refused
 from .service.sync.tide import begin, keep_tide
@@ -41,8 +41,10 @@ def create_app(data_folder: Path, web_folder: Path = WEB_FOLDER) -> Litestar:
     """
     seed_if_new(data_folder)
     salon = Salon(data_folder / DATABASE_FILE)
-    begin(salon, now_ms())
+    if begin(salon, now_ms()):
+        put_off(salon, now_ms())
     replay(salon, Ledger(data_folder))
+    erase_due(salon, Ledger(data_folder), now_ms())
     return Litestar(
         route_handlers=[
             *calculations,
@@ -91,6 +93,8 @@ async def _open_desk(app: Litestar) -> AsyncIterator[None]:
             await asyncio.sleep(1)
             with suppress(Refused):  # no room, or held by another process: in a second again
                 await desk.read(keep_tide, desk.salon)
+                if await desk.write(erase_due, desk.salon, desk.ledger, now_ms()):
+                    desk.changed()
 
     following = asyncio.create_task(follow())
     try:

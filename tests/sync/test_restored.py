@@ -116,7 +116,7 @@ def test_who_was_erased_is_in_no_byte_and_stays_out_after_an_older_copy(
     backup(settings, tmp_path / "copy.db")
     assert CANARY.encode() in bytes_kept(settings.data_folder)
 
-    assert erase(settings, CLIENT) == 0
+    assert erase(settings, CLIENT, now=True) == 0
     assert CANARY.encode() not in bytes_kept(settings.data_folder)
     pulled = phone.pull().json()
     assert len(pulled["erased"]) == 3
@@ -144,7 +144,7 @@ def test_a_copy_of_all_files_put_back_by_hand_brings_nobody_back(phone, client, 
     salon = client.app.state.desk.salon
     salon.run_alone("PRAGMA wal_checkpoint(TRUNCATE)")
     older = (settings.data_folder / DATABASE_FILE).read_bytes()
-    erase(settings, CLIENT)
+    erase(settings, CLIENT, now=True)
     salon.close()
     (settings.data_folder / DATABASE_FILE).write_bytes(older)
     with restarted(settings, phone):

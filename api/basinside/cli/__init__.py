@@ -42,7 +42,7 @@ _KEEPING: dict[str, Callable[[Settings, argparse.Namespace], int]] = {
     "pair": lambda settings, _: pair(settings),
     "backup": lambda settings, asked: backup(settings, asked.file),
     "restore": lambda settings, asked: restore(settings, asked.file),
-    "erase": lambda settings, asked: erase(settings, asked.client),
+    "erase": lambda settings, asked: erase(settings, asked.client, now=asked.now, keep=asked.keep),
 }
 
 
@@ -86,6 +86,9 @@ def _parser() -> argparse.ArgumentParser:
         keeping = commands.add_parser(command, help=help_text)
         keeping.add_argument("file", metavar="FILE", type=Path, help="the copy")
     erasing = commands.add_parser("erase", help="erase a client with all that hangs on them")
+    when = erasing.add_mutually_exclusive_group()
+    when.add_argument("--now", action="store_true", help="at once, not in three days")
+    when.add_argument("--keep", action="store_true", help="call it off while it can be")
     erasing.add_argument("client", metavar="CLIENT", help="the id of the client")
     commands.add_parser("pair", help="make a code that lets one phone or desk in")
     commands.add_parser("devices", help="list the devices that were ever paired")

@@ -9,7 +9,7 @@ from pathlib import Path
 
 from ..service.store.salon import DATABASE_FILE, Salon
 from ..service.store.unready import Unready
-from ..service.sync.erasing import clean_files, erase_client, replay
+from ..service.sync.erasing import ask_to_erase, call_off, erase_client, put_off, replay
 from ..service.sync.ledger import Ledger
 from ..service.sync.tide import begin
 from .devices import opened
@@ -75,30 +75,53 @@ def restore(settings: Settings, source: Path) -> int:
                     if epoch == before:
                         writing.begin_epoch(epoch + 1, _now_text(), "put back from a backup")
             erased = replay(salon, Ledger(settings.data_folder))
+            waiting = put_off(salon, _now_ms())
         finally:
             salon.close()
     print(f"The records are as they were at number {seq}; {erased} stay erased.", flush=True)
+    for client_id, at in waiting.items():
+        print(f"{client_id} is to be erased at {at}, unless `basinside erase --keep` says no.")
     return 0
 
 
-def erase(settings: Settings, client_id: str) -> int:
-    """Erase one client with all that hangs on them, for good; return 0."""
+def erase(settings: Settings, client_id: str, *, now: bool = False, keep: bool = False) -> int:
+    """Erase one client with all that hangs on them, after the grace time or now; return 0.
+
+    With `keep` an erasure that was asked for is called off. Raises `Unready` where there is no such
+    client, or nothing to call off.
+    """
     salon = opened(settings)
     try:
-        with salon.reading() as reading:
-            kept = reading.kept([client_id]).get(client_id)
-        if kept is None or kept.kind != "client":
-            raise Unready(f"No client has the id {client_id}. Copy it from the client's page.")
-        count = erase_client(salon, Ledger(settings.data_folder), client_id, _now_ms())
-        clean_files(salon)
+        if keep:
+            if not call_off(salon, client_id):
+                raise Unready(f"{client_id} is not to be erased. Nothing was changed.")
+            said = "Called off: the client stays."
+        else:
+            with salon.reading() as reading:
+                kept = reading.kept([client_id]).get(client_id)
+            if kept is None or kept.kind != "client":
+                raise Unready(f"No client has the id {client_id}. Copy it from the client's page.")
+            said = _erased_now(salon, settings, client_id) if now else _asked(salon, client_id)
     finally:
         salon.close()
-    print(
-        f"{count} records are erased here. Phones erase theirs when they are next in reach;"
-        " backups made before still hold them until they are deleted.",
-        flush=True,
-    )
+    print(said, flush=True)
     return 0
+
+
+def _asked(salon: Salon, client_id: str) -> str:
+    at = ask_to_erase(salon, client_id, _now_ms())
+    return (
+        f"The client is erased at {at}, or when the server is next started after it."
+        f" Until then `basinside erase --keep {client_id}` calls it off; --now does it at once."
+    )
+
+
+def _erased_now(salon: Salon, settings: Settings, client_id: str) -> str:
+    count = erase_client(salon, Ledger(settings.data_folder), client_id, _now_ms())
+    return (
+        f"{count} records are erased here. Phones erase theirs when they are next in reach;"
+        " backups made before still hold them until they are deleted."
+    )
 
 
 def looked_through(path: Path) -> int:

@@ -172,6 +172,10 @@ class Reading:
         rows = self._among("SELECT id_sha256 FROM erasure WHERE id_sha256 IN", id_sha256s)
         return {row[0] for row in rows}
 
+    def erasures_asked(self) -> dict[str, str]:
+        """Return the clients that are to be erased, each with the instant it is due."""
+        return dict(self._rows("SELECT client_id, due_at FROM erasing ORDER BY due_at"))
+
     def any_erased(self) -> bool:
         """Return whether anything was ever erased."""
         return self._row("SELECT 1 FROM erasure LIMIT 1") is not None

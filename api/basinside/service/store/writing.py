@@ -177,6 +177,24 @@ class Writing(Reading):
         self._row("UPDATE log SET body = NULL, entity_id = '' WHERE is_wiped(entity_id)")
         index_anew(self._connection)
 
+    def ask_erasure(self, client_id: str, asked_at: str, due_at: str) -> None:
+        """Keep that a client is to be erased at an instant; one that was asked for before stays."""
+        self._row(
+            "INSERT OR IGNORE INTO erasing (client_id, asked_at, due_at) VALUES (?, ?, ?)",
+            client_id,
+            asked_at,
+            due_at,
+        )
+
+    def put_off_erasures(self, due_at: str) -> None:
+        """Let no client be erased before an instant."""
+        self._row("UPDATE erasing SET due_at = MAX(due_at, ?)", due_at)
+
+    def drop_erasure(self, client_id: str) -> bool:
+        """Forget that a client is to be erased; return whether it was kept."""
+        dropped = self._connection.execute("DELETE FROM erasing WHERE client_id = ?", (client_id,))
+        return dropped.rowcount == 1
+
     def note_erasures(self, entries: Iterable[Erasure]) -> None:
         """Add entries to the ledger; those whose id is in it already stay as they are."""
         self._connection.executemany(

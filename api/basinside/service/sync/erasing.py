@@ -10,7 +10,47 @@ from collections.abc import Iterable
 from ..store.salon import Salon
 from ..store.writing import Writing
 from .erased import id_sha256
+from .instants import instant_text
 from .ledger import Ledger
+
+# How long an erasure that was asked for can still be called off.
+GRACE_MS = 72 * 3_600_000
+
+
+def ask_to_erase(salon: Salon, client_id: str, now_ms: int) -> str:
+    """Keep that a client is to be erased once the grace time has run; return when, as an instant.
+
+    Asked again, the first asking stands.
+    """
+    with salon.writing() as writing:
+        writing.ask_erasure(client_id, instant_text(now_ms), instant_text(now_ms + GRACE_MS))
+        return writing.erasures_asked()[client_id]
+
+
+def call_off(salon: Salon, client_id: str) -> bool:
+    """Keep a client who was to be erased; return whether they were."""
+    with salon.writing() as writing:
+        return writing.drop_erasure(client_id)
+
+
+def put_off(salon: Salon, now_ms: int) -> dict[str, str]:
+    """Begin every grace time anew; return the clients that are to be erased, and when.
+
+    For an older copy put back: it may hold an asking that was called off since.
+    """
+    with salon.writing() as writing:
+        writing.put_off_erasures(instant_text(now_ms + GRACE_MS))
+        return writing.erasures_asked()
+
+
+def erase_due(salon: Salon, ledger: Ledger, now_ms: int) -> int:
+    """Erase whoever's grace time has run; return how many clients that were."""
+    with salon.reading() as reading:
+        asked = reading.erasures_asked()
+    due = [client_id for client_id, at in asked.items() if at <= instant_text(now_ms)]
+    for client_id in due:
+        erase_client(salon, ledger, client_id, now_ms)
+    return len(due)
 
 
 def erase_client(salon: Salon, ledger: Ledger, client_id: str, now_ms: int) -> int:
@@ -19,6 +59,7 @@ def erase_client(salon: Salon, ledger: Ledger, client_id: str, now_ms: int) -> i
         ids = closure_of(writing, client_id)
         ledger.erase(writing, (id_sha256(each) for each in ids), now_ms)
         wipe(writing, {id_sha256(each) for each in ids})
+        writing.drop_erasure(client_id)
     clean_files(salon)
     return len(ids)
 
