@@ -1,8 +1,10 @@
 """`basinside doctor`: one line for each thing that must be right on this machine."""
 
 import platform
+import sqlite3
 import sys
 from collections.abc import Callable
+from contextlib import closing
 from importlib.metadata import PackageNotFoundError, version
 from typing import TypeVar
 
@@ -12,10 +14,13 @@ from .. import __version__
 from ..app import WEB_FOLDER
 from ..contract.formulations import FormulationReply
 from ..contract.predictions import PredictionReply
+from ..contract.sync import Operation
 from ..engine.door import answer, engine_version
 from ..service.http import examples
+from ..service.store.salon import DATABASE_FILE
 from ..service.store.shelf import SEED_FOLDER, SHELF_FILE, check_writable, read_shelf
 from ..service.store.unready import Unready
+from .keep import looked_through
 from .serve import Settings
 
 Replied = TypeVar("Replied", bound=msgspec.Struct)
@@ -31,6 +36,7 @@ def examine(settings: Settings) -> int:
         "Packages": _packages,
         "Data folder": lambda: _data_folder(settings),
         "Shelf": lambda: _shelf(settings),
+        "Records": lambda: _records(settings),
         "Page": _page,
         "Engine": _engine,
     }
@@ -68,6 +74,39 @@ def _shelf(settings: Settings) -> str:
     folder = settings.data_folder if seeded else SEED_FOLDER
     count = len(read_shelf(folder).products)
     return f"{count} products" + ("" if seeded else " in the demo salon, not yet seeded")
+
+
+def _records(settings: Settings) -> str:
+    """Look through the whole database, and read every operation of it."""
+    database = settings.data_folder / DATABASE_FILE
+    if not database.exists():
+        return "none yet"
+    try:
+        seq = looked_through(database)
+        with closing(sqlite3.connect(f"file:{database}?mode=ro", uri=True)) as connection:
+            rows = connection.execute("SELECT seq, body FROM log WHERE body IS NOT NULL")
+            unreadable = [number for number, body in rows if not _readable(body)]
+            safe = connection.execute("SELECT COALESCE(MAX(safe_seq), 0) FROM salon").fetchone()[0]
+    except (Unready, sqlite3.DatabaseError) as why:
+        raise Unready(
+            f"{database} is damaged: {why}. Stop the server and put the latest backup back with"
+            " `basinside restore FILE`; phones hand back what came after it."
+        ) from why
+    if unreadable:
+        raise Unready(
+            f"Entries cannot be read: {len(unreadable)}, the first at number {unreadable[0]}."
+            f" The last backup holds all up to {safe}: stop the server, put it back with"
+            " `basinside restore FILE`; phones hand back what came after it."
+        )
+    return f"{seq} entries, all sound; the last backup holds all up to {safe}"
+
+
+def _readable(body: bytes) -> bool:
+    try:
+        msgspec.json.decode(body, type=Operation)
+    except (msgspec.MsgspecError, UnicodeDecodeError):
+        return False
+    return True
 
 
 def _page() -> str:
