@@ -7,14 +7,28 @@ tables; the calendar file's lines are those of RFC 5545 (3.1 line length, 3.6.6 
 
 import datetime as dt
 import re
+from pathlib import Path
+from typing import get_args
 from zoneinfo import ZoneInfo
 
 import pytest
 from playwright.sync_api import expect
 from test_service import Service
 
+from basinside.contract.safety_facts import TestResult
+from basinside.engine.safety.alert_test import LEAST_HOURS
+
+ROOT = Path(__file__).resolve().parents[2]
+
 BERLIN = ZoneInfo("Europe/Berlin")
 MOST_TAPS_FROM_PAPER = 6
+
+
+def test_the_page_has_the_engines_own_hours_and_words():
+    source = (ROOT / "web" / "src" / "records" / "alert_tests.ts").read_text()
+    assert f"LEAST_HOURS = {LEAST_HOURS:.0f};" in source
+    listed = source[source.index("RESULTS = [") : source.index("] as const;")]
+    assert set(re.findall(r'\["(\w+)",', listed)) == set(get_args(TestResult)) - {"not_read"}
 
 
 def client(visit, name="Wren Aldous"):

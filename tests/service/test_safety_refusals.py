@@ -18,6 +18,13 @@ DECISION = {
     "basis": "",
 }
 
+TERMS = {
+    "months": 6,
+    "by": "Ana",
+    "why": "the insurer's terms",
+    "review_on": "2027-11-25T10:00:00+00:00",
+}
+
 
 def refused(client, bend, status=422):
     """Return the refusal of a bent regular: each place with its sentence."""
@@ -118,6 +125,13 @@ def test_a_decision_by_nobody_or_on_nothing_is_refused(client, change, pointer, 
          "1 to 120 characters"),
         (lambda r: r["plan"].update(decisions=[DECISION | {"role": "client"}]),
          "/plan/decisions/0/role", "assistant, colourist, in_charge"),
+        (lambda r: r["facts"]["tests"][0].update(result="fine"), "/facts/tests/0/result", "clear"),
+        (lambda r: r["facts"]["tests"][0].update(read_by=""), "/facts/tests/0/read_by",
+         "1 to 120 characters"),
+        (lambda r: r["plan"].update(house={"test_validity": TERMS | {"months": 13}}),
+         "/plan/house/test_validity/months", "1 to 12"),
+        (lambda r: r["plan"].update(house={"test_validity": TERMS | {"by": ""}}),
+         "/plan/house/test_validity/by", "1 to 120 characters"),
         (lambda r: r["plan"].update(house={"test_min_hours": 24}), "/plan/house/test_min_hours",
          "48 to 1000"),
     ],
