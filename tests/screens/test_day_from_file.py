@@ -40,3 +40,12 @@ def test_a_day_is_taken_from_a_file_once_however_often_it_is_brought_in(visit):
     page.get_by_label("Choose the file").set_input_files(file)
     expect(page.get_by_text("here already")).to_have_count(2)
     expect(page.get_by_role("button", name="Take 0")).to_be_disabled()
+
+
+def test_a_file_that_is_too_large_is_refused_and_nothing_of_it_taken(visit):
+    service = Service(visit()).open().button("Bring in a day from a file")
+    huge = calendar_of("20261128") | {"name": "years.ics"}
+    huge["buffer"] += b" " * (8 * 1024 * 1024)
+    service.page.get_by_label("Choose the file").set_input_files(huge)
+    expect(service.page.get_by_role("alert")).to_contain_text("at most 8 MB are read")
+    expect(service.page.get_by_role("button", name="Take", exact=False)).to_have_count(0)

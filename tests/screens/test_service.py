@@ -129,6 +129,17 @@ def test_a_running_clock_stands_in_the_bar_of_every_other_place(visit):
     expect(service.page.get_by_role("heading", name="On the head")).to_be_visible()
 
 
+def test_a_running_zone_that_one_came_back_to_can_be_opened_again_after_its_wish(visit):
+    service = Service(visit()).open().of_a_new_client().to_the_clock()
+    service.open().of_a_new_client("Tam Ferris")
+    service.tap(service.page.locator(".bar .clock-line"))
+    expect(service.countdown).to_be_visible()
+    service.tap(service.page.locator("#wish button.fold-line"))
+    expect(service.page.get_by_role("radio", name="pearl", exact=True)).to_be_checked()
+    service.tap(service.page.locator("#strip button.fold-line"))
+    expect(service.page.locator("#strip.fold-open .order-words")).to_be_visible()
+
+
 def test_what_was_entered_for_a_service_stays_apart_from_what_is_tried_out(visit):
     service = Service(visit()).open("try")
     service.button("Next: the wish").radio("ash")

@@ -62,7 +62,8 @@ function put_down(zone_id: string, said: Entered, section: Section): void {
     chosen_mix.value = said.chosen_mix;
     strip_minute.value = 0;
     what_ifs_shown.value = [];
-    reached.value = [];
+    // All before the furthest one reached can be opened again: this one counts as reached.
+    reached.value = [section];
     open_section.value = section;
   });
 }

@@ -83,6 +83,29 @@ test.each([
   await expect(read(text)).rejects.toThrow(words);
 });
 
+// RFC 5545, 3.3.5: a time that the clock skips is read by the offset before it, here +01:00 on
+// 28 Mar 2027; of one that comes twice the first is meant, here +02:00 on 25 Oct 2026.
+test.each([
+  ["20270328T023000", Date.UTC(2027, 2, 28, 1, 30)],
+  ["20261025T023000", Date.UTC(2026, 9, 25, 0, 30)],
+])("%s of a zone that changes its clock then is one instant", async (wall, instant) => {
+  const text = calendar(event("UID:a", `DTSTART;TZID=Europe/Berlin:${wall}`, "SUMMARY:Wren"));
+  const night = { from_ms: instant - 43_200_000, until_ms: instant + 43_200_000 };
+  expect(await times(text, night)).toEqual([["Wren", instant]]);
+});
+
+test("a file of more than 8 MB is refused before it is read, whatever it holds", async () => {
+  const day = calendar(event("UID:a", "DTSTART:20261128T100000Z", "SUMMARY:Wren"));
+  const most = 8 * 1024 * 1024;
+  await expect(read(day + " ".repeat(most))).rejects.toThrow("has 9 MB, and at most 8 MB are read");
+  const full = day.replace(
+    "VERSION:2.0",
+    `VERSION:2.0\r\nX-PAD:${"x".repeat(most - day.length - 8)}`,
+  );
+  expect(full).toHaveLength(most);
+  expect(await times(full)).toEqual([["Wren", at(10)]]);
+});
+
 test("a table is read whatever parts its columns; a date in doubt is not guessed", async () => {
   const local = new Date(2026, 10, 28);
   const here = { from_ms: local.getTime(), until_ms: local.getTime() + 86_400_000 };
