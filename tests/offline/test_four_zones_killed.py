@@ -1,0 +1,57 @@
+"""Four zones run when the browser is killed, and the phone's clock is moved: nothing is lost."""
+
+import re
+
+from playwright.sync_api import expect
+from test_moved_clock import HOUR_MS, JUMP
+from test_service import Service
+from visit import Visit
+
+OTHERS = ("roots", "lengths", "ends")
+
+
+def running(service):
+    """When each zone's first and last section went on, as the phone has written it down."""
+    begun = {}
+    for op in service.records("outbox"):
+        for field in ("first_section_at", "last_section_at"):
+            if op.get("fields", {}).get(field):
+                begun[op["entity_id"], field] = op["fields"][field]
+    return begun
+
+
+def clocks(page):
+    """The zones whose clocks stand in the bar, each with what is due and its time of day."""
+    lines = page.locator(".bar .clock-line").all_inner_texts()
+    return sorted(re.sub(r"\d+:\d\d\s*·", "", " ".join(line.split())) for line in lines)
+
+
+def test_four_running_zones_outlive_a_kill_and_a_clock_set_back(phone, server):
+    service = Service(Visit(phone.on(), server.address)).open().of_a_new_client()
+    service.radio("pearl").button("Next: the hair")
+    for zone in (None, *OTHERS):
+        if zone:
+            service.tap(service.page.locator("summary", has_text="Another zone")).radio(zone)
+        service.button("What to mix")
+        expect(service.visit.cards.first).to_be_attached()
+        service.button("Mix this").button("First section on").button("Last section on")
+        expect(service.page.get_by_role("button", name="Rinsed", exact=True)).to_be_visible()
+    written = running(service)
+    assert len(written) == 8
+    service.open("today")
+    expect(service.page.locator(".bar .clock-line")).to_have_count(4)
+    before = clocks(service.page)
+    phone.kill()
+
+    service = Service(Visit(phone.on(), server.address)).open()
+    expect(service.page.locator(".bar .clock-line")).to_have_count(4)
+    assert running(service) == written
+    assert clocks(service.page) == before
+
+    service.page.evaluate(JUMP, -HOUR_MS)
+    expect(service.page.locator(".page-notice")).to_contain_text("was set back by 1 h")
+    expect(service.page.locator(".bar .clock-line")).to_have_count(4)
+    assert running(service) == written
+    countdowns = service.page.locator(".bar .clock-time strong").all_inner_texts()
+    # An hour was not added to what is left of any: all are due within the maker's minutes.
+    assert all(re.fullmatch(r"\d{1,2}:\d\d", text) for text in countdowns)
