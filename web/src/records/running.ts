@@ -1,7 +1,7 @@
 // The clocks that run: one for each zone whose mix is on. A clock is what the record says (when the
 // first and the last section got their mix, and the window), read against the wall clock; nothing
 // counts by itself, so a reload, a locked phone or another phone shows the same minute.
-import { computed, effect, signal } from "@preact/signals";
+import { computed, effect, type ReadonlySignal, signal } from "@preact/signals";
 import type { Window } from "../api/shapes";
 import { look_since_closed, moved_since, note_clock, take_move } from "./clock_moves";
 import { checks_of } from "./lightening";
@@ -67,9 +67,19 @@ export function due_next(
   return steps.find((step) => step.at_ms > at_ms) ?? (steps.at(-1) as Due);
 }
 
-/** The clocks that run, what is due first on top. Moves with the seconds. */
+let before: readonly Running[] = [];
+
+/**
+ * The clocks that run, what is due first on top. Moves when one begins, ends or comes to its next
+ * step, and not with the seconds: what shows them would be drawn anew each time.
+ */
 export const running = computed<readonly Running[]>(() => {
-  const at_ms = now_ms.value;
+  const now = clocks_at(now_ms.value);
+  if (JSON.stringify(now) !== JSON.stringify(before)) before = now;
+  return before;
+});
+
+function clocks_at(at_ms: number): Running[] {
   return all("zone")
     .value.filter(({ first_section_at, rinsed_at }) => first_section_at && !rinsed_at)
     .flatMap((zone) => {
@@ -97,7 +107,7 @@ export const running = computed<readonly Running[]>(() => {
       ];
     })
     .sort((a, b) => a.due.at_ms - b.due.at_ms || a.zone.localeCompare(b.zone));
-});
+}
 
 /** Whether a clock runs: what must not be interrupted asks this. */
 export const clock_runs = computed(() => running.value.length > 0);
@@ -105,6 +115,11 @@ export const clock_runs = computed(() => running.value.length > 0);
 /** Returns the whole minutes since the mix was on; below 0 is 0. */
 export function minute_of({ began_ms }: Pick<Running, "began_ms">, at_ms: number): number {
   return Math.max(0, Math.floor((at_ms - began_ms) / MINUTE_MS));
+}
+
+/** Returns the minute of a clock, which moves once a minute. */
+export function minutes_of(clock: Running): ReadonlySignal<number> {
+  return computed(() => minute_of(clock, now_ms.value));
 }
 
 /** Moves `now_ms` each second while a clock runs and the page can be seen. Runs for good. */

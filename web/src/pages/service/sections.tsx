@@ -1,8 +1,9 @@
 // The sections of one zone of a service, from its wish to its result.
+import { useMemo } from "preact/hooks";
 import { alarm_words } from "../../alarm";
 import { later } from "../../parts/later";
 import { keep_zone } from "../../records/formulas";
-import { minute_of, now_ms, running } from "../../records/running";
+import { minutes_of, type Running, running } from "../../records/running";
 import { client_name, type Service, type Zone } from "../../records/services";
 import { mix_words } from "../../records/shelf";
 import { KeepFormula } from "../../screens/formulas/keep";
@@ -74,7 +75,7 @@ export function sections_of(service: Service, zone: Zone): SectionOf[] {
         ) : clock ? (
           <>
             <LiveStrip clock={clock} />
-            <Judge key={zone.id} zone={zone} minute={minute_of(clock, now_ms.value)} />
+            <JudgeNow key={zone.id} zone={zone} clock={clock} />
             <p class="quiet">{alarm_words()}</p>
           </>
         ) : (
@@ -104,4 +105,10 @@ export function sections_of(service: Service, zone: Zone): SectionOf[] {
       ),
     },
   ];
+}
+
+/** The look at the basin, at the present minute. */
+function JudgeNow({ zone, clock }: { zone: Zone; clock: Running }) {
+  const minute = useMemo(() => minutes_of(clock), [clock]).value;
+  return <Judge zone={zone} minute={minute} />;
 }

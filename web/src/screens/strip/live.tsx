@@ -1,12 +1,13 @@
 // The strip while the mix is on: it follows the clock until it is scrubbed, and one tap returns.
-import { signal } from "@preact/signals";
+import { computed, signal } from "@preact/signals";
+import { useMemo } from "preact/hooks";
 import type { StripMinute, Window } from "../../api/shapes";
 import { CautionLine } from "../../parts/caution";
 import { ClockLine } from "../../parts/clock";
 import { Strip } from "../../parts/strip";
 import { address_of } from "../../place";
 import { mix_in_hand } from "../../records/chosen";
-import { minute_of, now_ms, type Running, running } from "../../records/running";
+import { minutes_of, now_ms, type Running, running } from "../../records/running";
 import { StripAnswer, StripNotes } from ".";
 import { MinuteWords, OrderWords } from "./minute";
 import { Recipe } from "./recipe";
@@ -16,10 +17,11 @@ const looked_at = signal<number | null>(null);
 
 /** Returns the section "On the head" of a zone whose clock runs; the clock waits for no strip. */
 export function LiveStrip({ clock }: { clock: Running }) {
-  const present = minute_of(clock, now_ms.value);
+  const present = useMemo(() => minutes_of(clock), [clock]).value;
+  const over = useMemo(() => computed(() => now_ms.value >= clock.most_ms), [clock]).value;
   return (
     <>
-      <OrderWords minute={present} window={clock.window} over={now_ms.value >= clock.most_ms} />
+      <OrderWords minute={present} window={clock.window} over={over} />
       <Clocks service={clock.service} />
       <a class="button" href={address_of("reaction", clock.service)}>
         It tingles or burns
