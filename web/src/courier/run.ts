@@ -3,6 +3,7 @@
 import { effect } from "@preact/signals";
 import { with_database } from "../outbox/database";
 import { written } from "../records/read";
+import { backoff_ms, WHILE_SHOWN_MS } from "./backoff";
 import { Trouble } from "./call";
 import { exchange } from "./exchange";
 import { lead } from "./lead";
@@ -12,11 +13,8 @@ import { sending } from "./state";
 import { read_tray } from "./tray";
 
 const AFTER_WRITE_MS = 2000;
-const WHILE_SHOWN_MS = 60_000;
 /** Where the stream cannot be had, so that two who work on one head still see each other. */
 const WITHOUT_STREAM_MS = 3000;
-const LEAST_BACKOFF_MS = 2000;
-const MOST_BACKOFF_MS = 5 * 60_000;
 
 let begun = false;
 
@@ -67,7 +65,7 @@ async function exchange_while_leading(stop: AbortSignal): Promise<void> {
         });
     }
     const calm_ms = streaming ? WHILE_SHOWN_MS : WITHOUT_STREAM_MS;
-    const wait_ms = trouble ? backoff_ms(failures, trouble) : calm_ms;
+    const wait_ms = trouble ? wait_after(trouble, failures) : calm_ms;
     await first_of(woken, wait_ms, stop);
   }
   await streaming;
@@ -96,11 +94,8 @@ function one_after_another(): ReturnType<typeof exchange> {
   return mine;
 }
 
-/** Full jitter, so that twenty phones do not come back in the same second. */
-function backoff_ms(failures: number, { needs }: Trouble): number {
-  if (needs.retry_after_ms !== undefined) return needs.retry_after_ms;
-  const most = Math.min(MOST_BACKOFF_MS, LEAST_BACKOFF_MS * 2 ** (failures - 1));
-  return Math.max(LEAST_BACKOFF_MS / 2, Math.random() * most);
+function wait_after({ needs }: Trouble, failures: number): number {
+  return needs.retry_after_ms ?? backoff_ms(failures, document.visibilityState === "visible");
 }
 
 function first_of(woken: Promise<void>, wait_ms: number, stop: AbortSignal): Promise<void> {
