@@ -1,34 +1,11 @@
 """Two people with a browser profile each, on a real server that comes and goes."""
 
 import pytest
+from browsers import new_service, to_the_notes, write_notes
 from playwright.sync_api import expect
 
 # The phone's half alone has nobody to send to.
 pytest.importorskip("basinside.service.sync.pairing")
-
-
-def new_service(window, name):
-    page = window.page
-    window.go("today")
-    page.get_by_role("button", name="New service").click()
-    page.get_by_label("Client’s name").fill(name)
-    page.get_by_role("button", name="New client").click()
-    expect(page.get_by_role("link", name=name)).to_be_visible()
-
-
-def write_notes(window, texts):
-    page = window.page
-    for text in texts:
-        page.get_by_label("Note", exact=True).fill(text)
-        page.get_by_role("button", name="Keep the note").click()
-        expect(page.get_by_text("Kept on this phone.")).to_be_visible()
-
-
-def to_the_notes(window, name):
-    """Opens the notes of a service of today."""
-    window.go("today")
-    window.page.get_by_role("link", name=name).click()
-    window.page.locator("summary", has_text="Notes").click()
 
 
 def test_all_that_was_written_apart_is_on_both_once_and_in_order(windows, server):

@@ -1,0 +1,135 @@
+"""A server that can be stopped and started again, browsers with profiles, and what people do."""
+
+import os
+import signal
+import socket
+import subprocess
+import sys
+import time
+from pathlib import Path
+
+import pytest
+from playwright.sync_api import expect
+
+ROOT = Path(__file__).resolve().parents[2]
+BUILT = ROOT / "web" / "dist"
+CHROMIUM = os.environ.get("CHROMIUM", "/usr/bin/chromium")
+FLAGS = [
+    *("--headless", "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run"),
+    *("--disable-background-networking", "--disable-component-update", "--disable-sync"),
+]
+PATIENCE_MS = 60_000
+PHONE, DESK = (390, 844), (1280, 800)
+
+
+class Server:
+    """The whole application on one port of the loopback interface, there or not."""
+
+    def __init__(self, folder, *, tls=False):
+        self.folder = folder
+        self._more = ["--tls"] if tls else []
+        with socket.socket() as free:
+            free.bind(("127.0.0.1", 0))
+            self.port = free.getsockname()[1]
+        self.address = f"http{'s' if tls else ''}://127.0.0.1:{self.port}"
+        self._process = None
+
+    def start(self):
+        self._process = subprocess.Popen(
+            [sys.executable, "-m", "basinside.cli", "serve", *self._more],
+            stdout=subprocess.PIPE,
+            env=os.environ | {"PORT": str(self.port), "BASINSIDE_DATA": str(self.folder)},
+            text=True,
+        )
+        for line in self._process.stdout:
+            if line.startswith("Basinside is ready"):
+                assert self.address in line
+                return
+        pytest.fail("The server ended before it was ready.")
+
+    def kill(self):
+        if self._process:
+            self._process.send_signal(signal.SIGKILL)
+            self._process.wait(timeout=60)
+            self._process.stdout.close()
+            self._process = None
+
+    def code(self):
+        """A pairing code, made as the server's machine makes it."""
+        kept = pytest.importorskip("basinside.service.store.salon")
+        pairing = pytest.importorskip("basinside.service.sync.pairing")
+        salon = kept.Salon(self.folder / kept.DATABASE_FILE)
+        try:
+            return pairing.new_code(salon, time.time_ns() // 1_000_000)
+        finally:
+            salon.close()
+
+
+class Window:
+    """A browser of one person, whose profile stays when it is closed."""
+
+    def __init__(self, playwright, profile, address, size, flags=()):
+        self._playwright, self._profile, self._size = playwright, profile, size
+        self.address = address
+        self._flags = [*FLAGS, *flags]
+        self._context = None
+
+    def open(self, place="today"):
+        self.close()
+        width, height = self._size
+        self._context = self._playwright.chromium.launch_persistent_context(
+            self._profile,
+            executable_path=CHROMIUM,
+            args=self._flags,
+            viewport={"width": width, "height": height},
+            has_touch=width < 1000,
+        )
+        self._context.set_default_timeout(PATIENCE_MS)
+        self.page = self._context.pages[0]
+        self.page.goto(f"{self.address}/#/{place}")
+        return self.page
+
+    def go(self, place):
+        self.page.evaluate("place => { location.hash = '#/' + place }", place)
+
+    def pair(self, code, name):
+        self.go(f"pair/{code}")
+        self.page.get_by_label("Name of this phone").fill(name)
+        self.page.get_by_role("button", name="Pair this phone").click()
+        self.page.get_by_role("heading", name="This phone is the salon’s").wait_for()
+
+    def when_kept_for_offline(self):
+        self.page.wait_for_function("navigator.serviceWorker.controller !== null")
+
+    def texts(self):
+        """The notes on the page, the latest first."""
+        return self.page.locator(".note-text").all_text_contents()
+
+    def close(self):
+        if self._context:
+            self._context.close()
+            self._context = None
+
+
+def new_service(window, name):
+    page = window.page
+    window.go("today")
+    page.get_by_role("button", name="New service").click()
+    page.get_by_label("Client’s name").fill(name)
+    page.get_by_role("button", name="New client").click()
+    expect(page.get_by_role("link", name=name)).to_be_visible()
+
+
+def write_notes(window, texts):
+    page = window.page
+    for text in texts:
+        page.get_by_label("Note", exact=True).fill(text)
+        page.get_by_role("button", name="Keep the note").click()
+        expect(page.get_by_text("Kept on this phone.")).to_be_visible()
+
+
+def to_the_notes(window, name):
+    """Opens the notes of a service of today."""
+    window.go("today")
+    window.page.get_by_role("link", name=name).click()
+    window.page.locator("summary", has_text="Notes").click()

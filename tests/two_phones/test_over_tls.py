@@ -1,0 +1,88 @@
+"""A day apart over TLS, with a certificate of the salon's own: all is on both, once, in order.
+
+Chromium here has no tool to put the authority among those it trusts, so each profile is told the
+one key to trust (`--ignore-certificate-errors-spki-list`, SHA-256 of its SubjectPublicKeyInfo).
+Any other certificate is still refused; that the chain is good is judged in tests/service/.
+"""
+
+import base64
+import hashlib
+
+import pytest
+from browsers import DESK, PHONE, Server, Window, new_service, to_the_notes, write_notes
+from cryptography import x509
+from cryptography.hazmat.primitives.serialization import Encoding, PublicFormat
+from playwright.sync_api import Error, expect
+
+CLIENTS = ("Wren Aldous", "Tamsin Orrery", "Juniper Fold")
+NOTES = 25
+
+
+def key_to_trust(folder):
+    certificate = x509.load_pem_x509_certificate((folder / "tls" / "desk.crt").read_bytes())
+    key = certificate.public_key().public_bytes(Encoding.DER, PublicFormat.SubjectPublicKeyInfo)
+    return base64.b64encode(hashlib.sha256(key).digest()).decode()
+
+
+@pytest.fixture
+def server(tmp_path):
+    server = Server(tmp_path / "salon", tls=True)
+    server.start()
+    yield server
+    server.kill()
+
+
+@pytest.fixture
+def windows(playwright, server, tmp_path):
+    trusting = [f"--ignore-certificate-errors-spki-list={key_to_trust(server.folder)}"]
+    made = []
+    for name, size in (("Ana’s phone", PHONE), ("The desk", DESK)):
+        profile = tmp_path / f"profile-{len(made)}"
+        window = Window(playwright, profile, server.address, size, trusting)
+        window.open()
+        window.pair(server.code(), name)
+        made.append(window)
+    yield made
+    for window in made:
+        window.close()
+
+
+def test_a_phone_that_was_told_no_key_does_not_open_the_page(playwright, server, tmp_path):
+    window = Window(playwright, tmp_path / "stranger", server.address, PHONE)
+    with pytest.raises(Error, match="ERR_CERT_AUTHORITY_INVALID"):
+        window.open()
+    window.close()
+
+
+def test_a_day_without_the_desk_is_on_both_once_and_in_order(windows, server):
+    phone, desk = windows
+    for name in CLIENTS:
+        new_service(desk, name)
+    to_the_notes(phone, CLIENTS[0])
+    phone.when_kept_for_offline()
+
+    server.kill()
+    phone.open()  # cold, with no desk
+    written = {name: [] for name in CLIENTS}
+    for n in range(NOTES):
+        name = CLIENTS[n * len(CLIENTS) // NOTES]
+        if n == NOTES // 2:
+            phone.open()  # killed in the middle, and opened again
+        if n == NOTES // 2 or not written[name]:
+            to_the_notes(phone, name)
+        written[name].append(f"Note {n} of the day")
+        write_notes(phone, written[name][-1:])
+    phone.open()
+    for name in CLIENTS:
+        to_the_notes(desk, name)
+        write_notes(desk, [f"The desk’s own for {name}"])
+
+    server.start()
+    for name in CLIENTS:
+        for window in windows:
+            to_the_notes(window, name)
+            expect(window.page.locator(".note-text")).to_have_count(len(written[name]) + 1)
+        assert phone.texts() == desk.texts()
+        assert [text for text in reversed(phone.texts()) if text in written[name]] == written[name]
+    phone.go("today")
+    expect(phone.page.get_by_text("All sent")).to_be_visible()
