@@ -275,3 +275,12 @@ def test_a_right_clock_is_marked_nowhere(phone):
     assert answer["clamped"] == []
     (record,) = phone.all_changes()[0].values()
     assert "clock" not in record["fields"]["text"]
+
+
+def test_what_a_push_settled_waits_on_the_device_no_more(phone):
+    phone.push(phone.note(), phone.note(), queued=12)
+    (device,) = phone.client.get("/api/devices", headers=phone.headers).json()["devices"]
+    assert device["queued"] == 10
+    phone.push(phone.note(), queued=1)
+    (device,) = phone.client.get("/api/devices", headers=phone.headers).json()["devices"]
+    assert device["queued"] == 0

@@ -1,4 +1,4 @@
-// The contract's shapes by their short names. `types.ts` is generated; nothing else reads it.
+// The contract's shapes by their short names. `types.ts` is generated; beside this only the courier reads it.
 import type { components } from "./types";
 
 type Schemas = components["schemas"];

@@ -1864,7 +1864,7 @@ export interface components {
              */
             app?: string;
             /**
-             * @description How many wait on the device in all.
+             * @description How many wait on the device in all, these included.
              * @default 0
              */
             queued?: number;

@@ -61,6 +61,22 @@ describe("what was written on one phone", () => {
     expect(texts(ana)).toEqual(["mine"]);
   });
 
+  test("is counted in all in every batch, what the batch holds included", async () => {
+    const told: [number, number][] = [];
+    salon.instead = (path, body) => {
+      if (path.endsWith("push")) told.push([(body as Push).queued, (body as Push).ops.length]);
+      return undefined;
+    };
+    const texts_to_send = Array.from({ length: 600 }, (_, at) => `note ${at}`);
+    for (const text of texts_to_send) await ana.create("note", { text });
+    const in_all = (await ana.rows("outbox")).length;
+    await ana.exchange();
+    expect(told).toEqual([
+      [in_all, 500],
+      [in_all - 500, in_all - 500],
+    ]);
+  });
+
   test("arrives once where the answer was lost and it is sent again", async () => {
     await ana.create("note", { text: "once" });
     let lost = 0;

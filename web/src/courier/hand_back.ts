@@ -5,15 +5,10 @@ import { look_again, tell_other_windows } from "../records/read";
 import { call } from "./call";
 import { carry_out, ledger_here } from "./erase";
 import type { Standing } from "./post";
-import type { ErasedEntry } from "./shapes";
+import type { Offered } from "./shapes";
 import { type Based, change_of_state, standing_ops } from "./wire";
 
 const MOST_RECORDS = 500;
-
-interface Offered {
-  missing: string[];
-  erased: ErasedEntry[];
-}
 
 /** Hands back what the server lacks; returns how many records that were. Throws `Trouble`. */
 export async function hand_back({ pairing, post }: Standing): Promise<number> {

@@ -33,7 +33,7 @@ export async function push_all({ pairing, post }: Standing): Promise<void> {
       epoch: post.epoch,
       app: "",
       sent_at: new Date().toISOString(),
-      queued: queued - ops.length,
+      queued,
       erase_seq: post.erase_seq,
       ops,
     };

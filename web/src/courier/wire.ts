@@ -1,6 +1,6 @@
 // A record as it travels, and as it is folded here: the same state in two shapes.
 import type { State, Write } from "../records/fold";
-import type { Change, Standing } from "./shapes";
+import type { Change, Made, Standing } from "./shapes";
 
 /** A record as the server last gave it, and in which of its histories that was. */
 export type Based = State & { readonly epoch: string };
@@ -53,6 +53,6 @@ export function standing_ops({ created, fields }: State): string[] {
   return [...new Set([...created, ...heads].map(({ op }) => op))];
 }
 
-function write_of({ op, v = null, eff, by, clock }: Standing): Write {
+function write_of({ op, v = null, eff, by, clock }: Made & Partial<Standing>): Write {
   return { op, v, eff, by, ...(clock && { clock }) };
 }

@@ -140,7 +140,8 @@ class _Landing:
                 acked_through=self.acked,
                 last_eff=self.last_eff,
                 last_seen_at=self.now,
-                queued=self.body.queued,
+                # All of them are settled now, one way or the other.
+                queued=max(0, self.body.queued - len(sent)),
             )
         )
         return Pushed(

@@ -7,6 +7,8 @@ import { upcast } from "../../records/upcast";
 import type { Change, ErasedEntry, Push, Pushed } from "../shapes";
 import { change_of_state, state_of_change } from "../wire";
 
+type Refusal = Pushed["refused"][number];
+
 interface Landed {
   op: Operation;
   seq: number;
@@ -16,7 +18,7 @@ export class Salon {
   epoch = 1;
   acked = new Map<string, number>();
   log: Landed[] = [];
-  refused = new Map<string, Pushed["refused"][number]>();
+  refused = new Map<string, Refusal>();
   states = new Map<string, State>();
   seq_of = new Map<string, number>();
   erased: ErasedEntry[] = [];
@@ -68,9 +70,11 @@ export class Salon {
     this.erased.push({ n: this.erased.length + 1, id_sha256: sha256(id), at: "", sig: "" });
   }
 
-  private refusal(op: Operation): string | null {
+  private refusal(op: Operation): Refusal["code"] | null {
     if (this.erased.some(({ id_sha256 }) => id_sha256 === sha256(op.entity_id))) return "erased";
-    return op.fields?.name === "refuse me" ? "field_invalid" : refusal_of(op);
+    return op.fields?.name === "refuse me"
+      ? "field_invalid"
+      : (refusal_of(op) as Refusal["code"] | null);
   }
 
   private cursor(seq: number) {
@@ -94,8 +98,14 @@ export class Salon {
       else if (code) {
         const { op_id, device_seq } = op;
         const said = { message: "No.", pointer: "" };
-        // biome-ignore lint/suspicious/noThenProperty: the field's name on the wire
-        const receipt = { op_id, device_seq, code, ...said, then: "edit" };
+        const receipt: Refusal = {
+          op_id,
+          device_seq,
+          code,
+          ...said,
+          // biome-ignore lint/suspicious/noThenProperty: the field's name on the wire
+          then: "edit",
+        };
         this.refused.set(op_id, receipt);
         answer.refused.push(receipt);
       } else answer.accepted.push({ op_id: op.op_id, seq: this.land(op) });

@@ -2,11 +2,12 @@
 // same records as on any phone, more of them at once.
 import { signal } from "@preact/signals";
 import { useEffect } from "preact/hooks";
+import { type Found, found_at_the_server } from "../../courier/search";
 import { ClockLine } from "../../parts/clock";
 import { TextField } from "../../parts/text";
 import { time_of_day } from "../../parts/words";
 import { address_of } from "../../place";
-import { found_everywhere } from "../../records/everywhere";
+import { found_everywhere, type Hit } from "../../records/everywhere";
 import { all, one } from "../../records/read";
 import { now_ms, running } from "../../records/running";
 import { client_name, zones_of } from "../../records/services";
@@ -17,7 +18,10 @@ import "./style.css";
 const MOST_NOTES = 40;
 const MOST_FOUND = 60;
 
+const SEARCH_AFTER_MS = 150;
+
 const typed = signal("");
+const from_server = signal<Found[]>([]);
 
 /** Returns the floor: the clocks, what is due first on top, and the day's services. */
 export function Floor() {
@@ -88,7 +92,24 @@ export function Floor() {
 
 /** Returns what is being noted, the latest first, and the search over everything. */
 export function Beside() {
-  const found = found_everywhere(typed.value, MOST_FOUND);
+  useEffect(() => {
+    from_server.value = [];
+    let late = false;
+    const asking = setTimeout(async () => {
+      const found = await found_at_the_server(typed.value, MOST_FOUND);
+      if (!late) from_server.value = found;
+    }, SEARCH_AFTER_MS);
+    return () => {
+      late = true;
+      clearTimeout(asking);
+    };
+  }, [typed.value]);
+  const here = found_everywhere(typed.value, MOST_FOUND);
+  const ids = new Set(here.map(({ id }) => id));
+  const found: Listed[] = [
+    ...here,
+    ...from_server.value.filter(({ id }) => !ids.has(id)).map(hit_of),
+  ];
   return (
     <section class="stack desk" aria-label="Notes, and the search">
       <div class="desk-search">
@@ -104,7 +125,7 @@ export function Beside() {
       {typed.value.trim() ? (
         <>
           <p class="quiet" role="status">
-            {found.length === 0 ? "Nothing on this device holds that." : `${found.length} found`}
+            {found.length === 0 ? "Nothing here holds that." : `${found.length} found`}
           </p>
           <ul class="rows">
             {found.map(({ id, what, words, whose, place, of }) => (
@@ -122,6 +143,17 @@ export function Beside() {
       )}
     </section>
   );
+}
+
+type Listed = Omit<Hit, "what"> & { what: string };
+
+/** Something that only the server holds, as it is listed. */
+function hit_of({ id, kind, words, client, client_name, service }: Found): Listed {
+  const whose = kind === "client" ? "" : client_name;
+  if (kind === "formula") return { id, what: "formula", words, whose, place: "formula", of: id };
+  if (service) return { id, what: "note", words, whose, place: "service", of: service };
+  const what = kind === "history_entry" ? "history" : kind;
+  return { id, what, words, whose, place: "client", of: client ?? id };
 }
 
 function LatestNotes() {
