@@ -116,7 +116,9 @@ class Push(Shape):
         ),
     ]
     app: Annotated[str, Meta(max_length=40, description="The app's version.")] = ""
-    queued: Annotated[Count, Meta(description="How many wait on the device in all, these included.")] = 0
+    queued: Annotated[
+        Count, Meta(description="How many wait on the device in all, these included.")
+    ] = 0
     erase_seq: Annotated[Count, Meta(description="The last erasure the device knows.")] = 0
 
 

@@ -7,7 +7,7 @@ built from it can be lost: records and search can be built again from it.
 
 from sqlite_utils import Database, Migrations
 
-from .search import SEARCH_TABLE, index_anew
+from .search import SEARCH_TABLES, index_anew
 
 migrations = Migrations("salon")
 
@@ -140,13 +140,18 @@ def log_and_records(db: Database) -> None:
 
 @migrations(name="0002_search_and_order_of_kinds")
 def search_and_order_of_kinds(db: Database) -> None:
-    """A search that tells kinds apart, filled from the records; each kind in its own order."""
+    """Each kind in its own order; the search of all kinds together is built anew in 0003."""
     for statement in (
-        "DROP TABLE search",
-        SEARCH_TABLE,
         "CREATE INDEX record_of_kind_in_order ON record (kind, seq)",
         "CREATE INDEX record_of_client_in_order ON record (client, kind, seq)"
         " WHERE client IS NOT NULL",
     ):
+        db.execute(statement)
+
+
+@migrations(name="0003_search_of_each_kind")
+def search_of_each_kind(db: Database) -> None:
+    """A search for each kind, filled from the records."""
+    for statement in ("DROP TABLE search", *SEARCH_TABLES):
         db.execute(statement)
     index_anew(db.conn)

@@ -134,8 +134,8 @@ class Reading:
     def holding(self, typed: str, kind: str) -> tuple[str, list[object]]:
         """Return the condition, for `where`, of records of a kind that hold every word."""
         return (
-            "number IN (SELECT rowid FROM search WHERE search MATCH ?)",
-            [f"words : ({asked_of(typed)}) AND kind : {kind}"],
+            f"number IN (SELECT rowid FROM search_{kind} WHERE search_{kind} MATCH ?)",
+            [asked_of(typed)],
         )
 
     def count(self, condition: str, values: Sequence[object]) -> int:

@@ -1,7 +1,8 @@
 """The words of records, found by SQLite's full-text index (https://sqlite.org/fts5.html).
 
-The index changes in the transaction that changes the record, so that it is never behind. A row
-bears the record's own number; what was written apart by two people is found by either's words.
+Each kind has an index of its own, so that a word which is in every note costs a search for a
+client nothing. It changes in the transaction that changes the record, so that it is never behind.
+A row bears the record's own number; what two people wrote apart is found by either's words.
 """
 
 import re
@@ -20,11 +21,11 @@ SEARCHED: dict[str, tuple[str, ...]] = {
     "history_entry": ("what", "class"),
     "note": ("text",),
 }
-SEARCH_TABLE = """
-    CREATE VIRTUAL TABLE search USING fts5 (
-        words, kind, tokenize = "unicode61 remove_diacritics 2", prefix = '2 3'
-    )
-"""
+SEARCH_TABLES = tuple(
+    f"CREATE VIRTUAL TABLE search_{kind} USING fts5 ("
+    " words, tokenize = 'unicode61 remove_diacritics 2', prefix = '2 3')"
+    for kind in SEARCHED
+)
 _MOST_AT_ONCE = 500
 _MOST_WORDS = 8
 _word = re.compile(r"\w+")
@@ -66,42 +67,48 @@ def _texts(v: object) -> list[str]:
 
 def index(connection: sqlite3.Connection, records: Iterable[Kept]) -> None:
     """Have the search find records by what they now say; those that are gone no more."""
-    searched = [record for record in records if record.kind in SEARCHED]
-    for first in range(0, len(searched), _MOST_AT_ONCE):
-        some = searched[first : first + _MOST_AT_ONCE]
-        marks = ", ".join("?" * len(some))
-        numbers = dict(
-            connection.execute(
-                f"SELECT entity_id, number FROM record WHERE entity_id IN ({marks})",
-                [record.entity_id for record in some],
-            )
+    by_kind: dict[str, list[Kept]] = {}
+    for record in records:
+        if record.kind in SEARCHED:
+            by_kind.setdefault(record.kind, []).append(record)
+    for kind, alike in by_kind.items():
+        for first in range(0, len(alike), _MOST_AT_ONCE):
+            _index_some(connection, kind, alike[first : first + _MOST_AT_ONCE])
+
+
+def _index_some(connection: sqlite3.Connection, kind: str, records: Sequence[Kept]) -> None:
+    marks = ", ".join("?" * len(records))
+    numbers = dict(
+        connection.execute(
+            f"SELECT entity_id, number FROM record WHERE entity_id IN ({marks})",
+            [record.entity_id for record in records],
         )
-        connection.executemany(
-            "DELETE FROM search WHERE rowid = ?", [(number,) for number in numbers.values()]
-        )
-        connection.executemany(
-            "INSERT INTO search (rowid, words, kind) VALUES (?, ?, ?)",
-            [
-                (numbers[record.entity_id], words, record.kind)
-                for record in some
-                if not record.gone and (words := words_of(record.kind, record.change))
-            ],
-        )
+    )
+    connection.executemany(
+        f"DELETE FROM search_{kind} WHERE rowid = ?", [(number,) for number in numbers.values()]
+    )
+    connection.executemany(
+        f"INSERT INTO search_{kind} (rowid, words) VALUES (?, ?)",
+        [
+            (numbers[record.entity_id], words)
+            for record in records
+            if not record.gone and (words := words_of(kind, record.change))
+        ],
+    )
 
 
 def index_anew(connection: sqlite3.Connection) -> None:
     """Build the search from the records, so that no word of what was deleted is left in it."""
-    connection.execute("DELETE FROM search")
-    rows = connection.execute("SELECT number, kind, change FROM record WHERE gone = 0")
-    connection.executemany(
-        "INSERT INTO search (rowid, words, kind) VALUES (?, ?, ?)",
-        (
-            (number, words, kind)
-            for number, kind, change in rows
-            if (words := words_of(kind, change))
-        ),
-    )
-    connection.execute("INSERT INTO search (search) VALUES ('rebuild')")
+    for kind in SEARCHED:
+        connection.execute(f"DELETE FROM search_{kind}")
+        rows = connection.execute(
+            "SELECT number, change FROM record WHERE kind = ? AND gone = 0", [kind]
+        )
+        connection.executemany(
+            f"INSERT INTO search_{kind} (rowid, words) VALUES (?, ?)",
+            ((number, words) for number, change in rows if (words := words_of(kind, change))),
+        )
+        connection.execute(f"INSERT INTO search_{kind} (search_{kind}) VALUES ('rebuild')")
 
 
 def asked_of(typed: str) -> str:
@@ -122,10 +129,10 @@ def found(
     rows: list[tuple[Any, ...]] = []
     for kind in kinds if asked else ():
         rows += connection.execute(
-            "SELECT record.entity_id, record.kind, search.words, record.client, record.service,"
-            " record.at FROM search JOIN record ON record.number = search.rowid"
-            " WHERE search MATCH ? ORDER BY search.rowid DESC LIMIT ?",
-            (f"words : ({asked}) AND kind : {kind}", most - len(rows)),
+            "SELECT record.entity_id, record.kind, found.words, record.client, record.service,"
+            f" record.at FROM search_{kind} AS found JOIN record ON record.number = found.rowid"
+            f" WHERE found.search_{kind} MATCH ? ORDER BY found.rowid DESC LIMIT ?",
+            (asked, most - len(rows)),
         ).fetchall()
         if len(rows) >= most:
             break
