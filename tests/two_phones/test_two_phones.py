@@ -76,7 +76,7 @@ def test_a_note_from_the_phone_arrives_at_the_desk_and_is_found_there(windows):
 def rename(window, name, other):
     window.go("clients")
     window.page.get_by_role("link", name=name).click()
-    window.page.locator("summary").first.click()
+    window.page.locator("summary", has_text="Name and number").click()
     field = window.page.get_by_label("Name", exact=True)
     field.fill(other)
     field.press("Enter")
