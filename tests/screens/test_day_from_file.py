@@ -42,6 +42,34 @@ def test_a_day_is_taken_from_a_file_once_however_often_it_is_brought_in(visit):
     expect(page.get_by_role("button", name="Take 0")).to_be_disabled()
 
 
+def test_a_name_that_two_clients_have_is_taken_once_it_is_said_who_is_meant(visit):
+    shown = visit()
+    shown.page.clock.install(time="2026-11-28T09:00:00")
+    service = Service(shown).open().of_a_new_client("Zoë Marek")
+    service.open().button("New service")
+    page = service.page
+    page.get_by_label("Client’s name").fill("Zoë Marek")
+    service.button("Another client of this name")
+    expect(page.get_by_role("heading", name="Zoë Marek")).to_be_visible()
+    service.open()
+    expect(page.locator(".day-row")).to_have_count(2)
+    service.button("Bring in a day from a file")
+    page.get_by_label("Choose the file").set_input_files(calendar_of("20261128"))
+    expect(page.get_by_text("2 clients fit")).to_be_visible()
+    take = page.get_by_role("button", name="Take", exact=False)
+    expect(take).to_be_disabled()
+    expect(page.get_by_text("Say who is meant")).to_be_visible()
+    asked = page.get_by_role("group", name="Who is “Zoë Marek”")
+    service.tap(asked.get_by_role("radio").nth(1))
+    expect(take).to_be_enabled()
+    service.tap(take)
+    expect(page.locator(".day-row")).to_have_count(4)
+    names = [
+        op["fields"]["name"] for op in service.records("outbox") if op["kind"] == "client.create"
+    ]
+    assert sorted(names) == ["Ines Demo", "Zoë Marek", "Zoë Marek"]
+
+
 def test_a_file_that_is_too_large_is_refused_and_nothing_of_it_taken(visit):
     service = Service(visit()).open().button("Bring in a day from a file")
     huge = calendar_of("20261128") | {"name": "years.ics"}
