@@ -312,6 +312,20 @@ describe("an emptied, copied or interrupted phone", () => {
   });
 });
 
+test("a search asks the server, and finds nothing there while it is out of reach", async () => {
+  const found = [{ id: "n", kind: "note", words: "beige" }];
+  salon.instead = (path) =>
+    path === "/api/search" ? Response.json({ found, more: false }) : undefined;
+  expect(await ana.found_at_the_server("beige", 60)).toEqual(found);
+  expect(await ana.found_at_the_server("  ", 60)).toEqual([]);
+  salon.instead = () => problem(503, "busy");
+  expect(await ana.found_at_the_server("beige", 60)).toEqual([]);
+  const alone = await open_phone();
+  salon.instead = () => Response.json({ found, more: false });
+  expect(await alone.found_at_the_server("beige", 60)).toEqual([]);
+  await alone.close();
+});
+
 test("erased at the desk is erased on the phone: records, what waits, and what was refused", async () => {
   const canary = "canary-7f3a";
   const id = await ana.create("client", { name: canary });

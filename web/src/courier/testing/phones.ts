@@ -16,6 +16,7 @@ export async function open_phone(store: IDBFactory = new IDBFactory()) {
   const { standing } = await import("../post");
   const { POST_START } = await import("../post");
   const { server } = await import("../call");
+  const { found_at_the_server } = await import("../search");
   const { pair } = await import("../pair");
   await read.open_records();
   const opened = await database.database();
@@ -23,6 +24,7 @@ export async function open_phone(store: IDBFactory = new IDBFactory()) {
     ...read,
     ...write,
     exchange,
+    found_at_the_server,
     read_tray,
     send_again,
     tray,
