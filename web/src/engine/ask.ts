@@ -62,12 +62,12 @@ let busy = false;
  * Returns the answer to a question, and where it was worked out.
  *
  * Throws `Refused` or `NoAnswer` (both say what to do), or the reason `signal` was aborted with.
- * The wait counts from when the question leaves the queue.
+ * The wait counts from when the question leaves the queue; `first` puts it before all that wait.
  */
 export function ask<Q extends Question>(
   question: Q,
   request: Request<Q>,
-  { signal = new AbortController().signal, longest_wait_ms = LONGEST_WAIT_MS } = {},
+  { signal = new AbortController().signal, longest_wait_ms = LONGEST_WAIT_MS, first = false } = {},
 ): Promise<Answer<Q>> {
   return new Promise((resolve, reject) => {
     if (signal.aborted) return reject(signal.reason);
@@ -80,7 +80,8 @@ export function ask<Q extends Question>(
       if (place >= 0) queue.splice(place, 1);
       reject(signal.reason);
     });
-    queue.push(waiting);
+    if (first) queue.unshift(waiting);
+    else queue.push(waiting);
     void workThrough();
   });
 }

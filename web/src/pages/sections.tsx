@@ -12,6 +12,8 @@ export interface SectionOf {
   line: string;
   /** What is asked there, while it is still to come. */
   coming: string;
+  /** Whether it can be opened before one has come to it. */
+  always?: true;
   inside: () => JSX.Element;
 }
 
@@ -24,8 +26,8 @@ export function SectionList({ sections, now }: { sections: readonly SectionOf[];
       {!storage_works.value && (
         <p>This browser keeps nothing: what you enter is gone when the page is closed.</p>
       )}
-      {sections.map(({ id, name, line, coming, inside }, place) => {
-        const state = id === now ? "open" : place <= furthest ? "folded" : "coming";
+      {sections.map(({ id, name, line, coming, always, inside }, place) => {
+        const state = id === now ? "open" : place <= furthest || always ? "folded" : "coming";
         return (
           <Fold
             key={id}

@@ -158,7 +158,9 @@ def _ammonia(cards: Sequence[tuple[int, LineCard]]) -> Facts:
             some = some or card.nh3_percent > 0
             continue
         if card.labelled != "yes" and service_class(card) != "no_chemical":
-            unlabelled.append(Ask("labelled", f"/plan/lines/{at}/labelled"))
+            # Out of its pack only a figure helps: the label was asked for already.
+            fact = "nh3_percent" if card.labelled == "no" else "labelled"
+            unlabelled.append(Ask(fact, f"/plan/lines/{at}/{fact}"))
         if default == NOT_ASKED and card.product_class not in WITHOUT_AMMONIA:
             unsaid.append(Ask("nh3_percent", f"/plan/lines/{at}/nh3_percent"))
         some = some or default == "yes"

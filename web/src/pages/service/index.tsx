@@ -12,6 +12,7 @@ import { day_words } from "../../records/when";
 import { Notes } from "../../screens/note";
 import { Zones } from "../../screens/zones";
 import { SectionList } from "../sections";
+import { useGate } from "./safety";
 import { sections_of } from "./sections";
 import { lay_out_zone, section_shown, zone_shown } from "./zone";
 
@@ -26,6 +27,7 @@ export function ServicePage({ id }: { id: string }) {
   useEffect(() => {
     if (zone) void lay_out_zone(zone);
   }, [zone?.id]);
+  useGate(id);
   if (!records_ready.value) return <p class="quiet">Opening what is kept on this phone…</p>;
   if (!service || !zone) {
     return (

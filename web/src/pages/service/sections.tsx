@@ -6,7 +6,6 @@ import { keep_zone } from "../../records/formulas";
 import { minutes_of, type Running, running } from "../../records/running";
 import { client_name, type Service, type Zone } from "../../records/services";
 import { mix_words } from "../../records/shelf";
-import { KeepFormula } from "../../screens/formulas/keep";
 import { Hair } from "../../screens/hair";
 import { hair_line } from "../../screens/hair/actions";
 import { LiveStrip } from "../../screens/strip/live";
@@ -15,6 +14,7 @@ import { wish_words } from "../../screens/wish/actions";
 import { hair_shown } from "../looks";
 import type { SectionOf } from "../sections";
 import { Mix, SameAsLast } from "./mix";
+import { Safety, safety_line } from "./safety";
 
 const AfterRinse = later(() => import("../after_rinse").then((page) => page.AfterRinse));
 const LightenerEntry = later(() =>
@@ -25,6 +25,9 @@ const UnderLightener = later(() =>
 );
 const AfterLightener = later(() =>
   import("../../screens/lighten/after").then((screen) => screen.AfterLightener),
+);
+const KeepFormula = later(() =>
+  import("../../screens/formulas/keep").then((screen) => screen.KeepFormula),
 );
 const Result = later(() => import("../../screens/result").then((screen) => screen.Result));
 const Judge = later(() => import("../../screens/judge").then((screen) => screen.Judge));
@@ -45,6 +48,14 @@ export function sections_of(service: Service, zone: Zone): SectionOf[] {
           <Wish hair={hair_shown()} />
         </>
       ),
+    },
+    {
+      id: "safety",
+      name: "Safety",
+      line: safety_line(service.id),
+      coming: "asked before anything is mixed",
+      always: true,
+      inside: () => <Safety service={service} />,
     },
     {
       id: "hair",

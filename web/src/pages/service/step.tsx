@@ -35,6 +35,9 @@ export function ServiceStep({ id }: { id: string }) {
       />
     );
   }
+  if (now === "safety" && !zone.mix) {
+    return <MainStep words="Next: the hair" onTap={() => open("hair")} />;
+  }
   if (now === "hair") {
     return has_wish.value ? (
       <MainStep

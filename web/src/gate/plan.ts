@@ -1,0 +1,135 @@
+// What is about to be done in a service, as the safety rules take it: lines with what their leaflets
+// say, areas, strength, decisions. Where nothing is said, the most cautious is taken.
+import type { LineCard, Product, SafetyDecision, SafetyPlan } from "../api/shapes";
+import { all, one } from "../records/read";
+import { zones_of } from "../records/services";
+import type { Answer, Entity } from "../records/shapes";
+import { rfc3339 } from "../records/when";
+import { setting_id } from "../records/write";
+import { answers_of, type Service } from "./facts";
+
+/** Stands in while no mix is chosen, so that a client can be asked days before. */
+export const NO_LINE = "a line not chosen yet";
+
+/** Returns the key of the setting that keeps what is known of a line: said once, not per visit. */
+export function card_key(line: string, fact: string): string {
+  return `line card: ${line}: ${fact}`;
+}
+
+function card_answer(line: string, fact: string): unknown {
+  const value = one("setting", setting_id(card_key(line, fact))).value?.value;
+  return (value as Answer | undefined)?.value;
+}
+
+const CARD_FACTS = [
+  "labelled",
+  "label_caution",
+  "leaflet_version",
+  "sensitiser",
+  "persulfate",
+  "heat_allowed",
+  "max_minutes",
+  "nh3_percent",
+  "for_fresh_lightened",
+  "cleared_for_lashes",
+  "listed_lash_gel",
+  "releases_peroxide",
+] as const;
+
+/** Returns the zones of a service whose mix is not rinsed yet, with the products in them. */
+export function mixed_zones(service: string) {
+  return zones_of(service)
+    .filter(({ mix, rinsed_at }) => mix && !rinsed_at)
+    .map((zone) => ({ zone, products: in_mix(zone) }));
+}
+
+function in_mix({ mix, products = [] }: Entity<"zone">): readonly Product[] {
+  const parts = new Set(mix?.parts.map(({ product }) => product));
+  return products.filter(({ id }) => parts.has(id));
+}
+
+function card_of(product: Product): LineCard {
+  const name = product.line;
+  const line = all("line").value.find((known) => known.name === name);
+  const { min_hours, max_hours, site, method, max_minutes, heat_allowed } = line?.leaflet ?? {};
+  const said = CARD_FACTS.map((fact) => [fact, card_answer(name, fact)] as const);
+  const card = {
+    line: name,
+    product_class: product.class,
+    may_mix_with: product.may_mix_with ?? [],
+    max_minutes: max_minutes ?? product.window.max,
+    leaflet_version: line?.leaflet_version,
+    heat_allowed: heat_allowed === undefined ? undefined : heat_allowed ? "yes" : "no",
+    test: whole({ min_hours, max_hours, site, method }),
+    ...whole(Object.fromEntries(said)),
+  };
+  return whole(card) as LineCard;
+}
+
+function whole<F extends object>(fields: F): F {
+  const said = Object.entries(fields).filter(([, value]) => value !== undefined && value !== "");
+  return Object.fromEntries(said) as F;
+}
+
+/** Returns the lines of a service's mixes, each once; a stand-in while nothing is chosen. */
+export function cards_of(service: string): LineCard[] {
+  const products = mixed_zones(service).flatMap((mixed) => mixed.products);
+  const by_line = new Map(products.map((product) => [product.line, product]));
+  if (by_line.size === 0) return [{ line: NO_LINE, class: "oxidative_permanent" } as LineCard];
+  return [...by_line.values()].slice(0, 8).map(card_of);
+}
+
+/** Returns what is about to be done in a service. */
+export function plan_of(service: Service): SafetyPlan {
+  const mixed = mixed_zones(service.id);
+  const zones = mixed.map(({ zone }) => zone);
+  const heats = zones.map(({ heat }) => heat);
+  const heat = heats.includes("yes") ? "yes" : heats.every((one) => one === "no") ? "no" : null;
+  const started = zones.flatMap(({ first_section_at }) => first_section_at ?? []).sort();
+  const waiting = zones.some(({ first_section_at }) => !first_section_at);
+  const strengths = mixed.flatMap(({ zone, products }) =>
+    zone.mix?.developer
+      ? [zone.mix.developer.percent]
+      : products.flatMap(({ developer_percent = [] }) => developer_percent),
+  );
+  const touches = answers_of(service).touches_skin?.value;
+  const client = one("client", service.client ?? "").value?.name;
+  return whole({
+    lines: cards_of(service.id),
+    // A zone nobody placed may lie on the scalp.
+    areas: [...new Set(zones.map(({ area }) => area ?? "scalp")), ...(zones[0] ? [] : ["scalp"])],
+    moment: started[0] && !waiting ? "live" : "start",
+    purpose: "client",
+    client: client || undefined,
+    opened_at: service.created_at,
+    zones: [...new Set(zones.flatMap(({ name }) => name || []))].slice(0, 20),
+    developer_percent: strengths.length > 0 ? Math.max(...strengths) : undefined,
+    heat: heat && zones[0] ? heat : undefined,
+    touches_skin: touches,
+    started_at: waiting ? undefined : started[0],
+    seen_until: seen_until(),
+    decisions: decisions_of(service.id),
+  }) as unknown as SafetyPlan;
+}
+
+function decisions_of(service: string): SafetyDecision[] {
+  return all("decision")
+    .value.filter((decision) => decision.service === service)
+    .flatMap(({ rule, by, role, saw, why, at, basis, edition }) =>
+      rule && role && saw && why && at && basis !== undefined
+        ? [{ rule, by, role, saw, why, at, basis, edition } as SafetyDecision]
+        : [],
+    );
+}
+
+/** The latest moment that any record here was made at: a clock set back opens nothing. */
+function seen_until(): string | undefined {
+  const kinds = ["service", "zone", "alert_test", "decision", "client", "step"] as const;
+  const made = kinds.flatMap((kind) => all(kind).value.map(({ created_at }) => created_at));
+  const went_on = all("zone").value.flatMap(({ first_section_at, rinsed_at }) => [
+    first_section_at ?? "",
+    rinsed_at ?? "",
+  ]);
+  const moments_ms = [...made, ...went_on].map(Date.parse).filter(Number.isFinite);
+  return moments_ms.length > 0 ? rfc3339(Math.max(...moments_ms)) : undefined;
+}

@@ -1,0 +1,87 @@
+// Puts a service before the safety rules, and keeps what they say of it.
+import { effect, untracked } from "@preact/signals";
+import type { SafetyReviewReply, SafetyReviewRequest } from "../api/shapes";
+import { ask } from "../engine/ask";
+import { one } from "../records/read";
+import { settings } from "../records/settings";
+import { rfc3339 } from "../records/when";
+import { facts_of, type Service } from "./facts";
+import { plan_of } from "./plan";
+import { gate_of, say } from "./state";
+
+const LONGEST_WAIT_MS = 15_000;
+const ASK_AGAIN_MS = 60_000;
+
+/** Returns the whole question about a service at one moment. */
+export function request_of(service: Service, now_ms: number): SafetyReviewRequest {
+  const now = rfc3339(now_ms);
+  return {
+    facts: facts_of(service),
+    plan: plan_of(service),
+    now,
+    starts_at: now,
+    time_zone: Intl.DateTimeFormat().resolvedOptions().timeZone,
+    profile: settings.value.profile,
+  };
+}
+
+function but_for_time({ now: _, starts_at: __, ...rest }: SafetyReviewRequest): string {
+  return JSON.stringify(rest);
+}
+
+const asked = new Map<string, { words: string; asking: AbortController | undefined }>();
+
+/** Asks as the records of a service change, and each minute. Returns what ends it. */
+export function watch(id: string): () => void {
+  const put = () => {
+    const service = one("service", id).value;
+    if (!service?.client) return;
+    const request = request_of(service, Date.now());
+    untracked(() => void put_request(id, request));
+  };
+  const end = effect(put);
+  const beat = setInterval(() => untracked(put), ASK_AGAIN_MS);
+  return () => {
+    end();
+    clearInterval(beat);
+  };
+}
+
+/** Asks about a service now. Returns whether its clock may start; where nobody answers it may not. */
+export async function ask_now(id: string): Promise<boolean> {
+  const service = one("service", id).peek();
+  if (!service?.client) return false;
+  const reply = await put_request(id, request_of(service, Date.now()));
+  return reply?.may_start === true;
+}
+
+async function put_request(
+  id: string,
+  request: SafetyReviewRequest,
+): Promise<SafetyReviewReply | undefined> {
+  const words = but_for_time(request);
+  const before = asked.get(id);
+  const same = before?.words === words;
+  before?.asking?.abort(new Error("Asked anew."));
+  const asking = new AbortController();
+  asked.set(id, { words, asking });
+  // As time alone passes, what was said stands until it is said anew.
+  if (!same) say(id, { ...gate_of(id), is_current: false, sentence: "" });
+  const is_last = () => asked.get(id)?.asking === asking;
+  try {
+    const { reply } = await ask("safety/reviews", request, {
+      signal: asking.signal,
+      longest_wait_ms: LONGEST_WAIT_MS,
+      first: true,
+    });
+    if (!is_last()) return undefined;
+    say(id, { reply, is_current: true, sentence: "" });
+    return reply;
+  } catch (why) {
+    if (!is_last()) return undefined;
+    const sentence = why instanceof Error ? why.message : String(why);
+    const { reply } = gate_of(id);
+    say(id, { ...(reply && { reply }), is_current: false, sentence });
+    return undefined;
+  }
+}

@@ -1,0 +1,27 @@
+// How the gate of each service stands, as the rules last said.
+import { signal } from "@preact/signals";
+import type { SafetyReviewReply } from "../api/shapes";
+
+export interface Gate {
+  /** The last answer; it may be to an earlier question while the present one is asked. */
+  reply?: SafetyReviewReply;
+  /** Whether `reply` answers what is on record now. */
+  is_current: boolean;
+  /** Why there is no answer, in a sentence; empty while one is on its way or there. */
+  sentence: string;
+}
+
+const UNASKED: Gate = { is_current: false, sentence: "" };
+
+/** The gate of each service that was asked about on this page. */
+export const gates = signal<Readonly<Record<string, Gate>>>({});
+
+/** Returns how the gate of a service stands. */
+export function gate_of(service: string): Gate {
+  return gates.value[service] ?? UNASKED;
+}
+
+/** Notes how the gate of a service stands. */
+export function say(service: string, gate: Gate): void {
+  gates.value = { ...gates.peek(), [service]: gate };
+}

@@ -1,0 +1,21 @@
+// The safety of a service on its page: kept before the rules, and said in a line.
+import { useEffect } from "preact/hooks";
+import { watch_gate } from "../../gate/held";
+import { gate_of } from "../../gate/state";
+import { later } from "../../parts/later";
+
+export const Safety = later(() => import("../../screens/safety").then((screen) => screen.Safety));
+
+/** Keeps the rules asked while a service is on the page. */
+export function useGate(service: string): void {
+  useEffect(() => watch_gate(service), [service]);
+}
+
+/** Returns how the safety of a service stands, in a line. */
+export function safety_line(service: string): string {
+  const { reply, is_current, sentence } = gate_of(service);
+  if (sentence) return "held: no answer yet";
+  if (!reply || !is_current) return "being looked at";
+  if (reply.rinse_now) return "rinse now";
+  return reply.may_start ? "nothing holds" : "held";
+}

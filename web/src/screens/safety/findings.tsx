@@ -1,0 +1,76 @@
+// What the rules find, worst first: what holds, what somebody must decide, what is good to know.
+import type { Finding, Question, SafetyReviewReply } from "../../api/shapes";
+import type { Entity } from "../../records/shapes";
+import { Decide } from "./decide";
+
+const GROUPS = [
+  ["holds", "What holds this service"],
+  ["needs_decision", "Needs your decision"],
+  ["good_to_know", "Good to know"],
+] as const;
+// Said by the decisions that stand open themselves.
+const SAID_ELSEWHERE = "decision-unsigned";
+
+interface FindingsProps {
+  service: Entity<"service">;
+  reply: SafetyReviewReply;
+  /** Questions that are being asked above: what only waits for them is not said twice. */
+  asked: readonly Question[];
+}
+
+/** Returns the findings by group. */
+export function Findings({ service, reply, asked }: FindingsProps) {
+  const waits = new Set(asked.flatMap(({ closes }) => closes));
+  const shown = reply.findings.filter(
+    ({ id, certain, group }) =>
+      id !== SAID_ELSEWHERE && (certain || group === "good_to_know" || !waits.has(id)),
+  );
+  return (
+    <>
+      {reply.rinse_now && <p class="safety-stop">The mix is on and something holds: rinse now.</p>}
+      {GROUPS.map(([group, name]) => {
+        const own = shown.filter((finding) => finding.group === group);
+        if (own.length === 0) return null;
+        return (
+          <section key={group} class="stack" aria-label={name}>
+            <h3>{name}</h3>
+            {own.map((finding) => (
+              <One key={finding.id} service={service} finding={finding} edition={reply.edition} />
+            ))}
+          </section>
+        );
+      })}
+      {reply.may_start && <p>Nothing holds this service now. Watch the client all the same.</p>}
+    </>
+  );
+}
+
+function One({
+  service,
+  finding,
+  edition,
+}: {
+  service: Entity<"service">;
+  finding: Finding;
+  edition: string;
+}) {
+  const { group, message, next, source, decision } = finding;
+  return (
+    <div class="safety-finding">
+      <p class={group === "holds" ? "safety-stop" : ""}>{message}</p>
+      {decision && (
+        <p class="quiet">
+          {decision.by} decided: saw {decision.saw}; goes on because {decision.why}.
+        </p>
+      )}
+      <details>
+        <summary>What next, and the source</summary>
+        <p>{next}</p>
+        <p class="quiet">{source}</p>
+      </details>
+      {group === "needs_decision" && (
+        <Decide service={service} finding={finding} edition={edition} />
+      )}
+    </div>
+  );
+}

@@ -1,0 +1,67 @@
+// The safety of a service: what is still to be asked, what holds it, what somebody must decide.
+import { useState } from "preact/hooks";
+import type { Question } from "../../api/shapes";
+import { is_answered } from "../../gate/answer";
+import { gate_of } from "../../gate/state";
+import { one } from "../../records/read";
+import type { Entity } from "../../records/shapes";
+import { Findings } from "./findings";
+import { Given } from "./given";
+import { FromPaper } from "./paper";
+import { Asking } from "./question";
+import { NothingNew, quick_answers } from "./quick";
+import "./style.css";
+
+/** Returns the questions a service waits for: those that hold something and have no answer yet. */
+function waiting_for(service: Entity<"service">): Question[] {
+  const { reply } = gate_of(service.id);
+  const holding = new Set(
+    reply?.findings.filter(({ group }) => group !== "good_to_know").map(({ id }) => id),
+  );
+  return (reply?.questions ?? []).filter(
+    (question) =>
+      question.of !== "app" &&
+      question.closes.some((rule) => holding.has(rule)) &&
+      !is_answered(service, question),
+  );
+}
+
+/** Returns the questions, one after the other, and under them how the rules find the service. */
+export function Safety({ service: { id } }: { service: Entity<"service"> }) {
+  const [one_by_one, put_one_by_one] = useState(false);
+  const service = one("service", id).value;
+  const { reply, is_current, sentence } = gate_of(id);
+  if (!service) return null;
+  if (!reply) {
+    return (
+      <div class="stack" role="status">
+        <p>{sentence || "Asking the safety rules…"}</p>
+        <p>This service is held until they have answered.</p>
+      </div>
+    );
+  }
+  const waiting = waiting_for(service);
+  const quick = one_by_one ? [] : quick_answers(waiting);
+  const next = waiting.find((question) => !quick.some((given) => given.question === question));
+  return (
+    <div class="stack safety" data-asks={waiting.length > 0 || !is_current ? "yes" : "no"}>
+      {sentence && <p role="status">{sentence} This service is held until the rules answer.</p>}
+      {next ? (
+        <Asking
+          key={next.pointer}
+          service={service}
+          question={next}
+          left={waiting.length}
+          wait={!is_current}
+        />
+      ) : (
+        quick.length > 0 && (
+          <NothingNew service={service} given={quick} onOther={() => put_one_by_one(true)} />
+        )
+      )}
+      <FromPaper service={service} state={reply.alert_test} />
+      <Findings service={service} reply={reply} asked={waiting} />
+      <Given service={service} />
+    </div>
+  );
+}

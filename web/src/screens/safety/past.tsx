@@ -1,0 +1,80 @@
+// What was done to the hair before: all that applies, and for what wears on, how long ago.
+import { useState } from "preact/hooks";
+import type { HairPast as Past } from "../../api/shapes";
+import { Choice } from "../../parts/choice";
+import { rfc3339 } from "../../records/when";
+
+type What = Past["what"];
+
+const DONE: readonly (readonly [What, string])[] = [
+  ["permanent_colour", "permanent colour"],
+  ["lightened", "lightened"],
+  ["perm", "permed"],
+  ["hydroxide_relaxer", "relaxed with lye, no-lye"],
+  ["thio_relaxer", "relaxed with thio"],
+  ["plant_henna", "pure plant henna"],
+  ["compound_henna", "henna with metal salts"],
+  ["metallic", "metallic colour"],
+  ["progressive_restorer", "grey restorer, day by day"],
+  ["unknown", "something nobody can name"],
+];
+const WEARS = new Set<What>(["lightened", "perm", "hydroxide_relaxer", "thio_relaxer"]);
+const DAYS_MS = 86_400_000;
+
+/** Returns the list; what was marked goes to `onDone` with its words. */
+export function HairPast({ onDone }: { onDone: (past: Past[], words: string) => void }) {
+  const [marked, put_marked] = useState<readonly What[]>([]);
+  const [days, put_days] = useState<number>();
+  const asks_when = marked.some((what) => WEARS.has(what));
+  const on = days === undefined ? undefined : rfc3339(Date.now() - days * DAYS_MS).slice(0, 10);
+  const words = DONE.filter(([what]) => marked.includes(what)).map(([, word]) => word);
+  const toggle = (what: What) =>
+    put_marked(marked.includes(what) ? marked.filter((one) => one !== what) : [...marked, what]);
+  return (
+    <>
+      {marked.length === 0 && (
+        <button type="button" class="safety-answer" onClick={() => onDone([], "Nothing of these")}>
+          Nothing of these
+        </button>
+      )}
+      <div class="safety-marks">
+        {DONE.map(([what, word]) => (
+          <button
+            key={what}
+            type="button"
+            aria-pressed={marked.includes(what)}
+            onClick={() => toggle(what)}
+          >
+            {word}
+          </button>
+        ))}
+      </div>
+      {asks_when && (
+        <Choice
+          legend="The latest of these"
+          options={[
+            [0, "less than 2 weeks ago"],
+            [14, "longer ago"],
+          ]}
+          value={days}
+          onChoose={put_days}
+        />
+      )}
+      {marked.length > 0 && (
+        <button
+          type="button"
+          class="safety-answer"
+          disabled={asks_when && !on}
+          onClick={() =>
+            onDone(
+              marked.map((what) => ({ what, ...(on && WEARS.has(what) && { on }) }) as Past),
+              words.join(", "),
+            )
+          }
+        >
+          That is all
+        </button>
+      )}
+    </>
+  );
+}

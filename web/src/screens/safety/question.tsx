@@ -1,0 +1,132 @@
+// One question at a time, with its answers as large as a thumb.
+import { useState } from "preact/hooks";
+import type { Question } from "../../api/shapes";
+import { answer, lower } from "../../gate/answer";
+import { TextField } from "../../parts/text";
+import type { Entity } from "../../records/shapes";
+import { CautionNeedsDecision } from "../../records/write";
+import { HairPast } from "./past";
+
+interface AskingProps {
+  service: Entity<"service">;
+  question: Question;
+  /** How many questions are left, this one included; without it nothing is said of that. */
+  left?: number;
+  /** While what was just answered is looked at, another tap would answer too early. */
+  wait?: boolean;
+  onDone?: () => void;
+}
+
+type Picked = { question: Question; value: unknown; words: string };
+
+/** Returns the question; an answer that says less than is on record asks what was seen. */
+export function Asking({ service, question, left, wait = false, onDone }: AskingProps) {
+  const [lowering, put_lowering] = useState<(Picked & { says: string }) | null>(null);
+  const give = async (value: unknown, words: string) => {
+    try {
+      await answer(service, [{ question, value, words }]);
+      onDone?.();
+    } catch (why) {
+      if (!(why instanceof CautionNeedsDecision)) throw why;
+      put_lowering({ question, value, words, says: why.message });
+    }
+  };
+  return (
+    <section class="stack" aria-label="Question">
+      <h3>{question.words}</h3>
+      {left !== undefined && (
+        <p class="quiet">
+          {left === 1 ? "The last question" : `${left} questions left`}
+          {question.of === "client" ? ", for the client to answer" : ""}
+        </p>
+      )}
+      {lowering ? (
+        <Lowering service={service} picked={lowering} onDone={() => onDone?.()} />
+      ) : question.fact === "hair_past" ? (
+        <HairPast onDone={(value, words) => void give(value, words)} />
+      ) : question.answers.length > 0 ? (
+        question.answers.map(({ value, words }) => (
+          <button
+            key={value}
+            type="button"
+            class="safety-answer"
+            aria-disabled={wait}
+            onClick={() => !wait && void give(value, words)}
+          >
+            {words}
+          </button>
+        ))
+      ) : (
+        <Typed question={question} onGive={(value, words) => void give(value, words)} />
+      )}
+    </section>
+  );
+}
+
+const IN_WORDS = new Set(["leaflet_version", "test_method"]);
+
+/** A number or a few words, and the way on for whoever does not know. */
+function Typed({
+  question: { fact },
+  onGive,
+}: {
+  question: Question;
+  onGive: (value: unknown, words: string) => void;
+}) {
+  const [text, put_text] = useState("");
+  const is_text = IN_WORDS.has(fact);
+  const number = Number(text.replace(",", "."));
+  const can = text.trim() !== "" && (is_text || (Number.isFinite(number) && number >= 0));
+  return (
+    <>
+      <TextField
+        label={is_text ? "As it stands there" : "Number"}
+        value={text}
+        onType={put_text}
+        inputMode={is_text ? "text" : "decimal"}
+      />
+      <button
+        type="button"
+        class="safety-answer"
+        disabled={!can}
+        onClick={() => onGive(is_text ? text.trim() : number, text.trim())}
+      >
+        Keep this
+      </button>
+      <button type="button" class="safety-answer" onClick={() => onGive(null, "Not known")}>
+        Not known
+      </button>
+    </>
+  );
+}
+
+function Lowering({
+  service,
+  picked,
+  onDone,
+}: {
+  service: Entity<"service">;
+  picked: Picked & { says: string };
+  onDone: () => void;
+}) {
+  const [saw, put_saw] = useState("");
+  const [why, put_why] = useState("");
+  return (
+    <>
+      <p>{picked.says}</p>
+      <TextField label="What you saw" value={saw} onType={put_saw} />
+      <TextField label="Why it may be cleared" value={why} onType={put_why} />
+      <button
+        type="button"
+        class="safety-answer"
+        disabled={!saw.trim() || !why.trim()}
+        onClick={async () => {
+          await lower(service, picked, saw.trim(), why.trim());
+          onDone();
+        }}
+      >
+        Keep this
+      </button>
+    </>
+  );
+}
