@@ -1,9 +1,11 @@
 // What is about to be done in a service, as the safety rules take it: lines with what their leaflets
 // say, areas, strength, decisions. Where nothing is said, the most cautious is taken.
 import type { LineCard, Product, SafetyDecision, SafetyPlan } from "../api/shapes";
+import { is_mixed } from "../records/lightening";
 import { all, one } from "../records/read";
 import { zones_of } from "../records/services";
-import type { Answer, Entity } from "../records/shapes";
+import type { Answer, Entity, LightenerSaid } from "../records/shapes";
+import { house_of_salon } from "../records/test_terms";
 import { rfc3339 } from "../records/when";
 import { setting_id } from "../records/write";
 import { answers_of, type Service } from "./facts";
@@ -39,7 +41,7 @@ const CARD_FACTS = [
 /** Returns the zones of a service whose mix is not rinsed yet, with the products in them. */
 export function mixed_zones(service: string) {
   return zones_of(service)
-    .filter(({ mix, rinsed_at }) => mix && !rinsed_at)
+    .filter((zone) => is_mixed(zone) && !zone.rinsed_at)
     .map((zone) => ({ zone, products: in_mix(zone) }));
 }
 
@@ -48,11 +50,26 @@ function in_mix({ mix, products = [] }: Entity<"zone">): readonly Product[] {
   return products.filter(({ id }) => parts.has(id));
 }
 
+/** A lightener is on no shelf: its leaflet is what was entered of it for the zone. */
+function card_of_lightener({ kind, max_min }: LightenerSaid): LineCard {
+  const line = `lightener ${kind}`;
+  const card = {
+    line,
+    class: kind === "powder" ? "lightener_powder" : "lightener_cream",
+    max_minutes: max_min,
+    ...said_of_card(line),
+  };
+  return whole(card) as LineCard;
+}
+
+function said_of_card(line: string): Record<string, unknown> {
+  return whole(Object.fromEntries(CARD_FACTS.map((fact) => [fact, card_answer(line, fact)])));
+}
+
 function card_of(product: Product): LineCard {
   const name = product.line;
   const line = all("line").value.find((known) => known.name === name);
   const { min_hours, max_hours, site, method, max_minutes, heat_allowed } = line?.leaflet ?? {};
-  const said = CARD_FACTS.map((fact) => [fact, card_answer(name, fact)] as const);
   const card = {
     line: name,
     product_class: product.class,
@@ -61,7 +78,7 @@ function card_of(product: Product): LineCard {
     leaflet_version: line?.leaflet_version,
     heat_allowed: heat_allowed === undefined ? undefined : heat_allowed ? "yes" : "no",
     test: whole({ min_hours, max_hours, site, method }),
-    ...whole(Object.fromEntries(said)),
+    ...said_of_card(name),
   };
   return whole(card) as LineCard;
 }
@@ -75,8 +92,29 @@ function whole<F extends object>(fields: F): F {
 export function cards_of(service: string): LineCard[] {
   const products = mixed_zones(service).flatMap((mixed) => mixed.products);
   const by_line = new Map(products.map((product) => [product.line, product]));
-  if (by_line.size === 0) return [{ line: NO_LINE, class: "oxidative_permanent" } as LineCard];
-  return [...by_line.values()].slice(0, 8).map(card_of);
+  const by_kind = new Map(lighteners_of(service).map((lightener) => [lightener.kind, lightener]));
+  const cards = [...by_kind.values()].map(card_of_lightener);
+  cards.push(...[...by_line.values()].map(card_of));
+  if (cards.length === 0) return [{ line: NO_LINE, class: "oxidative_permanent" } as LineCard];
+  const bowls = mixed_zones(service).map((mixed) => mixed.products.map(({ line }) => line));
+  return cards.slice(0, 8).map((card) => ({
+    ...card,
+    may_mix_with: [...(card.may_mix_with ?? []), ...apart(card.line, cards, bowls)].slice(0, 50),
+  }));
+}
+
+/** The lines that share no bowl with this one: nothing of two zones is mixed with each other. */
+function apart(line: string, cards: readonly LineCard[], bowls: readonly string[][]): string[] {
+  const together = new Set(bowls.filter((bowl) => bowl.includes(line)).flat());
+  return cards.flatMap((card) =>
+    card.line === line || together.has(card.line) ? [] : [card.line],
+  );
+}
+
+function lighteners_of(service: string): LightenerSaid[] {
+  return mixed_zones(service).flatMap(({ zone: { work, lightener } }) =>
+    work === "lightener" && lightener ? [lightener] : [],
+  );
 }
 
 /** Returns what is about to be done in a service. */
@@ -92,6 +130,7 @@ export function plan_of(service: Service): SafetyPlan {
       ? [zone.mix.developer.percent]
       : products.flatMap(({ developer_percent = [] }) => developer_percent),
   );
+  strengths.push(...lighteners_of(service.id).map((lightener) => lightener.developer_percent));
   const touches = answers_of(service).touches_skin?.value;
   const client = one("client", service.client ?? "").value?.name;
   return whole({
@@ -109,6 +148,7 @@ export function plan_of(service: Service): SafetyPlan {
     started_at: waiting ? undefined : started[0],
     seen_until: seen_until(),
     decisions: decisions_of(service.id),
+    house: house_of_salon(),
   }) as unknown as SafetyPlan;
 }
 
