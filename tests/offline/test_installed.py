@@ -62,6 +62,7 @@ def test_an_emptied_phone_is_noticed_and_axe_finds_nothing_in_what_is_said(phone
     page.reload()
     expect(notice(page)).to_contain_text("This device's settings were emptied")
     page.get_by_role("button", name="I have read this").click()
+    expect(notice(page)).to_have_count(0)
     page.reload()
     expect(page.locator("#kept")).to_contain_text(re.compile(r"used of .+ this browser allows"))
     expect(notice(page)).to_have_count(0)
