@@ -2,6 +2,7 @@
 // of one zone at a time; what runs stays in the bar.
 
 import { useEffect } from "preact/hooks";
+import { Absent } from "../../parts/absent";
 import { BeforeYouMix } from "../../parts/caution";
 import { later } from "../../parts/later";
 import { address_of } from "../../place";
@@ -29,16 +30,8 @@ export function ServicePage({ id }: { id: string }) {
   }, [zone?.id]);
   useGate(id);
   if (!records_ready.value) return <p class="quiet">Opening what is kept on this phone…</p>;
-  if (!service || !zone) {
-    return (
-      <div class="stack">
-        <p>This service is not on this phone.</p>
-        <a class="button" href={address_of("today")}>
-          Go to today
-        </a>
-      </div>
-    );
-  }
+  if (!service || !zone)
+    return <Absent what="service" href={address_of("today")} way="Go to today" />;
   const notes = notes_of_service(id);
   return (
     <>

@@ -1,5 +1,7 @@
 // One alert test: how long it waits, what a spot can show, what this one did, and who read it.
+
 import { useEffect, useState } from "preact/hooks";
+import { Absent } from "../../parts/absent";
 import { Choice } from "../../parts/choice";
 import { address_of } from "../../place";
 import {
@@ -25,16 +27,7 @@ export function AlertTestPage({ id }: { id: string }) {
   const test = one("alert_test", id).value;
   const now_ms = useMinutes();
   if (!records_ready.value) return <p class="quiet">Opening what is kept on this phone…</p>;
-  if (!test) {
-    return (
-      <div class="stack">
-        <p>This test is not on this phone.</p>
-        <a class="button" href={address_of("tests")}>
-          Go to the tests
-        </a>
-      </div>
-    );
-  }
+  if (!test) return <Absent what="test" href={address_of("tests")} way="Go to the tests" />;
   const standing = standing_of(test, now_ms);
   const client = one("client", test.client ?? "").value;
   return (

@@ -1,5 +1,7 @@
 // A test put on now, or taken over from paper. A few taps; nothing to type but a name or a day.
+
 import { useState } from "preact/hooks";
+import { Absent } from "../../parts/absent";
 import { Choice } from "../../parts/choice";
 import { address_of, go_instead } from "../../place";
 import {
@@ -31,16 +33,7 @@ export function NewTest({ id }: { id: string }) {
   const [line, put_line] = useState("");
   const [paper, put_paper] = useState(false);
   if (!records_ready.value) return <p class="quiet">Opening what is kept on this phone…</p>;
-  if (!client) {
-    return (
-      <div class="stack">
-        <p>This client is not on this phone.</p>
-        <a class="button" href={address_of("clients")}>
-          Go to the clients
-        </a>
-      </div>
-    );
-  }
+  if (!client) return <Absent what="client" href={address_of("clients")} way="Go to the clients" />;
   const lines = lines_to_test.value;
   return (
     <section class="stack alert-test" aria-labelledby="test-heading">

@@ -1,5 +1,6 @@
 // One client: who, what the hair is, all that was done to it, and the way to the next service.
 
+import { Absent } from "../../parts/absent";
 import { MainStep } from "../../parts/steps";
 import { TextField } from "../../parts/text";
 import { time_of_day } from "../../parts/words";
@@ -19,16 +20,7 @@ import "./style.css";
 export function ClientPage({ id }: { id: string }) {
   const client = one("client", id).value;
   if (!records_ready.value) return <p class="quiet">Opening what is kept on this phone…</p>;
-  if (!client) {
-    return (
-      <div class="stack">
-        <p>This client is not on this phone.</p>
-        <a class="button" href={address_of("clients")}>
-          Go to the clients
-        </a>
-      </div>
-    );
-  }
+  if (!client) return <Absent what="client" href={address_of("clients")} way="Go to the clients" />;
   const services = services_of(id);
   const put = (fields: Writing<"client">) => void change("client", id, fields);
   return (

@@ -1,5 +1,7 @@
 // One kept formula: its colour, its grams, the hair it was for; mixed again, or beside another.
+
 import { signal } from "@preact/signals";
+import { Absent } from "../../parts/absent";
 import { CautionLine } from "../../parts/caution";
 import { Patch } from "../../parts/patch";
 import { TextField } from "../../parts/text";
@@ -23,16 +25,8 @@ export function FormulaPage({ id }: { id: string }) {
   const other =
     beside.value && beside.value !== id ? one("formula", beside.value).value : undefined;
   if (!records_ready.value) return <p class="quiet">Opening what is kept on this phone…</p>;
-  if (!formula) {
-    return (
-      <div class="stack">
-        <p>This formula is not on this phone.</p>
-        <a class="button" href={address_of("formulas")}>
-          Go to the formulas
-        </a>
-      </div>
-    );
-  }
+  if (!formula)
+    return <Absent what="formula" href={address_of("formulas")} way="Go to the formulas" />;
   return (
     <section class="stack formula" aria-labelledby="formula-heading">
       <a href={address_of("formulas")}>Back to the formulas</a>

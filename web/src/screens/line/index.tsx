@@ -1,4 +1,5 @@
 // One product line: what its box says first, since every shade of it shares that; then its shades.
+import { Absent } from "../../parts/absent";
 import { Choice } from "../../parts/choice";
 import { Stepper } from "../../parts/stepper";
 import { TextField } from "../../parts/text";
@@ -21,16 +22,7 @@ const LONGEST_MIN = 60;
 export function LinePage({ id }: { id: string }) {
   const line = one("line", id).value;
   if (!records_ready.value) return <p class="quiet">Opening what is kept on this phone…</p>;
-  if (!line) {
-    return (
-      <div class="stack">
-        <p>This line is not on this phone.</p>
-        <a class="button" href={address_of("shelf")}>
-          Go to the shelf
-        </a>
-      </div>
-    );
-  }
+  if (!line) return <Absent what="line" href={address_of("shelf")} way="Go to the shelf" />;
   return (
     <section class="stack line-page" aria-labelledby="line-heading">
       <a href={address_of("shelf")}>Back to the shelf</a>
