@@ -36,7 +36,7 @@ export function Safety({ service: { id } }: { service: Entity<"service"> }) {
     return (
       <div class="stack" role="status">
         <p>{sentence || "Asking the safety rules…"}</p>
-        <p>This service is held until they have answered.</p>
+        <p>Do not begin before they have answered.</p>
       </div>
     );
   }
@@ -45,7 +45,7 @@ export function Safety({ service: { id } }: { service: Entity<"service"> }) {
   const next = waiting.find((question) => !quick.some((given) => given.question === question));
   return (
     <div class="stack safety" data-asks={waiting.length > 0 || !is_current ? "yes" : "no"}>
-      {sentence && <p role="status">{sentence} This service is held until the rules answer.</p>}
+      {sentence && <p role="status">{sentence} Do not begin before the rules answer.</p>}
       {next ? (
         <Asking
           key={next.pointer}
