@@ -117,7 +117,16 @@ def test_a_worker_that_never_answers_is_ended_and_the_server_works_out(page, add
 def test_a_download_that_was_broken_off_goes_on_where_it_stopped(page, address):
     last = re.compile(ENGINE.pattern + "python_stdlib.zip.2")
     page.route(last, cut_short)
-    Visit(page, address).open()
+    # Still on its way when the other breaks off, and kept all the same.
+    on_its_way = []
+    page.route(
+        re.compile(ENGINE.pattern + "python_stdlib.zip.1"),
+        lambda route, _: on_its_way.append(route),
+    )
+    with page.expect_event("requestfinished", lambda request: last.search(request.url)):
+        Visit(page, address).open()
+    page.wait_for_timeout(300)
+    on_its_way[0].continue_()
     expect(say_of_engine(page)).to_contain_text("cut short")
     page.unroute(last)
     fetched = []

@@ -45,16 +45,24 @@ export async function files_of(pack: Pack, say: (bytes: number) => void): Promis
     }),
   ]);
   const missing = pieces.filter(({ name }) => !there.has(name));
+  let broken_off = false;
   const fetch_next = async () => {
-    for (let piece = missing.shift(); piece; piece = missing.shift()) {
+    for (let piece = missing.shift(); piece && !broken_off; piece = missing.shift()) {
       const address = pack.folder + piece.name;
-      const content = await fetched(address, piece.bytes);
+      const content = await fetched(address, piece.bytes).catch((why: unknown) => {
+        broken_off = true;
+        throw why;
+      });
       // With no room to keep it, it still serves now.
       all_kept = (await keep(cache, address, content)) && all_kept;
       have(piece, content);
     }
   };
-  await Promise.all(Array.from({ length: AT_ONCE }, fetch_next));
+  // All are waited for before a failure is told: the worker is ended then, and what was on its way
+  // beside the piece that failed would have to come over the same weak signal again.
+  const ends = await Promise.allSettled(Array.from({ length: AT_ONCE }, fetch_next));
+  const failed = ends.find((end) => end.status === "rejected");
+  if (failed) throw failed.reason;
   const files = pack.files.map(({ name, pieces }) => {
     const contents = pieces.map((piece) => there.get(piece.name) as Blob);
     return [name, new Blob(contents, { type: contents[0]?.type ?? "" })] as const;
