@@ -2849,6 +2849,24 @@ export interface components {
                 "application/problem+json": components["schemas"]["SyncProblem"];
             };
         };
+        /** @description The body or the query is not of the shape described: `body_unreadable`. */
+        "400OfRecords": {
+            headers: {
+                [name: string]: unknown;
+            };
+            content: {
+                "application/problem+json": components["schemas"]["SyncProblem"];
+            };
+        };
+        /** @description More than is taken at once; `max_ops` and `max_bytes` say how much is. */
+        "413OfRecords": {
+            headers: {
+                [name: string]: unknown;
+            };
+            content: {
+                "application/problem+json": components["schemas"]["SyncProblem"];
+            };
+        };
     };
     parameters: never;
     requestBodies: never;
@@ -3165,7 +3183,7 @@ export interface operations {
                     "application/json": components["schemas"]["Records"];
                 };
             };
-            400: components["responses"]["400"];
+            400: components["responses"]["400OfRecords"];
             401: components["responses"]["401"];
             403: components["responses"]["403"];
             404: components["responses"]["404"];
@@ -3185,8 +3203,6 @@ export interface operations {
                 client?: string;
                 /** @description Only those that took place on this day, UTC. */
                 day?: string;
-                /** @description Only those that hold every one of these words, whole or begun. */
-                text?: string;
             };
             header?: never;
             path?: never;
@@ -3203,7 +3219,7 @@ export interface operations {
                     "application/json": components["schemas"]["Records"];
                 };
             };
-            400: components["responses"]["400"];
+            400: components["responses"]["400OfRecords"];
             401: components["responses"]["401"];
             403: components["responses"]["403"];
             404: components["responses"]["404"];
@@ -3241,7 +3257,7 @@ export interface operations {
                     "application/json": components["schemas"]["Records"];
                 };
             };
-            400: components["responses"]["400"];
+            400: components["responses"]["400OfRecords"];
             401: components["responses"]["401"];
             403: components["responses"]["403"];
             404: components["responses"]["404"];
@@ -3279,7 +3295,7 @@ export interface operations {
                     "application/json": components["schemas"]["Records"];
                 };
             };
-            400: components["responses"]["400"];
+            400: components["responses"]["400OfRecords"];
             401: components["responses"]["401"];
             403: components["responses"]["403"];
             404: components["responses"]["404"];
@@ -3290,9 +3306,9 @@ export interface operations {
     };
     search: {
         parameters: {
-            query?: {
-                /** @description The words; needed. */
-                q?: string;
+            query: {
+                /** @description The words. */
+                q: string;
                 /** @description At most so many. */
                 limit?: number;
             };
@@ -3311,7 +3327,7 @@ export interface operations {
                     "application/json": components["schemas"]["Searched"];
                 };
             };
-            400: components["responses"]["400"];
+            400: components["responses"]["400OfRecords"];
             401: components["responses"]["401"];
             403: components["responses"]["403"];
             404: components["responses"]["404"];
@@ -3341,12 +3357,11 @@ export interface operations {
                     "application/json": components["schemas"]["Paired"];
                 };
             };
-            400: components["responses"]["400"];
+            400: components["responses"]["400OfRecords"];
             403: components["responses"]["403"];
             404: components["responses"]["404"];
             405: components["responses"]["405"];
             413: components["responses"]["413"];
-            422: components["responses"]["422"];
             429: components["responses"]["429"];
             503: components["responses"]["503"];
             507: components["responses"]["507"];
@@ -3399,14 +3414,13 @@ export interface operations {
                     "application/json": components["schemas"]["Pushed"];
                 };
             };
-            400: components["responses"]["400"];
+            400: components["responses"]["400OfRecords"];
             401: components["responses"]["401"];
             403: components["responses"]["403"];
             404: components["responses"]["404"];
             405: components["responses"]["405"];
             409: components["responses"]["409"];
-            413: components["responses"]["413"];
-            422: components["responses"]["422"];
+            413: components["responses"]["413OfRecords"];
             503: components["responses"]["503"];
             507: components["responses"]["507"];
         };
@@ -3436,7 +3450,7 @@ export interface operations {
                     "application/json": components["schemas"]["Pulled"];
                 };
             };
-            400: components["responses"]["400"];
+            400: components["responses"]["400OfRecords"];
             401: components["responses"]["401"];
             403: components["responses"]["403"];
             404: components["responses"]["404"];
@@ -3470,7 +3484,7 @@ export interface operations {
                     "application/json": components["schemas"]["Page"];
                 };
             };
-            400: components["responses"]["400"];
+            400: components["responses"]["400OfRecords"];
             401: components["responses"]["401"];
             403: components["responses"]["403"];
             404: components["responses"]["404"];
@@ -3500,7 +3514,7 @@ export interface operations {
                     "application/json": components["schemas"]["Live"];
                 };
             };
-            400: components["responses"]["400"];
+            400: components["responses"]["400OfRecords"];
             401: components["responses"]["401"];
             403: components["responses"]["403"];
             404: components["responses"]["404"];
@@ -3530,14 +3544,13 @@ export interface operations {
                     "application/json": components["schemas"]["Offered"];
                 };
             };
-            400: components["responses"]["400"];
+            400: components["responses"]["400OfRecords"];
             401: components["responses"]["401"];
             403: components["responses"]["403"];
             404: components["responses"]["404"];
             405: components["responses"]["405"];
             409: components["responses"]["409"];
-            413: components["responses"]["413"];
-            422: components["responses"]["422"];
+            413: components["responses"]["413OfRecords"];
             503: components["responses"]["503"];
             507: components["responses"]["507"];
         };
@@ -3564,14 +3577,13 @@ export interface operations {
                     "application/json": components["schemas"]["Rescued"];
                 };
             };
-            400: components["responses"]["400"];
+            400: components["responses"]["400OfRecords"];
             401: components["responses"]["401"];
             403: components["responses"]["403"];
             404: components["responses"]["404"];
             405: components["responses"]["405"];
             409: components["responses"]["409"];
-            413: components["responses"]["413"];
-            422: components["responses"]["422"];
+            413: components["responses"]["413OfRecords"];
             503: components["responses"]["503"];
             507: components["responses"]["507"];
         };

@@ -11,6 +11,7 @@ class Query(NamedTuple):
     name: str
     schema: dict[str, Any]
     about: str
+    needed: bool = False
 
 
 class Call(NamedTuple):

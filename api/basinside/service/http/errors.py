@@ -24,7 +24,6 @@ _TITLES = {
     403: "Not let in",
     409: "Another history or another place in it",
     413: "Too large",
-    422: "Makes no sense",
     429: "Too often",
     507: "The disk is full",
 }

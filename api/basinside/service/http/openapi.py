@@ -24,11 +24,14 @@ from .. import ROOT
 from . import examples
 from .call import Call
 from .calls import CALLS, GROUPS
+from .record_calls import RECORD_CALLS
 
 Json = dict[str, Any]
 
 DOCUMENT = ROOT / "openapi" / "openapi.json"
 _SCHEMA = "#/components/schemas/{name}"
+_RESPONSE = "#/components/responses/{name}"
+_OF_RECORDS = "{status}OfRecords"
 _DECIMALS = 2
 _ABOUT = """\
 Works out what to mix for the hair in front of a colourist, and what it will look like minute
@@ -47,7 +50,7 @@ _REFUSALS = {
     " `errors` names every place.",
 }
 # What calls on records are refused with: problem details with a `code`, after the statuses that
-# every call shares.
+# every call shares; of those, what such a call refuses itself has a code as well.
 _REFUSALS_OF_RECORDS = {
     "401": "No token, or one that is not known (any more): `pairing_expired`. What waits on the"
     " device stays there.",
@@ -57,6 +60,11 @@ _REFUSALS_OF_RECORDS = {
     "429": "Asked too often; `Retry-After` says when to come back.",
     "503": "The records are busy, or the server stops; `Retry-After` says when to come back.",
     "507": "The desk's disk is full; nothing was taken.",
+}
+# The same statuses as every call's, but with a `code`.
+_CODED = {
+    "400": "The body or the query is not of the shape described: `body_unreadable`.",
+    "413": "More than is taken at once; `max_ops` and `max_bytes` say how much is.",
 }
 
 
@@ -117,14 +125,21 @@ def _operation(call: Call) -> Json:
             "required": True,
             "content": {JSON: _content(call.asked, call.examples)},
         }
-        refused = list(_REFUSALS)
+        # What makes no sense in a record is told write by write in the receipts, not by a 422.
+        refused = [status for status in _REFUSALS if status != "422" or not _has_codes(call)]
         replies = call.shown or {
             title: _worked(call.path, request, 200) for title, request in call.examples.items()
         }
     if call.query:
         operation["parameters"] = [
-            {"name": name, "in": "query", "schema": schema, "description": about}
-            for name, schema, about in call.query
+            {
+                "name": name,
+                "in": "query",
+                "schema": schema,
+                "description": about,
+                **({"required": True} if needed else {}),
+            }
+            for name, schema, about, needed in call.query
         ]
     if call.paired:
         operation["security"] = [{"device": []}]
@@ -132,9 +147,21 @@ def _operation(call: Call) -> Json:
     refused = sorted({*refused, *call.refused})
     operation["responses"] = {
         "200": {"description": "The answer.", "content": {JSON: _content(call.replied, replies)}},
-        **{status: {"$ref": f"#/components/responses/{status}"} for status in refused},
+        **{status: {"$ref": _RESPONSE.format(name=_named(call, status))} for status in refused},
     }
     return operation
+
+
+def _named(call: Call, status: str) -> str:
+    """Return the name under which the document keeps what a call is refused with."""
+    if not _has_codes(call) or status not in _CODED:
+        return status
+    # A pairing is small, so that what is too large for it was never meant as one.
+    return status if status == "413" and not call.paired else _OF_RECORDS.format(status=status)
+
+
+def _has_codes(call: Call) -> bool:
+    return call.paired or call in RECORD_CALLS
 
 
 def _content(shape: type, worked: Json) -> Json:
@@ -182,9 +209,10 @@ def _refusals() -> Json:
             shown = {title: _worked("/api/formulations", request, int(status))}
         content = {PROBLEM_JSON: _content(Problem, shown)}
         responses[status] = {"description": description, "content": content}
-    for status, description in _REFUSALS_OF_RECORDS.items():
+    coded = {_OF_RECORDS.format(status=status): about for status, about in _CODED.items()}
+    for name, description in (_REFUSALS_OF_RECORDS | coded).items():
         content = {PROBLEM_JSON: _content(SyncProblem, {})}
-        responses[status] = {"description": description, "content": content}
+        responses[name] = {"description": description, "content": content}
     return responses
 
 

@@ -8,7 +8,7 @@ from litestar.handlers import HTTPRouteHandler
 
 from ...contract.reading import DAY_PATTERN, MOST_READ, MOST_TYPED, ReadKind
 from ...contract.sync import CURSOR_PATTERN, UUID_PATTERN
-from ..store.search import asked_of
+from ..store.search import SEARCHED, asked_of
 from ..sync.cursor import read_cursor
 from ..sync.reading import Wanted, read_records
 from ..sync.refused import misshapen
@@ -34,7 +34,7 @@ def _reading(path: str, kind: ReadKind) -> HTTPRouteHandler:
             whole_in(request, "limit", MOST_READ, 1, MOST_READ),
             matching(request, "client", UUID_PATTERN, "a client's id"),
             matching(request, "day", DAY_PATTERN, "a day, such as 2026-11-25"),
-            typed_in(request, "text", needed=False),
+            _words(request, kind),
         )
         desk = desk_of(request)
         return replied(await desk.read(read_records, desk.salon, device, wanted))
@@ -43,6 +43,13 @@ def _reading(path: str, kind: ReadKind) -> HTTPRouteHandler:
 
 
 readings = [_reading(path, kind) for path, kind in READ.items()]
+
+
+def _words(request: Request[Any, Any, Any], kind: ReadKind) -> str:
+    """Return the words to look for; raise `Refused` (400) for a kind that has none of its own."""
+    if kind not in SEARCHED and "text" in request.query_params:
+        raise misshapen(f"A {kind} has no words of its own: look for `text` in its notes.")
+    return typed_in(request, "text", needed=False)
 
 
 def matching(request: Request[Any, Any, Any], name: str, pattern: str, what: str) -> str:

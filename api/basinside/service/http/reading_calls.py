@@ -5,6 +5,7 @@ from typing import Any
 from ...contract.reading import DAY_PATTERN, MOST_READ, MOST_TYPED, Records
 from ...contract.search import MOST_FOUND, Searched
 from ...contract.sync import CURSOR_PATTERN, UUID_PATTERN
+from ..store.search import SEARCHED
 from .call import Call, Query
 
 _CLIENT = "0199c0de-0000-7000-8000-000000000001"
@@ -27,6 +28,7 @@ _QUERY = (
     ),
     Query("client", _text(UUID_PATTERN), "Only those of this client."),
     Query("day", _text(DAY_PATTERN), "Only those that took place on this day, UTC."),
+    # The last, since a kind with no words of its own is asked all but this.
     Query("text", _text(), "Only those that hold every one of these words, whole or begun."),
 )
 
@@ -93,7 +95,7 @@ def _reading(path: str, kind: str, operation: str, summary: str, said: str) -> C
         Records,
         {f"One {kind}": {"records": [_SHOWN[kind]], "next": _NEXT, "more": False}},
         paired=True,
-        query=_QUERY,
+        query=_QUERY if kind in SEARCHED else _QUERY[:-1],
         refused=("400", "409"),
     )
 
@@ -144,7 +146,7 @@ READING_CALLS = (
         },
         paired=True,
         query=(
-            Query("q", _text(), "The words; needed."),
+            Query("q", {**_text(), "minLength": 1}, "The words.", needed=True),
             Query(
                 "limit",
                 {"type": "integer", "minimum": 1, "maximum": MOST_FOUND, "default": 60},

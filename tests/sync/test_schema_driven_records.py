@@ -1,0 +1,83 @@
+"""Requests drawn from the document for the calls on records, with a good token, none, a revoked."""
+
+import json
+
+import pytest
+import requests
+import schemathesis
+from hypothesis import HealthCheck, Phase, given, settings
+from phone import Phone
+from schemathesis.config import SchemathesisConfig
+from schemathesis.generation import GenerationMode
+
+from basinside.cli.devices import revoke
+from basinside.cli.serve import Settings
+from basinside.service.http.openapi import DOCUMENT
+from basinside.service.http.reading_calls import READING_CALLS
+from basinside.service.http.record_calls import RECORD_CALLS
+
+CASES = 10
+DOCUMENTED = json.loads(DOCUMENT.read_text("utf-8"))
+for methods in DOCUMENTED["paths"].values():
+    for operation in methods.values():
+        operation.pop("security", None)  # the token is ours, not what the tester would draw
+# The live stream answers until the caller hangs up; a case of it would never end.
+CALLS = [
+    call
+    for call in (*READING_CALLS, *RECORD_CALLS)
+    if call.paired and call.path != "/api/sync/live"
+]
+# What no schema can say: a bookmark or a cursor that was given out, a word among what was typed;
+# and a whole number written as 1.0, which is refused although it is one by the schema.
+REFUSED = {
+    "positive_data_acceptance": {"expected-statuses": ["2xx", 400, 403, 409]},
+    "negative_data_rejection": {"expected-statuses": [400, 403, 409, 413]},
+}
+NOT_LET_IN = {
+    "positive_data_acceptance": {"expected-statuses": [401, 403]},
+    "negative_data_rejection": {"expected-statuses": [401, 403]},
+}
+
+
+def ask_for_each(client, call, headers, checks):
+    """Draw, send and check the cases of one call; return the statuses that came."""
+    config = SchemathesisConfig.from_dict({"checks": checks})
+    schema = schemathesis.openapi.from_dict(DOCUMENTED, config=config)
+    operation = schema[call.path][call.method]
+    statuses = set()
+    for mode in GenerationMode:
+
+        @given(case=operation.as_strategy(generation_mode=mode))
+        @settings(
+            max_examples=CASES,
+            deadline=None,
+            database=None,
+            derandomize=True,
+            phases=[Phase.generate],
+            suppress_health_check=list(HealthCheck),
+        )
+        def ask(case):
+            drawn = case.as_transport_kwargs(base_url=str(client.base_url), headers=headers)
+            sent = requests.Request(**drawn).prepare()
+            reply = client.request(sent.method, sent.url, content=sent.body, headers=sent.headers)
+            case.validate_response(reply)
+            statuses.add(reply.status_code)
+
+        if mode is GenerationMode.POSITIVE or call.asked or call.query:  # else nothing to spoil
+            ask()
+    return statuses
+
+
+@pytest.mark.parametrize("call", CALLS, ids=lambda call: call.operation)
+def test_a_paired_device_gets_no_undocumented_answer(client, phone, call):
+    headers = {"authorization": f"Bearer {phone.token}"}
+    statuses = ask_for_each(client, call, headers, REFUSED)
+    assert 200 in statuses or call.asked
+
+
+@pytest.mark.parametrize("call", CALLS, ids=lambda call: call.operation)
+def test_whoever_is_not_paired_gets_nothing_else(client, phone: Phone, folder, call):
+    assert ask_for_each(client, call, {}, NOT_LET_IN) == {401}
+    revoke(Settings("127.0.0.1", 0, folder), phone.device_id)
+    headers = {"authorization": f"Bearer {phone.token}"}
+    assert ask_for_each(client, call, headers, NOT_LET_IN) == {403}
