@@ -6,7 +6,7 @@ from collections import Counter
 
 import pytest
 import schemathesis
-from hypothesis import HealthCheck, Phase, given, settings
+from drawn import each_case
 from schemathesis.config import SchemathesisConfig
 from schemathesis.generation import GenerationMode
 
@@ -124,21 +124,12 @@ def try_each(app, document, path, modes, cases, checks=REFUSED):
     schema.app = app
     (operation,) = schema[path].values()
     statuses = Counter()
+
+    def ask(case):
+        statuses[case.call_and_validate().status_code] += 1
+
     for mode in modes:
-
-        @given(case=operation.as_strategy(generation_mode=mode))
-        @settings(
-            max_examples=cases,
-            deadline=None,
-            database=None,
-            derandomize=True,
-            phases=[Phase.generate],
-            suppress_health_check=list(HealthCheck),
-        )
-        def ask(case):
-            statuses[case.call_and_validate().status_code] += 1
-
-        ask()
+        each_case(operation, mode, cases, ask)
     return statuses
 
 

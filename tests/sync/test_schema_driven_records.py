@@ -5,7 +5,7 @@ import json
 import pytest
 import requests
 import schemathesis
-from hypothesis import HealthCheck, Phase, given, settings
+from drawn import each_case
 from phone import Phone
 from schemathesis.config import SchemathesisConfig
 from schemathesis.generation import GenerationMode
@@ -45,26 +45,17 @@ def ask_for_each(client, call, headers, checks):
     schema = schemathesis.openapi.from_dict(DOCUMENTED, config=config)
     operation = schema[call.path][call.method]
     statuses = set()
+
+    def ask(case):
+        drawn = case.as_transport_kwargs(base_url=str(client.base_url), headers=headers)
+        sent = requests.Request(**drawn).prepare()
+        reply = client.request(sent.method, sent.url, content=sent.body, headers=sent.headers)
+        case.validate_response(reply)
+        statuses.add(reply.status_code)
+
     for mode in GenerationMode:
-
-        @given(case=operation.as_strategy(generation_mode=mode))
-        @settings(
-            max_examples=CASES,
-            deadline=None,
-            database=None,
-            derandomize=True,
-            phases=[Phase.generate],
-            suppress_health_check=list(HealthCheck),
-        )
-        def ask(case):
-            drawn = case.as_transport_kwargs(base_url=str(client.base_url), headers=headers)
-            sent = requests.Request(**drawn).prepare()
-            reply = client.request(sent.method, sent.url, content=sent.body, headers=sent.headers)
-            case.validate_response(reply)
-            statuses.add(reply.status_code)
-
         if mode is GenerationMode.POSITIVE or call.asked or call.query:  # else nothing to spoil
-            ask()
+            each_case(operation, mode, CASES, ask)
     return statuses
 
 
