@@ -243,6 +243,7 @@ def test_gloves_and_air_are_said_once_where_they_matter(visit):
     expect(hands).to_be_in_viewport()
     service.page.reload()
     service.tap(hands.get_by_role("button", name="Done"))
+    expect(hands).to_have_count(0)
     service.page.reload()
     expect(service.countdown).to_be_visible()
     expect(hands).to_have_count(0)
