@@ -16,6 +16,7 @@ from .service.http.errors import BODY_LIMIT_BYTES, on_any_error
 from .service.http.headers import add_headers
 from .service.http.health import health
 from .service.http.live import follow_live
+from .service.http.matters import list_matters
 from .service.http.pages import pages
 from .service.http.products import products
 from .service.http.reading import readings
@@ -58,6 +59,7 @@ def create_app(data_folder: Path, web_folder: Path = WEB_FOLDER) -> Litestar:
             list_devices,
             *readings,
             search_records,
+            list_matters,
             products,
             safety_rules,
             health,

@@ -304,6 +304,26 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/api/matters": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /**
+         * What needs a look
+         * @description All that only a person can settle: services whose clock was started while the safety rules did not let it, fields that two people wrote apart, records that were deleted by someone who had not seen their last change, rows that cannot be read. What ends each is an operation, pushed like any other; `settle` says which.
+         */
+        get: operations["listMatters"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/api/devices/pair": {
         parameters: {
             query?: never;
@@ -574,6 +594,17 @@ export interface components {
         Answer: {
             value: string;
             words: string;
+        };
+        /**
+         * Apart
+         * @description A field that two people wrote without having seen each other's writing.
+         *
+         *     What shows is the most cautious of a safety fact, else the last. Whoever chooses writes the
+         *     field anew with a `base` that names every `op` here.
+         */
+        Apart: {
+            field: string;
+            values: components["schemas"]["Standing"][];
         };
         /**
          * Because
@@ -1374,6 +1405,53 @@ export interface components {
             in_bowl_percent: number;
             from_stock: components["schemas"]["Pour"][];
             words: string;
+        };
+        /**
+         * Matter
+         * @description One thing that somebody should look at.
+         *
+         *     `why`: `held`, a clock was started while the safety rules as they stand on these records did
+         *     not let it; `apart`, two people wrote something different; `edited_meanwhile`, a record was
+         *     deleted by someone who had not seen its last change; `unreadable`, a row of the desk's records
+         *     cannot be read and was set aside. `settle` says what ends it: `choose`, a write of each field
+         *     in `apart`; `restore_or_delete`, a restoring, or a deletion that has seen all; `close`, a
+         *     `closing` record that names this `id`, with what was seen and why it may rest.
+         */
+        Matter: {
+            /** @description The same for as long as it is about the same thing. */
+            id: string;
+            /** @enum {unknown} */
+            why: "apart" | "edited_meanwhile" | "held" | "unreadable";
+            /** @enum {unknown} */
+            settle: "choose" | "close" | "restore_or_delete";
+            /**
+             * @description The record; for `held` the service.
+             * @example 0199c0de-0000-7000-8000-000000000001
+             */
+            entity_id: string;
+            /** @description The record's kind; empty where it cannot be read. */
+            kind: string;
+            /** @description Whose it is. */
+            client: string | null;
+            client_name: string;
+            service: string | null;
+            /** @description Since when it asks, UTC. */
+            at: string;
+            /** @description One sentence: what befell. */
+            words: string;
+            apart: components["schemas"]["Apart"][];
+            findings: components["schemas"]["ShouldHold"][];
+        };
+        /**
+         * Matters
+         * @description One page of what is open: held services first, then what has waited longest.
+         */
+        Matters: {
+            matters: components["schemas"]["Matter"][];
+            /** @description Where to go on; null on the last page. */
+            next: string | null;
+            /** @description How many are open in all. */
+            in_all: number;
         };
         /**
          * Mend
@@ -2448,6 +2526,17 @@ export interface components {
             would_help?: components["schemas"]["WouldHelp"];
         };
         /**
+         * ShouldHold
+         * @description A safety rule that held a service, or wanted a decision, when its clock was started.
+         */
+        ShouldHold: {
+            rule: string;
+            /** @enum {unknown} */
+            group: "holds" | "needs_decision";
+            message: string;
+            next: string;
+        };
+        /**
          * Standing
          * @description One write of one field that still stands; `eff` orders it.
          */
@@ -3325,6 +3414,37 @@ export interface operations {
                 };
                 content: {
                     "application/json": components["schemas"]["Searched"];
+                };
+            };
+            400: components["responses"]["400OfRecords"];
+            401: components["responses"]["401"];
+            403: components["responses"]["403"];
+            404: components["responses"]["404"];
+            405: components["responses"]["405"];
+            503: components["responses"]["503"];
+        };
+    };
+    listMatters: {
+        parameters: {
+            query?: {
+                /** @description The `next` of an earlier answer; absent: from the first. */
+                after?: string;
+                /** @description At most so many. */
+                limit?: number;
+            };
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The answer. */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Matters"];
                 };
             };
             400: components["responses"]["400OfRecords"];

@@ -2,6 +2,7 @@
 
 from typing import Any
 
+from ...contract.matters import AFTER_PATTERN, MOST_MATTERS, Matters
 from ...contract.reading import DAY_PATTERN, MOST_READ, MOST_TYPED, Records
 from ...contract.search import MOST_FOUND, Searched
 from ...contract.sync import CURSOR_PATTERN, UUID_PATTERN
@@ -45,6 +46,16 @@ def _record(kind: str, id_: str, at: str, seq: int, values: dict[str, Any]) -> d
         "complete": True,
         "values": values,
         "apart": [],
+    }
+
+
+def _standing(v: str, op: str, at_s: str) -> dict[str, Any]:
+    device = "0199c0de-0000-7000-8000-00000000000a"
+    return {
+        "v": v,
+        "op": f"0199c0de-0000-7000-8000-0000000000{op}",
+        "eff": f"2026-11-25T10:15:{at_s}Z-0000-{device}",
+        "by": device,
     }
 
 
@@ -150,6 +161,64 @@ READING_CALLS = (
             Query(
                 "limit",
                 {"type": "integer", "minimum": 1, "maximum": MOST_FOUND, "default": 60},
+                "At most so many.",
+            ),
+        ),
+        refused=("400",),
+    ),
+    Call(
+        "get",
+        "/api/matters",
+        "listMatters",
+        "Reading",
+        "What needs a look",
+        "All that only a person can settle: services whose clock was started while the safety"
+        " rules did not let it, fields that two people wrote apart, records that were deleted by"
+        " someone who had not seen their last change, rows that cannot be read. What ends each is"
+        " an operation, pushed like any other; `settle` says which.",
+        None,
+        Matters,
+        {
+            "A client with two names": {
+                "matters": [
+                    {
+                        "id": "0f0d7a52-6c5e-5d0e-9a55-1f0c3a9e0001",
+                        "why": "apart",
+                        "settle": "choose",
+                        "entity_id": _CLIENT,
+                        "kind": "client",
+                        "client": _CLIENT,
+                        "client_name": "Ona Petrel",
+                        "service": None,
+                        "at": "2026-11-25T10:15:09.000Z",
+                        "words": "Two people wrote the name of this client without seeing each"
+                        " other's.",
+                        "apart": [
+                            {
+                                "field": "name",
+                                "values": [
+                                    _standing("Ona Petrel", "c1", "03.120"),
+                                    _standing("Una Petrel", "c2", "09.000"),
+                                ],
+                            }
+                        ],
+                        "findings": [],
+                    }
+                ],
+                "next": None,
+                "in_all": 1,
+            }
+        },
+        paired=True,
+        query=(
+            Query(
+                "after",
+                _text(AFTER_PATTERN),
+                "The `next` of an earlier answer; absent: from the first.",
+            ),
+            Query(
+                "limit",
+                {"type": "integer", "minimum": 1, "maximum": MOST_MATTERS, "default": MOST_MATTERS},
                 "At most so many.",
             ),
         ),

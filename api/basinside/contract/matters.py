@@ -1,0 +1,67 @@
+"""*Needs a look*: what nobody but a person can settle, as a desk lists it."""
+
+from typing import Annotated, Literal
+
+from msgspec import Meta
+
+from .base import Shape
+from .sync import Standing, Uuid
+
+MOST_MATTERS = 200
+AFTER_PATTERN = r"^[0-2]~[0-9A-Za-z_.:+-]{1,100}$"
+
+Why = Literal["held", "apart", "edited_meanwhile", "unreadable"]
+Settle = Literal["close", "choose", "restore_or_delete"]
+
+
+class Apart(Shape):
+    """A field that two people wrote without having seen each other's writing.
+
+    What shows is the most cautious of a safety fact, else the last. Whoever chooses writes the
+    field anew with a `base` that names every `op` here.
+    """
+
+    field: str
+    values: list[Standing]
+
+
+class ShouldHold(Shape):
+    """A safety rule that held a service, or wanted a decision, when its clock was started."""
+
+    rule: str
+    group: Literal["holds", "needs_decision"]
+    message: str
+    next: str
+
+
+class Matter(Shape):
+    """One thing that somebody should look at.
+
+    `why`: `held`, a clock was started while the safety rules as they stand on these records did
+    not let it; `apart`, two people wrote something different; `edited_meanwhile`, a record was
+    deleted by someone who had not seen its last change; `unreadable`, a row of the desk's records
+    cannot be read and was set aside. `settle` says what ends it: `choose`, a write of each field
+    in `apart`; `restore_or_delete`, a restoring, or a deletion that has seen all; `close`, a
+    `closing` record that names this `id`, with what was seen and why it may rest.
+    """
+
+    id: Annotated[str, Meta(description="The same for as long as it is about the same thing.")]
+    why: Why
+    settle: Settle
+    entity_id: Annotated[Uuid, Meta(description="The record; for `held` the service.")]
+    kind: Annotated[str, Meta(description="The record's kind; empty where it cannot be read.")]
+    client: Annotated[str | None, Meta(description="Whose it is.")]
+    client_name: str
+    service: str | None
+    at: Annotated[str, Meta(description="Since when it asks, UTC.")]
+    words: Annotated[str, Meta(description="One sentence: what befell.")]
+    apart: list[Apart]
+    findings: list[ShouldHold]
+
+
+class Matters(Shape):
+    """One page of what is open: held services first, then what has waited longest."""
+
+    matters: list[Matter]
+    next: Annotated[str | None, Meta(description="Where to go on; null on the last page.")]
+    in_all: Annotated[int, Meta(description="How many are open in all.")]

@@ -1,0 +1,109 @@
+"""*Needs a look*: what a person must settle, of every kind, in one list.
+
+One rank comes after the other; inside a rank what has asked longest is first, by a key that only
+grows, so that what begins to ask while pages are fetched comes later and none is skipped.
+"""
+
+import uuid
+from collections.abc import Callable, Iterable
+from typing import NamedTuple
+
+from msgspec.structs import replace
+
+from ...contract.matters import Apart, Matter, Matters
+from ...contract.sync import Standing
+from ..records.fields import KINDS
+from ..records.fold import GONE, State, Write, merge_of
+from ..records.show import Shown, show
+from ..records.wire import state_kept
+from ..store.reading import Reading
+from ..store.rows import Kept
+from ..store.salon import Salon
+from .refused import misshapen
+
+
+class Rank(NamedTuple):
+    """One kind of thing that asks: its page after a key, with each one's key, and their count."""
+
+    page: Callable[[Reading, str, int], list[tuple[str, Matter]]]
+    count: Callable[[Reading], int]
+
+
+def read_matters(salon: Salon, after: str, limit: int) -> Matters:
+    """Return one page of what is open, and how many there are in all; "" is the beginning."""
+    rank, _, key = after.partition("~")
+    first = int(rank or 0)
+    found: list[tuple[str, Matter]] = []
+    with salon.reading() as reading:
+        for number in range(first, len(RANKS)):
+            wanted = limit + 1 - len(found)
+            rows = RANKS[number].page(reading, key if number == first else "", wanted)
+            found += [(f"{number}~{at}", matter) for at, matter in rows]
+            if len(found) > limit:
+                break
+        matters = _with_names(reading, [matter for _, matter in found[:limit]])
+        count = sum(rank.count(reading) for rank in RANKS)
+    return Matters(matters, found[limit - 1][0] if len(found) > limit else None, count)
+
+
+def matter_id(why: str, about: Iterable[str]) -> str:
+    """Return the id of what asks: another as soon as it is about something else."""
+    return str(uuid.uuid5(uuid.NAMESPACE_OID, " ".join([why, *about])))
+
+
+def _with_names(reading: Reading, matters: list[Matter]) -> list[Matter]:
+    clients = reading.kept({matter.client for matter in matters if matter.client})
+    names = {id_: show(state_kept(kept)).values.get("name") for id_, kept in clients.items()}
+    return [
+        replace(matter, client_name=str(names.get(matter.client or "") or "")) for matter in matters
+    ]
+
+
+def _records_that_ask(reading: Reading, after: str, most: int) -> list[tuple[str, Matter]]:
+    if after and not after.isdigit():
+        raise misshapen(f'`after` must be the `next` of an earlier answer; got "{after[:80]}".')
+    rows = reading.where("asks = 1 AND seq > ?", [int(after or 0)], "seq", most)
+    return [(str(kept.seq), _of_record(kept)) for kept in rows]
+
+
+def _of_record(kept: Kept) -> Matter:
+    state = state_kept(kept)
+    shown = show(state)
+    heads = [head for name in shown.heads for head in shown.heads[name]]
+    deletions = [head for head in state.fields[GONE].heads if head.v] if shown.gone else []
+    stamps = sorted(head.eff for head in (deletions if shown.edited_meanwhile else heads))
+    return Matter(
+        id=matter_id("asks", [kept.entity_id, *(head.op for head in [*deletions, *heads])]),
+        why="edited_meanwhile" if shown.edited_meanwhile else "apart",
+        settle="restore_or_delete" if shown.edited_meanwhile else "choose",
+        entity_id=kept.entity_id,
+        kind=kept.kind,
+        client=kept.client,
+        client_name="",
+        service=kept.service,
+        at=stamps[-1][:24] if stamps else "",
+        words=_words(state, shown),
+        apart=[
+            Apart(name, [_standing(head) for head in shown.heads[name]])
+            for name in sorted(shown.heads)
+        ],
+        findings=[],
+    )
+
+
+def _words(state: State, shown: Shown) -> str:
+    kind = KINDS[state.kind].words if state.kind in KINDS else "record"
+    if shown.edited_meanwhile:
+        return f"This {kind} was deleted by someone who had not seen its last change."
+    names = " and ".join(sorted(name.replace("_", " ") for name in shown.heads))
+    if any(merge_of(state.kind, name) == "safety" for name in shown.heads):
+        return f"Two people wrote the {names} apart; the most cautious counts until you decide."
+    return f"Two people wrote the {names} of this {kind} without seeing each other's."
+
+
+def _standing(head: Write) -> Standing:
+    return Standing(head.v, head.op, head.eff, head.by, head.clock)
+
+
+# What may have hurt somebody comes first.
+RANKS = (Rank(_records_that_ask, lambda reading: reading.count("asks = 1", [])),)
