@@ -101,6 +101,12 @@ class Window:
     def when_kept_for_offline(self):
         self.page.wait_for_function("navigator.serviceWorker.controller !== null")
 
+    def lose_the_network(self):
+        self._context.set_offline(True)
+
+    def find_the_network(self):
+        self._context.set_offline(False)
+
     def texts(self):
         """The notes on the page, the latest first."""
         return self.page.locator(".note-text").all_text_contents()
@@ -133,3 +139,13 @@ def to_the_notes(window, name):
     window.go("today")
     window.page.get_by_role("link", name=name).click()
     window.page.locator("summary", has_text="Notes").click()
+
+
+def rename(window, name, other):
+    window.go("clients")
+    window.page.get_by_role("link", name=name).click()
+    window.page.locator("summary", has_text="Name and number").click()
+    field = window.page.get_by_label("Name", exact=True)
+    field.fill(other)
+    field.press("Enter")
+    expect(window.page.get_by_role("heading", name=other)).to_be_visible()

@@ -1,7 +1,7 @@
 """Two people with a browser profile each, on a real server that comes and goes."""
 
 import pytest
-from browsers import new_service, to_the_notes, write_notes
+from browsers import new_service, rename, to_the_notes, write_notes
 from playwright.sync_api import expect
 
 # The phone's half alone has nobody to send to.
@@ -71,13 +71,3 @@ def test_a_note_from_the_phone_arrives_at_the_desk_and_is_found_there(windows):
     desk.page.keyboard.type("heather juniper")
     expect(desk.page.get_by_text("1 found")).to_be_visible()
     expect(note).to_be_visible()
-
-
-def rename(window, name, other):
-    window.go("clients")
-    window.page.get_by_role("link", name=name).click()
-    window.page.locator("summary", has_text="Name and number").click()
-    field = window.page.get_by_label("Name", exact=True)
-    field.fill(other)
-    field.press("Enter")
-    expect(window.page.get_by_role("heading", name=other)).to_be_visible()

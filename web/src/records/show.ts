@@ -30,7 +30,7 @@ function shown_anew({ id, kind, created, fields }: State): Shown {
     if (shown && shown.v !== null) put(values, field, rule === "each", shown.v);
     if (asks(rule, state.heads)) heads[field] = state.heads;
   }
-  const deletions = (fields.gone?.heads ?? []).filter(({ v }) => v !== null);
+  const deletions = deletions_of(fields);
   const gone = deletions.length > 0;
   const first = created[0] ?? earliest(fields);
   const entity = {
@@ -42,7 +42,7 @@ function shown_anew({ id, kind, created, fields }: State): Shown {
     created_at: first ? stamp_time(first.eff) : "",
     ...(Object.keys(heads).length > 0 && { heads }),
     ...(created.length === 0 && { incomplete: true as const }),
-    ...(gone && unseen_by(deletions, fields) && { edited_meanwhile: true as const }),
+    ...(gone && unseen_by(deletions, fields).length > 0 && { edited_meanwhile: true as const }),
   };
   return { entity: entity as unknown as Entity, gone };
 }
@@ -73,10 +73,22 @@ function earliest(fields: State["fields"]): Write | undefined {
   );
 }
 
-/** Returns whether some write still stands that none of the deleters had seen. */
-function unseen_by(deletions: readonly Write[], fields: State["fields"]): boolean {
+/** Returns the writes that still stand and that none of the deleters had seen, by their field. */
+function unseen_by(deletions: readonly Write[], fields: State["fields"]): [string, Write][] {
   const seen = new Set(deletions.flatMap(({ v }) => v as string[]));
-  return Object.entries(fields).some(
-    ([field, { heads }]) => field !== "gone" && heads.some(({ op }) => !seen.has(op)),
+  return Object.entries(fields).flatMap(([field, { heads }]) =>
+    field === "gone"
+      ? []
+      : heads.filter(({ op }) => !seen.has(op)).map((head): [string, Write] => [field, head]),
   );
+}
+
+/** Returns the deletions of a record that hold, and what was written on it unseen by them. */
+export function unseen_of({ fields }: State) {
+  const deletions = deletions_of(fields);
+  return { deletions, edits: unseen_by(deletions, fields) };
+}
+
+function deletions_of(fields: State["fields"]): readonly Write[] {
+  return (fields.gone?.heads ?? []).filter(({ v }) => v !== null);
 }

@@ -1,40 +1,55 @@
 // One record that two have written without seeing each other's: nothing of either is gone.
 import { useState } from "preact/hooks";
 import { TextField } from "../../parts/text";
-import { time_of_day } from "../../parts/words";
-import { caution_of, kind_words, merge_of, type Write } from "../../records/fold";
-import { one } from "../../records/read";
+import { caution_of, merge_of, type Write } from "../../records/fold";
+import { state_of } from "../../records/read";
 import type { Entity, Kind, Writing } from "../../records/shapes";
-import { day_words } from "../../records/when";
-import { who_words } from "../../records/who";
+import { unseen_of } from "../../records/show";
 import { change, clear, remove, restore } from "../../records/write";
+import { field_words, record_words, value_words, who_and_when } from "./words";
 
 /** Returns the record's fields with several writings, or the delete that had not seen an edit. */
 export function BothSides({ record }: { record: Entity }) {
   const { kind, id, heads = {} } = record;
-  const name = (record as { name?: string }).name ?? client_of(record);
   return (
-    <article class="stack look" aria-label={`${kind_words(kind)} ${name}`}>
-      <h3>
-        {kind_words(kind)}
-        {name && `: ${name}`}
-      </h3>
-      {record.edited_meanwhile && (
-        <>
-          <p>Somebody deleted this, and had not seen what somebody else wrote on it meanwhile.</p>
-          <button type="button" onClick={() => void restore(kind, id)}>
-            Bring it back
-          </button>
-          <button type="button" onClick={() => void remove(kind, id)}>
-            Leave it deleted
-          </button>
-        </>
-      )}
+    <article class="stack look" aria-label={record_words(record).replace(":", "")}>
+      <h3>{record_words(record)}</h3>
+      {record.edited_meanwhile && <DeletedUnseen record={record} />}
       {!record.edited_meanwhile &&
         Object.entries(heads).map(([field, writes]) => (
           <Sides key={field} kind={kind} id={id} field={field} writes={writes} />
         ))}
     </article>
+  );
+}
+
+/** A delete, with what was written meanwhile and by whom: it is hidden until somebody decides. */
+function DeletedUnseen({ record: { kind, id } }: { record: Entity }) {
+  const state = state_of(id);
+  const { deletions, edits } = state ? unseen_of(state) : { deletions: [], edits: [] };
+  return (
+    <>
+      {deletions.map((write) => (
+        <p key={write.op}>
+          <strong>Deleted</strong> <span class="quiet">{who_and_when(write)}</span>
+        </p>
+      ))}
+      <p>Who deleted it had not seen what was written meanwhile:</p>
+      {edits.map(([field, write]) => (
+        <p key={`${field} ${write.op}`}>
+          <strong>
+            {field_words(field)}: {value_words(write.v)}
+          </strong>{" "}
+          <span class="quiet">{who_and_when(write)}</span>
+        </p>
+      ))}
+      <button type="button" onClick={() => void restore(kind, id)}>
+        Bring it back
+      </button>
+      <button type="button" onClick={() => void remove(kind, id)}>
+        Leave it deleted
+      </button>
+    </>
   );
 }
 
@@ -56,15 +71,15 @@ function Sides({ kind, id, field, writes }: SidesProps) {
   };
   return (
     <>
-      <p>
-        Two have written its {field.replaceAll("_", " ")} without seeing each other’s. Which holds?
-      </p>
-      {values.map((write) => (
-        <button key={write.op} type="button" class="side" onClick={() => keep(write)}>
-          <strong>{value_words(write.v)}</strong>
-          <span>{who_and_when(write)}</span>
-        </button>
-      ))}
+      <p>Two have written its {field_words(field)} without seeing each other’s. Which holds?</p>
+      <div class="sides">
+        {values.map((write) => (
+          <button key={write.op} type="button" class="side" onClick={() => keep(write)}>
+            <strong>{value_words(write.v)}</strong>
+            <span>{who_and_when(write)}</span>
+          </button>
+        ))}
+      </div>
       {guarded && <p class="quiet">Until it is decided, the more careful one counts.</p>}
       {lowering && (
         <Lowering
@@ -105,21 +120,4 @@ function Lowering({ words, onWhy }: { words: string; onWhy: (why: string) => voi
 
 function caution_of_write(guarded: boolean, field: string, v: unknown): number {
   return guarded ? caution_of(field, v) : 0;
-}
-
-function client_of(record: Entity): string {
-  const { client } = record as { client?: string };
-  return client ? (one("client", client).value?.name ?? "") : "";
-}
-
-function value_words(v: unknown): string {
-  if (v === null || v === "") return "nothing";
-  return typeof v === "string" ? v.replaceAll("_", " ") : JSON.stringify(v);
-}
-
-/** Returns who wrote it and when: "Ana’s phone, Sat 28 Nov, 14:02". */
-function who_and_when({ by, eff, clock }: Write): string {
-  const time = eff.slice(0, 24);
-  const marked = clock === "off" ? " by a clock that is wrong" : "";
-  return `${who_words(by)}, ${day_words(time)}, ${time_of_day(Date.parse(time))}${marked}`;
 }
