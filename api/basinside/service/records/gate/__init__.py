@@ -1,0 +1,1 @@
+"""A service's records put before the safety rules, as the page puts them."""
