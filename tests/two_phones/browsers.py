@@ -137,7 +137,7 @@ def write_notes(window, texts):
 def to_the_notes(window, name):
     """Opens the notes of a service of today."""
     window.go("today")
-    window.page.get_by_role("link", name=name).click()
+    window.page.locator(".day-row", has_text=name).click()
     window.page.locator("summary", has_text="Notes").click()
 
 

@@ -74,6 +74,9 @@ const RecordPage = later(() => import("./screens/record").then((screen) => scree
 const HandsNow = later(() => import("./screens/hands").then((screen) => screen.HandsNow), {
   quiet: true,
 });
+const Whose = later(() => import("./screens/whose").then((screen) => screen.Whose), {
+  quiet: true,
+});
 const TestsRinging = later<object>(
   () => import("./pages/tests_ringing").then((page) => page.TestsRinging),
   { quiet: true },
@@ -104,10 +107,11 @@ const VIEWS: Partial<Record<PlaceName, View>> = {
   settings: { Body: () => <SettingsScreen onDone={back} /> },
 };
 
-/** A service, with a word for the colourist's own hands where it is not yet too late for it. */
+/** A service, with whose it is and a word for the colourist's own hands where it is not yet too late for it. */
 function ServiceBody({ id }: { id: string }) {
   return (
     <>
+      <Whose service={id} />
       <HandsNow service={id} />
       <ServicePage id={id} />
     </>

@@ -22,6 +22,9 @@ import { change } from "./write";
 /** The zone whose entries are laid out; empty while a mix is only tried out. */
 export const bench_zone = kept_in_window("bench_zone", "");
 
+/** The zone's entries as they were last laid out or kept here: what differs was entered since. */
+const laid = kept_in_window("bench_laid", "");
+
 /** Returns what is laid out now. */
 export function entered(): Entered {
   return {
@@ -56,16 +59,21 @@ export async function lay_out_tried_out(was: Entered, section: Section): Promise
 function put_down(zone_id: string, said: Entered, section: Section): void {
   batch(() => {
     bench_zone.value = zone_id;
-    hair_entry.value = said.hair;
-    wish_entry.value = said.wish;
-    amounts.value = said.amounts;
-    chosen_mix.value = said.chosen_mix;
+    put_entries(said);
     strip_minute.value = 0;
     what_ifs_shown.value = [];
     // All before the furthest one reached can be opened again: this one counts as reached.
     reached.value = [section];
     open_section.value = section;
   });
+}
+
+function put_entries({ hair, wish, amounts: of, chosen_mix: mix }: Entered): void {
+  hair_entry.value = hair;
+  wish_entry.value = wish;
+  amounts.value = of;
+  chosen_mix.value = mix;
+  laid.value = JSON.stringify(entered());
 }
 
 /** Keeps what is laid out where it belongs; done when it is kept. */
@@ -76,8 +84,11 @@ export async function put_away(): Promise<void> {
     keep("tried_out", now);
     return;
   }
+  const text = JSON.stringify(now);
   const zone = one("zone", zone_id).value;
-  if (!zone || JSON.stringify(zone.entered) === JSON.stringify(now)) return;
+  // What only lies here must not be written over what another phone has entered since.
+  if (!zone || text === laid.value || text === JSON.stringify(zone.entered)) return;
+  laid.value = text;
   await change(
     "zone",
     zone_id,
@@ -92,7 +103,10 @@ export async function put_away(): Promise<void> {
 
 const SETTLED_MS = 800;
 
-/** Keeps the entries of a zone once they have settled, and when the page is left. For good. */
+/**
+ * Keeps the entries of a zone once they have settled, and when the page is left; and lays out what
+ * another phone enters for it, while nothing else was entered here. For good.
+ */
 export function watch_bench(): void {
   let waiting: ReturnType<typeof setTimeout> | undefined;
   effect(() => {
@@ -101,6 +115,14 @@ export function watch_bench(): void {
     // What is tried out is kept at once, since another window may lay a service over it.
     if (!bench_zone.value) void put_away();
     else waiting = setTimeout(() => void put_away(), SETTLED_MS);
+  });
+  effect(() => {
+    const now = JSON.stringify(entered());
+    const came = one("zone", bench_zone.value).value?.entered;
+    if (!came) return;
+    const said = fitted(came, NOTHING_ENTERED);
+    if (JSON.stringify(said) === now) laid.value = now;
+    else if (now === laid.peek()) batch(() => put_entries(said));
   });
   addEventListener("pagehide", () => void put_away());
 }

@@ -17,7 +17,6 @@ const singles = new Map<string, ReadonlySignal<Entity | undefined>>();
 let last_seq = 0;
 /** Operations taken in since the store was last read. */
 let fresh: Operation[] = [];
-let device_of_view: string | undefined;
 let opening: Promise<void> | undefined;
 
 const ready = signal(false);
@@ -29,6 +28,9 @@ export const written = signal(0);
 
 /** Whether this phone is one of a salon's and sends what is written on it. */
 export const is_paired = signal(false);
+
+/** The id this phone writes under; empty while nothing was ever written on it. */
+export const device_here = signal("");
 
 /** Who writes on this phone: a person's id, or empty until somebody was chosen. */
 export const writer_here = signal("");
@@ -68,8 +70,8 @@ function lay_out(now: Held, ids?: readonly string[]): void {
   is_paired.value = pairing !== undefined;
   const read_seq = device?.device_seq ?? 0;
   // A phone that was copied or emptied goes on under another name, with numbers of its own.
-  const same_phone = !device_of_view || device?.device_id === device_of_view;
-  device_of_view = device?.device_id;
+  const same_phone = !device_here.value || device?.device_id === device_here.value;
+  device_here.value = device?.device_id ?? "";
   const wanted = ids && same_phone ? new Set(ids) : undefined;
 
   const moved = new Set<string>();

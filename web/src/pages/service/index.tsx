@@ -15,7 +15,7 @@ import { Zones } from "../../screens/zones";
 import { SectionList } from "../sections";
 import { useGate } from "./safety";
 import { sections_of } from "./sections";
-import { lay_out_zone, section_shown, zone_shown } from "./zone";
+import { follow_zone, lay_out_zone, section_shown, zone_shown } from "./zone";
 
 export { ServiceStep } from "./step";
 
@@ -28,6 +28,9 @@ export function ServicePage({ id }: { id: string }) {
   useEffect(() => {
     if (zone) void lay_out_zone(zone);
   }, [zone?.id]);
+  useEffect(() => {
+    if (zone) follow_zone(zone);
+  }, [zone?.id, zone?.first_section_at, zone?.rinsed_at]);
   useGate(id);
   if (!records_ready.value) return <p class="quiet">Opening what is kept on this phone…</p>;
   if (!service || !zone)

@@ -29,3 +29,15 @@ export async function lay_out_zone(zone: Zone): Promise<void> {
   page_is_new = false;
   await lay_out(zone.id, at);
 }
+
+let followed: { id: string; at: Section } | undefined;
+
+/** Opens what a zone has come to on another phone: a clock that was started there is in sight here. */
+export function follow_zone(zone: Zone): void {
+  const at = section_of(zone);
+  const before = followed;
+  followed = { id: zone.id, at };
+  const moved = before?.id === zone.id && before.at !== at;
+  const behind = ORDER.indexOf(open_section.peek()) < ORDER.indexOf(at);
+  if (moved && behind && zone.first_section_at && bench_zone.peek() === zone.id) open(at);
+}

@@ -1,0 +1,135 @@
+"""Two people at one head: both see the same, both may go on, and one of them has it.
+
+No time is asserted: what must be alike is waited for; benchmarks/ measures how long that takes.
+"""
+
+import json
+import time
+
+import pytest
+from browsers import PATIENCE_MS, new_service, to_the_notes, write_notes
+from playwright.sync_api import expect
+from test_service import Service
+from visit import Visit
+
+CLIENT = "Wren Aldous"
+# What the desk last gave, with what waits here and what was refused, read from the store itself.
+HELD = """async () => {
+    const opened = await new Promise((done, fail) => {
+        const opening = indexedDB.open('basinside');
+        opening.onerror = () => fail(opening.error);
+        opening.onsuccess = () => done(opening.result);
+    });
+    const all = (store) => new Promise((done) => {
+        opened.transaction(store).objectStore(store).getAll().onsuccess =
+            ({ target }) => done(target.result);
+    });
+    const [base, outbox, tray] = await Promise.all(['base', 'outbox', 'tray'].map(all));
+    opened.close();
+    return { base, waiting: outbox.length + tray.length };
+}"""
+
+
+@pytest.fixture(scope="module")
+def running(windows):
+    """A service that the phone has planned, mixed and put on; the desk has it open too."""
+    phone, desk = windows
+    phone.go("today")
+    Service(Visit(phone.page, phone.address)).of_a_new_client(CLIENT).to_the_clock()
+    desk.go("today")
+    desk.page.get_by_role("link", name=CLIENT).first.click()
+    expect(desk.page.locator(".clock-time").first).to_be_visible()
+    return phone, desk
+
+
+def test_what_one_enters_is_laid_out_with_the_other_who_does_not_write_over_it(windows):
+    phone, desk = windows
+    new_service(phone, "Tamsin Orrery")
+    desk.go("today")
+    desk.page.locator(".day-row", has_text="Tamsin Orrery").click()
+    tones = [window.page.get_by_role("radio", name="pearl", exact=True) for window in windows]
+    expect(tones[1]).to_be_visible()
+    tones[0].check()
+    expect(tones[1]).to_be_checked()
+    desk.page.get_by_role("radio", name="gold", exact=True).check()
+    expect(phone.page.get_by_role("radio", name="gold", exact=True)).to_be_checked()
+    tones[0].check()
+    expect(tones[1]).to_be_checked()
+    desk.go("try")
+    desk.go("today")
+    desk.page.locator(".day-row", has_text="Tamsin Orrery").click()
+    expect(tones[1]).to_be_checked()
+    expect(tones[0]).to_be_checked()
+    assert_both_hold_the_same(*windows)
+
+
+def test_two_who_are_connected_see_the_same_clock_and_each_others_taps(running):
+    phone, desk = running
+    phone.page.get_by_role("button", name="+1 min").click()
+    for window in running:
+        expect(window.page.locator(".reading-minute")).to_have_text("1")
+    desk.page.get_by_role("button", name="Last section on").click()
+    for window in running:
+        expect(window.page.get_by_role("button", name="Rinsed", exact=True)).to_be_visible()
+    assert_both_hold_the_same(*running)
+
+
+def test_whose_it_is_is_said_and_one_tap_takes_it_over(running):
+    phone, desk = running
+    whose = "Whose service this is"
+    there = desk.page.get_by_role("region", name=whose)
+    here = phone.page.get_by_role("region", name=whose)
+    expect(there).to_contain_text("Ana’s phone has this service.")
+    expect(here).to_have_count(0)
+    there.get_by_role("button", name="Take it over").click()
+    expect(there).to_contain_text("Taken over by you from Ana’s phone")
+    expect(there.get_by_role("button")).to_have_count(0)
+    expect(here).to_contain_text("Taken over by The desk from Ana’s phone")
+    desk.go("desk")
+    expect(desk.page.get_by_role("row", name=CLIENT)).to_contain_text("The desk")
+
+
+def test_both_go_on_without_the_desk_and_nothing_of_either_is_lost(running, server):
+    phone, desk = running
+    for window in running:
+        window.when_kept_for_offline()
+        to_the_notes(window, CLIENT)
+    server.kill()
+    here = phone.page.get_by_role("region", name="Whose service this is")
+    here.get_by_role("button", name="Take it over").click()
+    expect(here).to_contain_text("Taken over by you from The desk")
+    write_notes(phone, ["Ends drink it up"])
+    phone.page.get_by_role("button", name="Rinsed", exact=True).click()
+    expect(phone.page.get_by_role("button", name="Rinsed", exact=True)).to_have_count(0)
+    write_notes(desk, ["Roots a shade warmer"])
+    desk.page.get_by_role("button", name="+1 min").click()
+    expect(desk.page.get_by_text("Moved the clock by +1 min.")).to_be_visible()
+
+    server.start()
+    for window in running:
+        to_the_notes(window, CLIENT)
+        expect(window.page.locator(".note-text")).to_have_count(2)
+        expect(window.page.get_by_role("region", name="Whose service this is")).to_contain_text(
+            "from The desk"
+        )
+        expect(window.page.get_by_role("button", name="Rinsed", exact=True)).to_have_count(0)
+    assert phone.texts() == desk.texts()
+    assert_both_hold_the_same(*running)
+
+
+def assert_both_hold_the_same(*windows):
+    """Waits until nothing waits and each holds, byte for byte, what the other does."""
+    until = time.monotonic() + PATIENCE_MS / 1000
+    while True:
+        held = [window.page.evaluate(HELD) for window in windows]
+        records = [
+            {state["id"]: json.dumps(state, sort_keys=True) for state in each["base"]}
+            for each in held
+        ]
+        alike = records[0] == records[1] and not any(each["waiting"] for each in held)
+        if alike or time.monotonic() > until:
+            break
+        windows[0].page.wait_for_timeout(200)
+    assert records[0] == records[1]
+    assert [each["waiting"] for each in held] == [0, 0]
+    assert len(records[0]) > 3, "nothing came to either"
