@@ -20,6 +20,7 @@ from .service.http.matters import list_matters
 from .service.http.pages import pages
 from .service.http.products import products
 from .service.http.reading import readings
+from .service.http.recheck import keep_looking_again
 from .service.http.rescue import offer_records, rescue_records
 from .service.http.safety import safety_rules
 from .service.http.salon_calls import Desk, now_ms
@@ -98,13 +99,14 @@ async def _open_desk(app: Litestar) -> AsyncIterator[None]:
                 if await desk.write(erase_due, desk.salon, desk.ledger, now_ms()):
                     desk.changed()
 
-    following = asyncio.create_task(follow())
+    beside = [asyncio.create_task(follow()), asyncio.create_task(keep_looking_again(desk))]
     try:
         yield
     finally:
-        following.cancel()
-        with suppress(asyncio.CancelledError):
-            await following
+        for task in beside:
+            task.cancel()
+            with suppress(asyncio.CancelledError):
+                await task
         with suppress(Refused):
             await desk.read(keep_tide, desk.salon)
         desk.close()

@@ -8,6 +8,7 @@ import { is_mixed } from "./lightening";
 import { all, one } from "./read";
 import { wish_of } from "./requests";
 import { minute_of, type Running } from "./running";
+import { settings } from "./settings";
 import type { Entity } from "./shapes";
 import { product_of } from "./shelf";
 import { at_now, rfc3339 } from "./when";
@@ -195,7 +196,12 @@ export async function first_section_on({ id, service = "", most_minutes }: Zone)
           deadline_at: rfc3339(Date.now() + (most_minutes ?? 0) * MINUTE_MS),
         },
       },
-      { do: "change", kind: "service", id: service, fields: { state: "started" } },
+      {
+        do: "change",
+        kind: "service",
+        id: service,
+        fields: { state: "started", profile: settings.peek().profile },
+      },
     ],
     "First section on.",
   );

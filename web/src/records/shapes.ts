@@ -128,6 +128,8 @@ export interface Records {
     planned_at?: Moment;
     purpose?: Purpose;
     state?: ServiceState;
+    /** Whose rules held when its clock was started. */
+    profile?: string;
     wish?: Wish;
     hair?: Hair;
     person?: Id;
@@ -184,6 +186,16 @@ export interface Records {
     /** The finding's own words for what was decided on: another basis is another decision. */
     basis?: string;
     edition?: string;
+    saw?: string;
+    why?: string;
+    by?: string;
+    role?: string;
+    at?: Moment;
+  } & Corrects;
+  /** Closes a matter that needed a look, and bears its id: what was seen, why it may rest. */
+  closing: {
+    client?: Id;
+    service?: Id;
     saw?: string;
     why?: string;
     by?: string;
@@ -258,8 +270,8 @@ interface Of<K extends Kind> {
 export type Entity<K extends Kind = Kind> = Of<K> &
   Readonly<Omit<Records[K], keyof Of<K>>> &
   ByOf<K>;
-// A decision, a step and a reaction name who did or saw them; every other `by` wrote it down.
-type ByOf<K extends Kind> = K extends "decision" | "step" | "reaction"
+// A closing, a decision, a step and a reaction name who did or saw them; every other `by` wrote it down.
+type ByOf<K extends Kind> = K extends "closing" | "decision" | "step" | "reaction"
   ? { readonly by: string }
   : unknown;
 

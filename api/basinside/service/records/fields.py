@@ -89,7 +89,7 @@ KINDS: dict[str, Kind] = {
     "service": _kind(
         "service",
         fixed="client purpose",
-        ordinary="planned_at state wish hair person result next_visit",
+        ordinary="planned_at state profile wish hair person result next_visit",
         each="facts",
     ),
     "zone": _kind(
@@ -108,6 +108,8 @@ KINDS: dict[str, Kind] = {
     "decision": _kind(
         "decision", append_only=True, fixed="service rule basis edition saw why by role at"
     ),
+    # Bears the id of the matter that it closes.
+    "closing": _kind("closing", append_only=True, fixed="client service saw why by role at"),
     "reaction": _kind(
         "reaction",
         append_only=True,

@@ -155,3 +155,31 @@ def search_of_each_kind(db: Database) -> None:
     for statement in ("DROP TABLE search", *SEARCH_TABLES):
         db.execute(statement)
     index_anew(db.conn)
+
+
+@migrations(name="0004_services_looked_at_again")
+def services_looked_at_again(db: Database) -> None:
+    """What the safety rules say of each service that was started, and how far they have looked.
+
+    What was started before there was such a look is not judged.
+    """
+    for statement in (
+        "ALTER TABLE salon ADD COLUMN reviewed_seq INTEGER NOT NULL DEFAULT 0",
+        "UPDATE salon SET reviewed_seq = (SELECT COALESCE(MAX(seq), 0) FROM log)",
+        # `last_start` is the stamp of its last zone's start; `held_at` is null where the rules had
+        # let all of its zones start. A closing is a record that bears the id of its matter.
+        """
+        CREATE TABLE started (
+            service TEXT PRIMARY KEY,
+            client TEXT NOT NULL,
+            last_start TEXT NOT NULL,
+            held_at TEXT,
+            matter TEXT,
+            found BLOB
+        ) STRICT, WITHOUT ROWID
+        """,
+        "CREATE INDEX started_in_order ON started (last_start)",
+        "CREATE INDEX started_of_client ON started (client, last_start)",
+        "CREATE INDEX started_held ON started (held_at, service) WHERE held_at IS NOT NULL",
+    ):
+        db.execute(statement)

@@ -4,9 +4,14 @@ import sqlite3
 from collections.abc import Iterable, Sequence
 from typing import Any
 
-from .rows import Device, Erasure, Kept, Landed, Logged, Position
+from .rows import Device, Erasure, Kept, Landed, Logged, Position, Started
 from .search import asked_of, found
 
+_STARTED = "service, client, last_start, held_at, matter, found"
+# A closing is a record that bears the id of the matter it closes.
+_OPEN = (
+    "NOT EXISTS (SELECT 1 FROM record WHERE entity_id = matter AND kind = 'closing' AND gone = 0)"
+)
 # What stands before the first operation.
 BEGINNING = bytes(32)
 _KEPT = "entity_id, kind, seq, client, service, at, gone, asks, change"
@@ -141,6 +146,40 @@ class Reading:
     def count(self, condition: str, values: Sequence[object]) -> int:
         """Return how many records meet a condition over the columns of `Kept`."""
         row = self._row(f"SELECT COUNT(*) FROM record WHERE {condition}", *values)
+        return row[0]  # type: ignore[no-any-return]
+
+    # Services that were started
+
+    def reviewed_seq(self) -> int:
+        """Return the last number whose services the safety rules have looked at again."""
+        row = self._row("SELECT reviewed_seq FROM salon")
+        return row[0] if row else 0
+
+    def started_after(self, stamp: str, client: str | None = None) -> list[str]:
+        """Return the services that were started after a stamp, of one client or of all."""
+        rows = self._rows(
+            "SELECT service FROM started WHERE last_start > ?" + " AND client = ?" * bool(client),
+            *([stamp, client] if client else [stamp]),
+        )
+        return [row[0] for row in rows]
+
+    def held(self, held_at: str, service: str, most: int) -> list[Started]:
+        """Return the services that should have been held, after one of them, the oldest first.
+
+        Those that somebody has closed are left out.
+        """
+        rows = self._rows(
+            f"SELECT {_STARTED} FROM started WHERE held_at IS NOT NULL AND {_OPEN}"
+            " AND (held_at, service) > (?, ?) ORDER BY held_at, service LIMIT ?",
+            held_at,
+            service,
+            most,
+        )
+        return [Started(*row) for row in rows]
+
+    def count_held(self) -> int:
+        """Return how many services should have been held and are not closed."""
+        row = self._row(f"SELECT COUNT(*) FROM started WHERE held_at IS NOT NULL AND {_OPEN}")
         return row[0]  # type: ignore[no-any-return]
 
     # Devices

@@ -81,3 +81,18 @@ class Erasure(NamedTuple):
     id_sha256: str
     at: str
     sig: str
+
+
+class Started(NamedTuple):
+    """A service that was started, and what the safety rules say of its starts.
+
+    `last_start` is the stamp of its last zone's start; `held_at` the instant of the first start
+    that they did not let, with the `matter` that it makes and what was `found`, as JSON.
+    """
+
+    service: str
+    client: str
+    last_start: str
+    held_at: str | None
+    matter: str | None
+    found: bytes | None

@@ -5,7 +5,7 @@ import sqlite3
 from collections.abc import Callable, Iterable
 
 from .reading import Reading
-from .rows import Device, Entry, Erasure, Kept, Position
+from .rows import Device, Entry, Erasure, Kept, Position, Started
 from .search import index, index_anew
 
 
@@ -100,6 +100,26 @@ class Writing(Reading):
         self._row("DELETE FROM record")
         index_anew(self._connection)
 
+    # Services that were started
+
+    def keep_started(self, started: Iterable[Started]) -> None:
+        """Keep what the safety rules say of services, in place of what they said before."""
+        self._connection.executemany(
+            "INSERT OR REPLACE INTO started (service, client, last_start, held_at, matter, found)"
+            " VALUES (?, ?, ?, ?, ?, ?)",
+            started,
+        )
+
+    def forget_started(self, services: Iterable[str]) -> None:
+        """Forget what was said of services that count as not started."""
+        self._connection.executemany(
+            "DELETE FROM started WHERE service = ?", [(service,) for service in services]
+        )
+
+    def reviewed(self, seq: int) -> None:
+        """Keep up to which number the safety rules have looked again."""
+        self._row("UPDATE salon SET reviewed_seq = ?", seq)
+
     # Devices
 
     def pair(self, device_id: str, name: str, token_sha256: bytes, at: str) -> None:
@@ -174,6 +194,7 @@ class Writing(Reading):
             "is_wiped", 1, lambda each: hashed(each) in hashes, deterministic=True
         )
         self._row("DELETE FROM record WHERE is_wiped(entity_id)")
+        self._row("DELETE FROM started WHERE is_wiped(service) OR is_wiped(client)")
         self._row("UPDATE log SET body = NULL, entity_id = '' WHERE is_wiped(entity_id)")
         index_anew(self._connection)
 

@@ -8,18 +8,21 @@ import uuid
 from collections.abc import Callable, Iterable
 from typing import NamedTuple
 
+import msgspec
 from msgspec.structs import replace
 
-from ...contract.matters import Apart, Matter, Matters
+from ...contract.matters import Apart, Matter, Matters, ShouldHold
 from ...contract.sync import Standing
 from ..records.fields import KINDS
 from ..records.fold import GONE, State, Write, merge_of
 from ..records.show import Shown, show
 from ..records.wire import state_kept
 from ..store.reading import Reading
-from ..store.rows import Kept
+from ..store.rows import Kept, Started
 from ..store.salon import Salon
 from .refused import misshapen
+
+_findings = msgspec.json.Decoder(list[ShouldHold])
 
 
 class Rank(NamedTuple):
@@ -105,5 +108,33 @@ def _standing(head: Write) -> Standing:
     return Standing(head.v, head.op, head.eff, head.by, head.clock)
 
 
+def _services_held(reading: Reading, after: str, most: int) -> list[tuple[str, Matter]]:
+    held_at, _, service = after.rpartition("_")
+    rows = reading.held(held_at, service, most)
+    return [(f"{each.held_at}_{each.service}", _of_held(each)) for each in rows]
+
+
+def _of_held(started: Started) -> Matter:
+    findings = _findings.decode(started.found or b"[]")
+    return Matter(
+        id=started.matter or "",
+        why="held",
+        settle="close",
+        entity_id=started.service,
+        kind="service",
+        client=started.client,
+        client_name="",
+        service=started.service,
+        at=started.held_at or "",
+        words="A clock was started while the safety rules, by all that was written down by then,"
+        " did not let it.",
+        apart=[],
+        findings=findings,
+    )
+
+
 # What may have hurt somebody comes first.
-RANKS = (Rank(_records_that_ask, lambda reading: reading.count("asks = 1", [])),)
+RANKS = (
+    Rank(_services_held, Reading.count_held),
+    Rank(_records_that_ask, lambda reading: reading.count("asks = 1", [])),
+)

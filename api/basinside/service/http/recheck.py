@@ -1,0 +1,42 @@
+"""Has the safety rules look again at started services, in the engine's thread, as records come."""
+
+import asyncio
+import logging
+
+from litestar.exceptions import HTTPException
+
+from ...engine.door import answer
+from ..sync.recheck import Reviewed, keep, look_again, next_piece
+from ..sync.refused import Refused
+from .engine_thread import in_engine_thread
+from .salon_calls import Desk
+
+_EVERY_S = 1.0
+
+_log = logging.getLogger("basinside")
+
+
+async def keep_looking_again(desk: Desk) -> None:
+    """Look at what has come in, each second, until cancelled.
+
+    The log says how far it was looked at, so that a piece that fails is looked at again.
+    """
+    while True:
+        await asyncio.sleep(_EVERY_S)
+        try:
+            await _look_at_all(desk)
+        except (Refused, HTTPException):  # no room, held by another process, or stopping
+            continue
+        except Exception as error:  # noqa: BLE001 - what it looks at must not end the looking
+            _log.error("Looking again at started services: %s", type(error).__name__)
+
+
+async def _look_at_all(desk: Desk) -> None:
+    while piece := await desk.read(next_piece, desk.salon):
+        started = await in_engine_thread(look_again, piece, _reviewed)
+        await desk.write(keep, desk.salon, piece, started)
+
+
+def _reviewed(request: bytes) -> Reviewed:
+    reply = answer("safety/reviews", request)
+    return reply.status, reply.body
