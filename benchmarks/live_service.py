@@ -5,10 +5,16 @@ zones are changed, the strip is scrubbed and a look is kept. And what is changed
 only seconds pass: nothing but the countdowns may, once a second. Reported, never failed.
 """
 
+import sys
 from collections import Counter
+from pathlib import Path
 
 from _page import CHROMIUM, FLAGS, PHONE, missing, served
-from playwright.sync_api import CDPSession, Page, sync_playwright
+from playwright.sync_api import CDPSession, Locator, Page, sync_playwright
+
+sys.path.insert(0, str(Path(__file__).parent.parent / "tests" / "screens"))
+
+from cleared import clear
 
 SLOWED = 4
 QUIET_S = 12
@@ -50,6 +56,7 @@ def with_four_zones(page: Page, address: str) -> None:
         tap(page, "What to mix")
         page.locator(".cards").get_by_role("radio").first.wait_for(state="attached")
         tap(page, "Mix this")
+        clear(page, Locator.tap)
         tap(page, "First section on")
         tap(page, "Last section on")
     page.locator("[data-strip]").first.wait_for()

@@ -107,7 +107,7 @@ def test_a_service_goes_from_the_scale_to_the_second_mix_without_a_server(phone,
     server.kill()
 
     page = phone.on()
-    service = Service(Visit(page, server.address)).open().of_a_new_client().to_the_mix()
+    service = Service(Visit(page, server.address)).open().of_a_new_client().to_the_mix().cleared()
     expect(page.locator(".ladder-figure").first).to_be_visible()
     service.button("First section on").button("Last section on")
     service.tap(page.locator("summary", has_text="Looks different")).button("pinker")

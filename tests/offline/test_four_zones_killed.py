@@ -34,7 +34,7 @@ def test_four_running_zones_outlive_a_kill_and_a_clock_set_back(phone, server):
             service.tap(service.page.locator("summary", has_text="Another zone")).radio(zone)
         service.button("What to mix")
         expect(service.visit.cards.first).to_be_attached()
-        service.button("Mix this").button("First section on").button("Last section on")
+        service.button("Mix this").cleared().button("First section on").button("Last section on")
         expect(service.page.get_by_role("button", name="Rinsed", exact=True)).to_be_visible()
     written = running(service)
     assert len(written) == 8

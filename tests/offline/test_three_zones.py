@@ -59,7 +59,7 @@ def mixed(service):
     """Takes the first mix for the zone that is laid out."""
     service.button("What to mix")
     expect(service.visit.cards.first).to_be_attached()
-    service.button("Mix this")
+    service.button("Mix this").cleared()
     figure = service.page.locator(".ladder-figure").first
     expect(figure).to_be_visible()
     assert figure.evaluate("it => parseFloat(getComputedStyle(it).fontSize)") >= FIGURE_PX
@@ -75,7 +75,7 @@ def test_three_zones_are_lightened_toned_judged_and_mended_without_a_server(phon
     service.tap(page.locator("summary", has_text="or a lightener")).radio("a lightener")
     service.button("Next: the hair").button("The lightener").radio("30 min")
     assert_for_a_glove(page)
-    service.button("First section on")
+    service.cleared().button("First section on")
     expect(page.locator(".lighten-figure")).to_have_text("5")
     assert_the_order_is_largest(page)
     assert_for_a_glove(page)
@@ -91,7 +91,7 @@ def test_three_zones_are_lightened_toned_judged_and_mended_without_a_server(phon
     order = page.get_by_role("region", name="Order of work")
     expect(order).to_contain_text("Every zone lands inside its window")
 
-    service.button("First section on").button("Last section on")
+    service.cleared().button("First section on").button("Last section on")
     expect(page.locator(".order-figure")).to_be_visible()
     expect(page.locator(".order-due strong")).to_be_visible()
     assert_the_order_is_largest(page)

@@ -51,6 +51,7 @@ def test_a_kept_formula_is_mixed_again_for_a_service(visit):
     mixed = formulas.page.locator(".formula-grams strong").all_inner_texts()
     formulas.tap(formulas.page.get_by_role("button", name="Again, for Wren Aldous"))
     expect(formulas.page.get_by_role("heading", name="What to mix")).to_be_visible()
+    formulas.cleared()
     shown = formulas.page.locator(".recipe strong").all_inner_texts()
     assert shown == mixed[: len(shown)]
     formulas.button("First section on")

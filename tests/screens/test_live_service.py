@@ -18,7 +18,7 @@ def pixels(locator, what):
 
 
 def test_what_was_taken_is_weighed_on_one_ladder(service):
-    service.to_the_mix()
+    service.to_the_mix().cleared()
     figures = service.page.locator(".ladder-figure")
     expect(figures.first).to_have_text("0")
     before = [float(figure) for figure in figures.all_text_contents()]
@@ -74,7 +74,7 @@ def test_two_zones_are_put_in_order_once_both_have_a_mix(service):
     order = service.page.get_by_role("region", name="Order of work")
     expect(order.locator(".order-words")).to_have_count(4)
     expect(order).to_contain_text("Every zone lands inside its window")
-    service.button("First section on")
+    service.cleared().button("First section on")
     expect(order.locator(".order-due strong")).to_be_visible()
     assert pixels(order.locator(".order-due strong"), "fontSize") >= LARGE_PX
 
@@ -87,7 +87,7 @@ def lightener_on(service, most="40 min"):
     begin = service.page.get_by_role("button", name="First section on", exact=True)
     expect(begin).to_be_disabled()  # the leaflet's longest time is never guessed
     service.radio("powder").radio("6\u00a0%").radio(most)
-    return service.tap(begin)
+    return service.cleared().tap(begin)
 
 
 def test_a_lightener_has_its_looks_and_its_end_and_promises_no_colour(visit):
@@ -128,6 +128,7 @@ def test_the_leaflets_end_of_a_lightener_is_said_and_rings_whatever_was_seen(vis
     shown = visit()
     shown.page.clock.install(time="2026-11-25T10:00:00Z")
     service = lightener_on(Service(shown).open().of_a_new_client(), most="20 min")
+    expect(service.page.locator(".lighten-words")).to_be_visible()
     begun_ms = service.page.evaluate("Date.now()")
     service.page.clock.pause_at((begun_ms + 20.2 * 60_000) / 1000)
     expect(service.page.locator(".lighten-words")).to_have_text("Rinse now")

@@ -1,6 +1,26 @@
 // Whether a service may be mixed and started. While there is no answer to the present question it
 // is held; nothing here opens it but an answer of the rules.
+import type { Entity } from "../records/shapes";
 import { gate_of, say } from "./state";
+
+const MOST_TEST_GRAMS = 10; // a dab, a strand or a swatch takes 2 to 10 g: common practice
+
+/** Whether a zone is for a client's head; a few grams for a test are not held. */
+export function is_for_client(
+  { purpose = "client" }: Entity<"service">,
+  { mix, lightener, work }: Entity<"zone">,
+): boolean {
+  const developer_g = mix?.developer?.grams ?? 0;
+  const mixed_g = mix?.parts.reduce((sum, { grams }) => sum + grams, developer_g) ?? 0;
+  const grams =
+    work === "lightener" && lightener ? lightener.grams * (1 + lightener.mix_ratio) : mixed_g;
+  return purpose === "client" || grams > MOST_TEST_GRAMS;
+}
+
+/** Whether the grams of a zone stay back. Once a mix is on nothing is held: it is to be rinsed. */
+export function is_withheld(service: Entity<"service">, zone: Entity<"zone">): boolean {
+  return !zone.first_section_at && is_for_client(service, zone) && !may_mix(service.id);
+}
 
 /** Whether the grams of a service may be shown. */
 export function may_mix(service: string): boolean {

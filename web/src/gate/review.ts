@@ -35,7 +35,12 @@ const asked = new Map<string, { words: string; asking: AbortController | undefin
 export function watch(id: string): () => void {
   const put = () => {
     const service = one("service", id).value;
-    if (!service?.client) return;
+    if (!service) return;
+    if (!service.client) {
+      const sentence = "Nobody is named for this service: the rules are about a client.";
+      untracked(() => say(id, { is_current: false, sentence }));
+      return;
+    }
     const request = request_of(service, Date.now());
     untracked(() => void put_request(id, request));
   };
@@ -49,16 +54,19 @@ export function watch(id: string): () => void {
 
 /** Asks about a service now. Returns whether its clock may start; where nobody answers it may not. */
 export async function ask_now(id: string): Promise<boolean> {
-  const service = one("service", id).peek();
-  if (!service?.client) return false;
-  const reply = await put_request(id, request_of(service, Date.now()));
-  return reply?.may_start === true;
+  for (;;) {
+    const service = one("service", id).peek();
+    if (!service?.client) return false;
+    const answer = await put_request(id, request_of(service, Date.now()));
+    // Asked over it as a record changed, this one says nothing: what is on record now is asked.
+    if (answer !== "overtaken") return answer?.may_start === true;
+  }
 }
 
 async function put_request(
   id: string,
   request: SafetyReviewRequest,
-): Promise<SafetyReviewReply | undefined> {
+): Promise<SafetyReviewReply | "overtaken" | undefined> {
   const words = but_for_time(request);
   const before = asked.get(id);
   const same = before?.words === words;
@@ -74,11 +82,11 @@ async function put_request(
       longest_wait_ms: LONGEST_WAIT_MS,
       first: true,
     });
-    if (!is_last()) return undefined;
+    if (!is_last()) return "overtaken";
     say(id, { reply, is_current: true, sentence: "" });
     return reply;
   } catch (why) {
-    if (!is_last()) return undefined;
+    if (!is_last()) return "overtaken";
     const sentence = why instanceof Error ? why.message : String(why);
     const { reply } = gate_of(id);
     say(id, { ...(reply && { reply }), is_current: false, sentence });

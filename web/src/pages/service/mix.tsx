@@ -1,4 +1,6 @@
 // What is mixed for a zone: chosen anew, or taken over from the last time.
+
+import { is_withheld } from "../../gate/held";
 import { CautionLine } from "../../parts/caution";
 import { later } from "../../parts/later";
 import { Offer } from "../../parts/offer";
@@ -15,12 +17,15 @@ import { mix_words } from "../../records/shelf";
 import { day_words } from "../../records/when";
 import { WhatToMix } from "../../screens/mix";
 import { hair_shown, wish_shown } from "../looks";
+import { Withheld } from "./safety";
 
 const Weigh = later(() => import("../../screens/weigh").then((screen) => screen.Weigh));
 
 /** Returns the choice of a mix, or the mix that was taken as what is weighed. */
-export function Mix({ zone }: { zone: Zone }) {
-  return zone.mix ? <Taken zone={zone} /> : <WhatToMix hair={hair_shown()} wish={wish_shown()} />;
+export function Mix({ service, zone }: { service: Service; zone: Zone }) {
+  if (zone.mix) return <Taken service={service} zone={zone} />;
+  const withheld = is_withheld(service, zone);
+  return <WhatToMix hair={hair_shown()} wish={wish_shown()} withheld={withheld} />;
 }
 
 /** What a regular had the last time, in one tap. */
@@ -41,11 +46,15 @@ export function SameAsLast({ service, zone }: { service: Service; zone: Zone }) 
 }
 
 /** The mix that was taken, as grams. */
-function Taken({ zone }: { zone: Zone }) {
+function Taken({ service, zone }: { service: Service; zone: Zone }) {
   if (!zone.mix) return null;
   return (
     <>
-      <Weigh key={zone.id} zone={zone} />
+      {is_withheld(service, zone) ? (
+        <Withheld service={service} />
+      ) : (
+        <Weigh key={zone.id} zone={zone} />
+      )}
       {!zone.first_section_at && (
         <button type="button" onClick={() => void choose_again(zone.id)}>
           Another mix instead

@@ -3,6 +3,7 @@ import { useEffect } from "preact/hooks";
 import { watch_gate } from "../../gate/held";
 import { gate_of } from "../../gate/state";
 import { later } from "../../parts/later";
+import type { Service } from "../../records/services";
 
 export const Safety = later(() => import("../../screens/safety").then((screen) => screen.Safety));
 
@@ -18,4 +19,14 @@ export function safety_line(service: string): string {
   if (!reply || !is_current) return "being looked at";
   if (reply.rinse_now) return "rinse now";
   return reply.may_start ? "nothing holds" : "held";
+}
+
+/** Returns what stands in the place of the grams. */
+export function Withheld({ service }: { service: Service }) {
+  return (
+    <>
+      <p>The grams come once nothing holds this service.</p>
+      <Safety service={service} />
+    </>
+  );
 }

@@ -1,6 +1,7 @@
 // The sections of one zone of a service, from its wish to its result.
 import { useMemo } from "preact/hooks";
 import { alarm_words } from "../../alarm";
+import { is_withheld } from "../../gate/held";
 import { later } from "../../parts/later";
 import { keep_zone } from "../../records/formulas";
 import { minutes_of, type Running, running } from "../../records/running";
@@ -14,7 +15,7 @@ import { wish_words } from "../../screens/wish/actions";
 import { hair_shown } from "../looks";
 import type { SectionOf } from "../sections";
 import { Mix, SameAsLast } from "./mix";
-import { Safety, safety_line } from "./safety";
+import { Safety, safety_line, Withheld } from "./safety";
 
 const AfterRinse = later(() => import("../after_rinse").then((page) => page.AfterRinse));
 const LightenerEntry = later(() =>
@@ -70,7 +71,15 @@ export function sections_of(service: Service, zone: Zone): SectionOf[] {
       line: zone.mix ? mix_words(zone.mix) : (zone.lightener?.kind ?? "nothing chosen yet"),
       coming: lightener ? "its developer and its leaflet’s times" : "from your shelf",
       inside: () =>
-        lightener ? <LightenerEntry key={zone.id} zone={zone} /> : <Mix zone={zone} />,
+        lightener ? (
+          <LightenerEntry
+            key={zone.id}
+            zone={zone}
+            withheld={is_withheld(service, zone) ? <Withheld service={service} /> : undefined}
+          />
+        ) : (
+          <Mix service={service} zone={zone} />
+        ),
     },
     {
       id: "strip",

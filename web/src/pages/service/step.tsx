@@ -1,5 +1,6 @@
 // The next step of a service, for the thumb.
 import { allow_alarms } from "../../alarm";
+import { is_for_client, may_start, may_start_now } from "../../gate/held";
 import { MainStep, Steps } from "../../parts/steps";
 import { go } from "../../place";
 import { lay_out } from "../../records/bench";
@@ -35,7 +36,7 @@ export function ServiceStep({ id }: { id: string }) {
       />
     );
   }
-  if (now === "safety" && !zone.mix) {
+  if (now === "safety" && !is_mixed(zone)) {
     return <MainStep words="Next: the hair" onTap={() => open("hair")} />;
   }
   if (now === "hair") {
@@ -54,8 +55,15 @@ export function ServiceStep({ id }: { id: string }) {
     return <MainStep words="Mix this" onTap={on || undefined} />;
   }
   if (!zone.first_section_at) {
+    const held = is_for_client(service, zone);
+    if (is_mixed(zone) && held && !may_start(service.id)) {
+      const on = now === "safety" ? undefined : () => open("safety");
+      return <MainStep words="Held: settle the safety first" onTap={on} />;
+    }
     const begin = async () => {
       allow_alarms();
+      // Asked at this very moment: what was said before may have lapsed.
+      if (held && !(await may_start_now(service.id))) return open("safety");
       await first_section_on(zone);
       open("strip");
     };

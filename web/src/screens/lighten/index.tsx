@@ -1,4 +1,5 @@
 // The lightener of a zone, by its leaflet: what it is, its developer, when to look, when it ends.
+import type { ComponentChildren } from "preact";
 import { Choice } from "../../parts/choice";
 import { Offer } from "../../parts/offer";
 import { Stepper } from "../../parts/stepper";
@@ -14,8 +15,14 @@ const RATIOS = [1, 1.5, 2, 2.5, 3] as const;
 const MOST = [20, 30, 35, 40, 45, 50, 60] as const;
 const LONGEST_MIN = 120;
 
+interface LightenerEntryProps {
+  zone: Zone;
+  /** What stands in the place of what is weighed, while something holds the service. */
+  withheld?: ComponentChildren;
+}
+
 /** Returns the entry of a zone's lightener, and what is weighed of it. */
-export function LightenerEntry({ zone }: { zone: Zone }) {
+export function LightenerEntry({ zone, withheld }: LightenerEntryProps) {
   if (zone.first_section_at) return <Weighed said={said_of(zone)} />;
   const said = said_of(zone);
   const { kind, developer_percent, check_every_min, max_min, mix_ratio, grams } = said;
@@ -90,7 +97,7 @@ export function LightenerEntry({ zone }: { zone: Zone }) {
         onLess={grams > 5 ? () => put({ grams: grams - 5 }) : undefined}
         onMore={grams < 200 ? () => put({ grams: grams + 5 }) : undefined}
       />
-      <Weighed said={said} />
+      {withheld ?? <Weighed said={said} />}
     </>
   );
 }

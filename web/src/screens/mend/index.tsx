@@ -8,7 +8,6 @@ import { Patch } from "../../parts/patch";
 import { chance_words, colour_words } from "../../parts/words";
 import { hair_in_hand } from "../../records/chosen";
 import { minutes_on, type Zone } from "../../records/services";
-import { weight } from "../../records/settings";
 import { mix_words } from "../../records/shelf";
 import { ask_ways_on, open_second_mix, ways_on } from "./actions";
 import "./style.css";
@@ -75,9 +74,7 @@ function Way({ way, advised, zone }: { way: WayOn; advised: boolean; zone: Zone 
         {formula && (
           <>
             <p>
-              {mix_words(formula.mix)}:{" "}
-              <strong>{formula.mix.parts.map(({ grams }) => weight(grams)).join(" + ")}</strong>,{" "}
-              {formula.mix.minutes} min
+              {mix_words(formula.mix)}, {formula.mix.minutes} min
             </p>
             <button type="button" onClick={() => void open_second_mix(zone, way)}>
               Mix this second

@@ -1,5 +1,5 @@
 // One formula: its colour, its grams, its minutes and chance; the reasons and the cost a tap away.
-import type { Formula, OtherHair } from "../../api/shapes";
+import type { Formula, Mix, OtherHair } from "../../api/shapes";
 import { cooler_and_warmer } from "../../parts/edges";
 import { Patch } from "../../parts/patch";
 import { chance_words, colour_words } from "../../parts/words";
@@ -10,12 +10,14 @@ import { choose } from "./actions";
 interface CardProps {
   formula: Formula;
   chosen: boolean;
+  /** Whether its grams stay back. */
+  withheld: boolean;
   /** Whether it says when to choose it: the best of each class does. */
   says_when: boolean;
 }
 
 /** Returns the card; tapping it anywhere but on "Why" takes it. */
-export function Card({ formula, chosen, says_when }: CardProps) {
+export function Card({ formula, chosen, withheld, says_when }: CardProps) {
   const { mix, predicted, chance, window, choose_when } = formula;
   return (
     <li class="card">
@@ -30,16 +32,7 @@ export function Card({ formula, chosen, says_when }: CardProps) {
         <Patch hex={predicted.hex} edges={cooler_and_warmer(predicted.range)} />
         <span class="card-text">
           <span class="card-name">{mix_words(mix)}</span>
-          <span>
-            <strong class="card-grams">
-              {mix.parts.map(({ grams }) => weight(grams)).join(" + ")}
-            </strong>{" "}
-            {mix.developer && mix.developer.grams > 0 && (
-              <span class="card-developer">
-                + {weight(mix.developer.grams)} developer {strength(mix.developer.percent)}
-              </span>
-            )}
-          </span>
+          {!withheld && <Grams mix={mix} />}
           <span>
             {mix.minutes} min · lands {chance_words(chance)}
           </span>
@@ -64,6 +57,19 @@ export function Card({ formula, chosen, says_when }: CardProps) {
         </ul>
       </details>
     </li>
+  );
+}
+
+function Grams({ mix: { parts, developer } }: { mix: Mix }) {
+  return (
+    <span>
+      <strong class="card-grams">{parts.map(({ grams }) => weight(grams)).join(" + ")}</strong>{" "}
+      {developer && developer.grams > 0 && (
+        <span class="card-developer">
+          + {weight(developer.grams)} developer {strength(developer.percent)}
+        </span>
+      )}
+    </span>
   );
 }
 

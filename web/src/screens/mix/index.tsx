@@ -22,21 +22,28 @@ interface Shown {
   words: string;
 }
 
+interface WhatToMixProps {
+  hair: Shown;
+  wish: Shown;
+  /** Whether the grams stay back, as something holds the service that this is for. */
+  withheld?: boolean;
+}
+
 /** Returns the section "What to mix", open, with the hair and the wish on top. */
-export function WhatToMix({ hair, wish }: { hair: Shown; wish: Shown }) {
+export function WhatToMix({ hair, wish, withheld = false }: WhatToMixProps) {
   return (
     <>
       <div class="surround patches">
         <Patch label="hair now" hex={hair.hex} words={hair.words} missing="not known yet" />
         <Patch label="wish" hex={wish.hex} words={wish.words} missing="being worked out" />
       </div>
-      <Answer />
+      <Answer withheld={withheld} />
       <Amount />
     </>
   );
 }
 
-function Answer() {
+function Answer({ withheld }: { withheld: boolean }) {
   const asked = formulas.asked.value;
   const { products, demo } = shelf.value;
   if (products.length === 0) {
@@ -79,6 +86,7 @@ function Answer() {
       <p>
         From {demo ? "a demo shelf of invented products" : "your shelf"}, {products.length} in all,
         {shortfall ? " the closest first." : " the surest first."}
+        {withheld && " The grams come once nothing holds this service."}
       </p>
       <ul class="cards surround">
         {found.map((formula, place) => (
@@ -86,6 +94,7 @@ function Answer() {
             key={JSON.stringify(formula.mix)}
             formula={formula}
             chosen={formula === chosen_formula.value}
+            withheld={withheld}
             says_when={says_when.has(place)}
           />
         ))}

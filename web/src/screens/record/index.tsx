@@ -1,5 +1,7 @@
 // The consultation record of one service, laid out for paper: what was asked, found, decided, mixed
 // and timed, with lines to sign on.
+import type { Said } from "../../gate/answer";
+import { answers_of } from "../../gate/facts";
 import { time_of_day } from "../../parts/words";
 import { address_of } from "../../place";
 import { applied_ms, test_words, tests_of } from "../../records/alert_tests";
@@ -69,8 +71,11 @@ const SAFETY_ANSWERS = [
 ] as const;
 
 function Answers({ client, service }: { client: Entity<"client"> | undefined; service: Service }) {
-  const asked = Object.entries(client?.answers ?? {});
-  const today = Object.entries(service.facts ?? {});
+  const merged = new Set<string>(SAFETY_ANSWERS.map(([field]) => field));
+  // What was said of one test stands with that test.
+  const asked = Object.entries(answers_of(service)).filter(
+    ([fact]) => !merged.has(fact) && !fact.includes(":"),
+  ) as [string, Said][];
   return (
     <div>
       <h3>Answers</h3>
@@ -78,15 +83,12 @@ function Answers({ client, service }: { client: Entity<"client"> | undefined; se
         {SAFETY_ANSWERS.map(([field, name]) => (
           <Row key={field} name={name} value={plain(client?.[field] ?? "not asked")} />
         ))}
-        {asked.map(([fact, answer]) => (
+        {asked.map(([fact, { asked: question, words, value, at, by }]) => (
           <Row
             key={fact}
-            name={plain(fact)}
-            value={`${plain(answer?.value)}, ${when(answer?.at)}, ${answer?.by ?? ""}`}
+            name={question ?? plain(fact)}
+            value={[words ?? plain(value), when(at), by].filter(Boolean).join(", ")}
           />
-        ))}
-        {today.map(([fact, value]) => (
-          <Row key={fact} name={`${plain(fact)}, this visit`} value={plain(value)} />
         ))}
       </dl>
     </div>
@@ -141,10 +143,10 @@ function ZoneRows({ zone }: { zone: Zone }) {
           <Row
             key={product}
             name={products?.find(({ id }) => id === product)?.name ?? product_words(product)}
-            value={weight(grams)}
+            value={zone.first_section_at ? weight(grams) : "not begun"}
           />
         ))}
-        {mix && <Row name="Developer" value={developer_words(mix)} />}
+        {mix && zone.first_section_at && <Row name="Developer" value={developer_words(mix)} />}
         <Row name="First section" value={when(zone.first_section_at)} />
         <Row name="Last section" value={when(zone.last_section_at)} />
         <Row name="Maker’s time ends" value={when(zone.deadline_at)} />

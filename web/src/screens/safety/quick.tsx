@@ -1,7 +1,8 @@
 // A regular with nothing new: what was looked at today, said in one tap that names all it says.
 import type { Question } from "../../api/shapes";
 import { answer } from "../../gate/answer";
-import type { Entity } from "../../records/shapes";
+import { all } from "../../records/read";
+import type { Answer, Entity } from "../../records/shapes";
 
 export interface Quick {
   question: Question;
@@ -19,11 +20,28 @@ const CLEAN: Record<string, readonly [value: string, says: string]> = {
   gloves: ["yes", "fresh gloves on"],
 };
 
+const AIR_SAYS: Record<string, string> = {
+  open: "a window or door open where you mix",
+  extract: "the extract running where you mix",
+};
+
+/** The good air that was last said on this phone: one salon has a window, another an extract. */
+function air_here(): readonly [value: string, says: string] | undefined {
+  const said = all("service").value.flatMap(
+    ({ facts }) => (facts?.air as Answer | undefined) ?? [],
+  );
+  said.sort((a, b) => a.at.localeCompare(b.at));
+  const value = String(said.at(-1)?.value ?? "open");
+  const says = AIR_SAYS[value];
+  return says ? [value, says] : undefined;
+}
+
 /** Returns the clean answers that one tap can give to these questions; none without the scalp. */
 export function quick_answers(questions: readonly Question[]): Quick[] {
   if (!questions.some(({ fact }) => fact === "scalp")) return [];
   return questions.flatMap((question) => {
-    const [value, says] = CLEAN[question.fact] ?? [];
+    const clean = question.fact === "air" ? air_here() : CLEAN[question.fact];
+    const [value, says] = clean ?? [];
     if (!value || !says) return [];
     const words = question.answers.find((one) => one.value === value)?.words ?? value;
     return [{ question, value, words, says }];
