@@ -12,6 +12,7 @@ from ..contract.problems import Problem
 from ..engine.door import answer
 from ..service.http.openapi import DOCUMENT, openapi_text
 from ..service.store.unready import Unready
+from .aside import write_aside
 from .devices import list_devices, revoke
 from .doctor import examine
 from .keep import backup, erase, restore
@@ -42,6 +43,7 @@ _KEEPING: dict[str, Callable[[Settings, argparse.Namespace], int]] = {
     "pair": lambda settings, _: pair(settings),
     "backup": lambda settings, asked: backup(settings, asked.file),
     "restore": lambda settings, asked: restore(settings, asked.file),
+    "aside": lambda settings, asked: write_aside(settings, asked.file),
     "erase": lambda settings, asked: erase(settings, asked.client, now=asked.now, keep=asked.keep),
 }
 
@@ -82,9 +84,10 @@ def _parser() -> argparse.ArgumentParser:
     for command, help_text in (
         ("backup", "write a whole copy of the records; the server may go on"),
         ("restore", "put a copy back in place of the records; stop the server first"),
+        ("aside", "write out the rows of the records that could not be read"),
     ):
         keeping = commands.add_parser(command, help=help_text)
-        keeping.add_argument("file", metavar="FILE", type=Path, help="the copy")
+        keeping.add_argument("file", metavar="FILE", type=Path, help="the file")
     erasing = commands.add_parser("erase", help="erase a client with all that hangs on them")
     when = erasing.add_mutually_exclusive_group()
     when.add_argument("--now", action="store_true", help="at once, not in three days")

@@ -22,6 +22,7 @@ from ...engine.door import JSON, Reply
 from ..store.rows import Device
 from ..store.salon import Salon
 from ..sync.ledger import Ledger
+from ..sync.mending import mend
 from ..sync.pairing import Gate, device_of
 from ..sync.refused import Refused, misshapen, too_large
 from .errors import sent
@@ -67,7 +68,17 @@ class Desk:
     async def read(
         self, work: Callable[_Asked, _Answered], *inputs: _Asked.args, **named: _Asked.kwargs
     ) -> _Answered:
-        """Return what the work returns, done in a thread that reads."""
+        """Return what the work returns, done in a thread that reads.
+
+        Where a row was found unsound on the way, it is mended and the work done anew.
+        """
+        answer = await _in(self._readers, work, *inputs, **named)
+        if not self.salon.unsound:
+            return answer
+        try:
+            await self.write(mend, self.salon, now_ms())
+        except Refused:  # no room, or held by another process: the rest is answered all the same
+            return answer
         return await _in(self._readers, work, *inputs, **named)
 
     def changed(self) -> None:

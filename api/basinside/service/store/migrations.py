@@ -5,6 +5,8 @@ from one idea. The log holds every operation as it was sent, for ever, so that n
 built from it can be lost: records and search can be built again from it.
 """
 
+from zlib import crc32
+
 from sqlite_utils import Database, Migrations
 
 from .search import SEARCH_TABLES, index_anew
@@ -181,5 +183,27 @@ def services_looked_at_again(db: Database) -> None:
         "CREATE INDEX started_in_order ON started (last_start)",
         "CREATE INDEX started_of_client ON started (client, last_start)",
         "CREATE INDEX started_held ON started (held_at, service) WHERE held_at IS NOT NULL",
+    ):
+        db.execute(statement)
+
+
+@migrations(name="0005_rows_set_aside")
+def rows_set_aside(db: Database) -> None:
+    """A checksum of each record's row, and a place for rows that do not match theirs."""
+    db.conn.create_function("crc32", 1, crc32, deterministic=True)
+    for statement in (
+        "ALTER TABLE record ADD COLUMN crc INTEGER NOT NULL DEFAULT 0",
+        "UPDATE record SET crc = crc32(change)",
+        # `seq` is a record's number, or an operation's; `row` what stood there, byte for byte.
+        """
+        CREATE TABLE aside (
+            matter TEXT PRIMARY KEY,
+            found_at TEXT NOT NULL,
+            what TEXT NOT NULL CHECK (what IN ('record', 'operation')),
+            entity_id TEXT NOT NULL,
+            seq INTEGER NOT NULL,
+            row BLOB NOT NULL
+        ) STRICT, WITHOUT ROWID
+        """,
     ):
         db.execute(statement)

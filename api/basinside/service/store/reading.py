@@ -3,8 +3,9 @@
 import sqlite3
 from collections.abc import Iterable, Sequence
 from typing import Any
+from zlib import crc32
 
-from .rows import Device, Erasure, Kept, Landed, Logged, Position, Started
+from .rows import Aside, Device, Erasure, Kept, Landed, Logged, Position, Started
 from .search import asked_of, found
 
 _STARTED = "service, client, last_start, held_at, matter, found"
@@ -15,6 +16,7 @@ _OPEN = (
 # What stands before the first operation.
 BEGINNING = bytes(32)
 _KEPT = "entity_id, kind, seq, client, service, at, gone, asks, change"
+_SUM = "crc"
 _DEVICE = "device_id, name, paired_at, revoked_at, acked_through, last_eff, last_seen_at, queued"
 
 
@@ -23,6 +25,8 @@ class Reading:
 
     def __init__(self, connection: sqlite3.Connection) -> None:
         self._connection = connection
+        self.unsound: set[str] = set()
+        """The records that were left out of what was read, since their rows are not as written."""
 
     def _row(self, statement: str, *values: object) -> Any:
         return self._connection.execute(statement, values).fetchone()
@@ -34,6 +38,16 @@ class Reading:
         """Return the rows of a `SELECT … WHERE id IN` for ids that are a few hundred at most."""
         wanted = list(ids)
         return self._rows(f"{statement} ({', '.join('?' * len(wanted))})", *wanted)
+
+    def _sound(self, rows: Iterable[Any]) -> list[Kept]:
+        """Return rows of records, each with its checksum last, as records; the rest are noted."""
+        kept = []
+        for row in rows:
+            if crc32(row[-2]) == row[-1]:
+                kept.append(Kept(*row[:-1]))
+            else:
+                self.unsound.add(row[0])
+        return kept
 
     # The salon and its history
 
@@ -106,31 +120,31 @@ class Reading:
 
     def kept(self, entity_ids: Iterable[str]) -> dict[str, Kept]:
         """Return those of the records that there are, by their id."""
-        rows = self._among(f"SELECT {_KEPT} FROM record WHERE entity_id IN", entity_ids)
-        return {row[0]: Kept(*row) for row in rows}
+        rows = self._among(f"SELECT {_KEPT}, {_SUM} FROM record WHERE entity_id IN", entity_ids)
+        return {kept.entity_id: kept for kept in self._sound(rows)}
 
     def changed_after(self, seq: int, most: int) -> list[Kept]:
         """Return the records that changed after a number, in the order of their last change."""
         rows = self._rows(
-            f"SELECT {_KEPT} FROM record WHERE seq > ? ORDER BY seq LIMIT ?", seq, most
+            f"SELECT {_KEPT}, {_SUM} FROM record WHERE seq > ? ORDER BY seq LIMIT ?", seq, most
         )
-        return [Kept(*row) for row in rows]
+        return self._sound(rows)
 
     def asking(self, most: int) -> list[Kept]:
         """Return the records that somebody should look at, the latest first."""
         rows = self._rows(
-            f"SELECT {_KEPT} FROM record WHERE asks = 1 ORDER BY seq DESC LIMIT ?", most
+            f"SELECT {_KEPT}, {_SUM} FROM record WHERE asks = 1 ORDER BY seq DESC LIMIT ?", most
         )
-        return [Kept(*row) for row in rows]
+        return self._sound(rows)
 
     def where(self, condition: str, values: Sequence[object], order: str, most: int) -> list[Kept]:
         """Return the records that meet a condition over the columns of `Kept`, in an order."""
         rows = self._rows(
-            f"SELECT {_KEPT} FROM record WHERE {condition} ORDER BY {order} LIMIT ?",
+            f"SELECT {_KEPT}, {_SUM} FROM record WHERE {condition} ORDER BY {order} LIMIT ?",
             *values,
             most,
         )
-        return [Kept(*row) for row in rows]
+        return self._sound(rows)
 
     def found(self, typed: str, kinds: Sequence[str], most: int) -> list[tuple[Any, ...]]:
         """Return what holds every word typed (`store/search.py` says in which order)."""
@@ -181,6 +195,29 @@ class Reading:
         """Return how many services should have been held and are not closed."""
         row = self._row(f"SELECT COUNT(*) FROM started WHERE held_at IS NOT NULL AND {_OPEN}")
         return row[0]  # type: ignore[no-any-return]
+
+    # Rows that were set aside
+
+    def aside(self, after: str, most: int, *, closed: bool = False) -> list[Aside]:
+        """Return the rows that were set aside, after one of them by its id, or `closed` too."""
+        rows = self._rows(
+            "SELECT matter, found_at, what, entity_id, seq, row FROM aside WHERE matter > ?"
+            f" AND (? OR {_OPEN}) ORDER BY matter LIMIT ?",
+            after,
+            closed,
+            most,
+        )
+        return [Aside(*row) for row in rows]
+
+    def count_aside(self) -> int:
+        """Return how many rows were set aside and are not closed."""
+        return self._row(f"SELECT COUNT(*) FROM aside WHERE {_OPEN}")[0]  # type: ignore[no-any-return]
+
+    def rows_as_they_are(self, entity_ids: Iterable[str]) -> list[tuple[str, int, bytes]]:
+        """Return the id, number and bytes of records' rows, whatever they hold."""
+        return self._among(
+            "SELECT entity_id, seq, change FROM record WHERE entity_id IN", entity_ids
+        )
 
     # Devices
 

@@ -1,6 +1,6 @@
 """What goes into the store and comes out of it, by name."""
 
-from typing import NamedTuple
+from typing import Literal, NamedTuple
 
 
 class Entry(NamedTuple):
@@ -96,3 +96,14 @@ class Started(NamedTuple):
     held_at: str | None
     matter: str | None
     found: bytes | None
+
+
+class Aside(NamedTuple):
+    """A row that cannot be read: what it was, of which record, under which number, its bytes."""
+
+    matter: str
+    found_at: str
+    what: Literal["record", "operation"]
+    entity_id: str
+    seq: int
+    row: bytes

@@ -30,6 +30,8 @@ class Salon:
         self._patience_s = patience_s
         self._local = threading.local()
         self._opened: list[sqlite3.Connection] = []
+        self.unsound: set[str] = set()
+        """Records whose rows were found not to be as they were written, until they are mended."""
         self._connection()
 
     @contextmanager
@@ -53,9 +55,11 @@ class Salon:
         """Give one unmoving view of all that is kept, whatever is written meanwhile."""
         connection = self._connection()
         connection.execute("BEGIN")
+        reading = Reading(connection)
         try:
-            yield Reading(connection)
+            yield reading
         finally:
+            self.unsound |= reading.unsound
             connection.execute("ROLLBACK")
 
     def run_alone(self, statement: str) -> list[tuple[object, ...]]:

@@ -48,7 +48,10 @@ def words_of(kind: str, change: bytes) -> str:
     names = SEARCHED.get(kind)
     if not names:
         return ""
-    record = _change.decode(change)
+    try:
+        record = _change.decode(change)
+    except (msgspec.DecodeError, UnicodeDecodeError):
+        return ""  # its row is set aside by whoever reads it next
     said: list[str] = []
     for name in names:
         standing = record.heads.get(name) or [record.fields.get(name, _Value())]

@@ -3,9 +3,10 @@
 import hashlib
 import sqlite3
 from collections.abc import Callable, Iterable
+from zlib import crc32
 
 from .reading import Reading
-from .rows import Device, Entry, Erasure, Kept, Position, Started
+from .rows import Aside, Device, Entry, Erasure, Kept, Position, Started
 from .search import index, index_anew
 
 
@@ -86,12 +87,12 @@ class Writing(Reading):
         """Keep records as they are now folded, and have the search find them so."""
         records = list(records)
         self._connection.executemany(
-            "INSERT INTO record (entity_id, kind, seq, client, service, at, gone, asks, change)"
-            " VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?) ON CONFLICT (entity_id) DO UPDATE SET"
+            "INSERT INTO record (entity_id, kind, seq, client, service, at, gone, asks, change,"
+            " crc) VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?) ON CONFLICT (entity_id) DO UPDATE SET"
             " kind = excluded.kind, seq = excluded.seq, client = excluded.client,"
             " service = excluded.service, at = excluded.at, gone = excluded.gone,"
-            " asks = excluded.asks, change = excluded.change",
-            records,
+            " asks = excluded.asks, change = excluded.change, crc = excluded.crc",
+            [(*record, crc32(record.change)) for record in records],
         )
         index(self._connection, records)
 
@@ -119,6 +120,22 @@ class Writing(Reading):
     def reviewed(self, seq: int) -> None:
         """Keep up to which number the safety rules have looked again."""
         self._row("UPDATE salon SET reviewed_seq = ?", seq)
+
+    # Rows that were set aside
+
+    def set_aside(self, rows: Iterable[Aside]) -> None:
+        """Keep rows that cannot be read where somebody can look at them."""
+        self._connection.executemany(
+            "INSERT OR IGNORE INTO aside (matter, found_at, what, entity_id, seq, row)"
+            " VALUES (?, ?, ?, ?, ?, ?)",
+            rows,
+        )
+
+    def drop_rows(self, entity_ids: Iterable[str]) -> None:
+        """Take out the rows of records, which are made again from the log."""
+        self._connection.executemany(
+            "DELETE FROM record WHERE entity_id = ?", [(each,) for each in entity_ids]
+        )
 
     # Devices
 
@@ -194,6 +211,7 @@ class Writing(Reading):
             "is_wiped", 1, lambda each: hashed(each) in hashes, deterministic=True
         )
         self._row("DELETE FROM record WHERE is_wiped(entity_id)")
+        self._row("DELETE FROM aside WHERE is_wiped(entity_id)")
         self._row("DELETE FROM started WHERE is_wiped(service) OR is_wiped(client)")
         self._row("UPDATE log SET body = NULL, entity_id = '' WHERE is_wiped(entity_id)")
         index_anew(self._connection)

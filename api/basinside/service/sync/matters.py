@@ -18,7 +18,7 @@ from ..records.fold import GONE, State, Write, merge_of
 from ..records.show import Shown, show
 from ..records.wire import state_kept
 from ..store.reading import Reading
-from ..store.rows import Kept, Started
+from ..store.rows import Aside, Kept, Started
 from ..store.salon import Salon
 from .refused import misshapen
 
@@ -133,8 +133,36 @@ def _of_held(started: Started) -> Matter:
     )
 
 
+def _rows_aside(reading: Reading, after: str, most: int) -> list[tuple[str, Matter]]:
+    return [(each.matter, _of_aside(each)) for each in reading.aside(after, most)]
+
+
+def _of_aside(aside: Aside) -> Matter:
+    words = {
+        "record": "A record's row was not as it was written. It was set aside, and the record made"
+        " again from its operations.",
+        "operation": "An operation cannot be read any more. It was set aside; a backup may hold"
+        " it.",
+    }
+    return Matter(
+        id=aside.matter,
+        why="unreadable",
+        settle="close",
+        entity_id=aside.entity_id,
+        kind="",
+        client=None,
+        client_name="",
+        service=None,
+        at=aside.found_at,
+        words=f"{words[aside.what]} Its number is {aside.seq}.",
+        apart=[],
+        findings=[],
+    )
+
+
 # What may have hurt somebody comes first.
 RANKS = (
     Rank(_services_held, Reading.count_held),
     Rank(_records_that_ask, lambda reading: reading.count("asks = 1", [])),
+    Rank(_rows_aside, Reading.count_aside),
 )

@@ -22,6 +22,7 @@ from .erased import is_erased
 from .erasing import wipe
 from .instants import instant_text
 from .ledger import Ledger
+from .mending import kept_sound
 from .pull import ledger_after
 from .refused import Refused
 
@@ -73,7 +74,7 @@ def rescue(salon: Salon, body: Rescue, now_ms: int) -> Rescued:
 def _taken(writing: Writing, device_id: str, change: Change, now_ms: int) -> bool:
     came = state_of(change)
     ops = _ops_of(came)
-    kept = writing.kept([change.entity_id]).get(change.entity_id)
+    kept = kept_sound(writing, [change.entity_id], now_ms).get(change.entity_id)
     here = set(writing.landed(ops)) | writing.rescued(ops)
     if all(op in here for op in ops):
         return False

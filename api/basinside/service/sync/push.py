@@ -25,12 +25,13 @@ from .clock import read_stamp, stamp_text, tick
 from .cursor import cursor_at, epoch_changed
 from .erased import ids_named, is_erased
 from .instants import instant_ms, instant_text
+from .mending import kept_sound
+from .refold import SET_ASIDE
 from .refused import Refused, misshapen
 
 MOST_OPERATION_BYTES = 64 * 1024
 # How far a clock may be off before its times are marked, either way.
 CLOCK_TOLERANCE_MS = 5 * 60_000
-SET_ASIDE = "set_aside"
 
 _operation = msgspec.json.Decoder(Operation)
 _folded = msgspec.json.Decoder(Folded)
@@ -119,9 +120,9 @@ class _Landing:
         }
         self.receipts = writing.receipts(each.op.op_id for each in sent)
         self.refused_before = {op_id for op_id, _ in self.receipts}
-        kept = writing.kept({each.op.entity_id for each in sent})
+        kept = kept_sound(writing, {each.op.entity_id for each in sent}, self.now_ms)
         self.states = {entity_id: state_kept(record) for entity_id, record in kept.items()}
-        people = writing.kept({each.folded.by for each in sent})
+        people = kept_sound(writing, {each.folded.by for each in sent}, self.now_ms)
         self.removed = {
             person_id: _removed_at(state_kept(record))
             for person_id, record in people.items()

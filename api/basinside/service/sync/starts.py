@@ -11,25 +11,16 @@ import msgspec
 
 from ...contract.safety import Profile
 from ...contract.sync import Change
-from ..records.fold import FieldState, State, fold, join
+from ..records.fold import State
 from ..records.gate.asking import request_of
-from ..records.operation import Operation
 from ..records.show import show
-from ..records.upcast import upcast
-from ..records.wire import state_kept, state_of
+from ..records.wire import state_kept
 from ..store.reading import Reading
-from ..store.rows import Kept, Logged
+from ..store.rows import Kept
+from .refold import folded_anew, read_entry
 
 _MOST = 10_000
 _PROFILES = get_args(Profile)
-_operation = msgspec.json.Decoder(Operation)
-
-
-class _Rescued(msgspec.Struct):
-    rescued: Change
-
-
-_rescued = msgspec.json.Decoder(_Rescued)
 
 
 class Start(NamedTuple):
@@ -107,7 +98,7 @@ def _start_of(reading: Reading, zone: Kept) -> Start | None:
     if not isinstance(at, str):
         return None
     for logged in reading.log_of(zone.entity_id):
-        read = _read(logged)
+        read = read_entry(logged)
         if isinstance(read, Change):
             head = read.fields.get("first_section_at")
             if head and isinstance(head.v, str) and head.op not in {m.op for m in read.created}:
@@ -125,34 +116,4 @@ def as_of(reading: Reading, kept: Kept, stamp: str) -> State | None:
     heads = [head for of_field in state.fields.values() for head in of_field.heads]
     if all(write.eff < stamp for write in (*state.created, *heads)):
         return state
-    before: State | None = None
-    for logged in reading.log_of(kept.entity_id):
-        read = _read(logged)
-        if isinstance(read, Change):
-            came = _written_before(state_of(read), stamp)
-            before = join(before, came) if before and came else before or came
-        elif read and logged.eff < stamp:
-            before = fold(before, read, logged.eff, "off" if logged.clock_off else None)
-    return before
-
-
-def _written_before(state: State, stamp: str) -> State | None:
-    """Return what came back of a record from a phone, without what was written later."""
-    created = tuple(write for write in state.created if write.eff < stamp)
-    fields = {}
-    for name, of_field in state.fields.items():
-        if heads := tuple(head for head in of_field.heads if head.eff < stamp):
-            fields[name] = FieldState(heads, of_field.covered)
-    return State(state.id, state.kind, created, fields) if created or fields else None
-
-
-def _read(logged: Logged) -> Operation | Change | None:
-    """Return an entry of the log, or None where it was erased or cannot be read."""
-    if logged.body is None:
-        return None
-    try:
-        if logged.body.startswith(b'{"rescued"'):
-            return _rescued.decode(logged.body).rescued
-        return upcast(_operation.decode(logged.body))
-    except (msgspec.DecodeError, UnicodeDecodeError):
-        return None
+    return folded_anew(reading.log_of(kept.entity_id), stamp).state
