@@ -1,8 +1,11 @@
 """The safety questions on a service's page, answered by touch against the real rules."""
 
-from cleared import clear
+import re
+
+from cleared import LEAST_CAUTION, clear
 from playwright.sync_api import expect
 from test_service import Service
+from test_slow_and_lost import find_the_server, lose_the_server
 
 
 def test_a_clean_new_client_is_asked_until_nothing_holds(visit):
@@ -13,3 +16,64 @@ def test_a_clean_new_client_is_asked_until_nothing_holds(visit):
     answers = [op for op in service.records("outbox") if op["kind"] == "safety.answer"]
     said = {field for op in answers for field in op["fields"]}
     assert {"colour_reaction", "black_tattoo", "dye_allergy"} <= said
+
+
+GRAMS = re.compile(r"\d\s*g\b")
+
+
+def assert_held(service):
+    """Nothing on the page says what to weigh, and nothing starts the clock."""
+    page = service.page
+    expect(page.get_by_role("button", name="Held: settle the safety first")).to_be_visible()
+    expect(page.get_by_role("button", name="First section on")).to_have_count(0)
+    expect(page.locator(".ladder-figure")).to_have_count(0)
+    expect(page.locator("#mix")).not_to_contain_text(GRAMS)
+
+
+def test_no_grams_are_shown_and_no_clock_starts_while_a_question_is_open(visit):
+    service = Service(visit()).open().of_a_new_client()
+    service.radio("pearl").button("Next: the hair").button("What to mix")
+    cards = service.page.locator(".cards")
+    expect(cards.get_by_role("radio").first).to_be_attached()
+    expect(cards).not_to_contain_text(GRAMS)
+    service.button("Mix this")
+    expect(service.page.get_by_role("region", name="Question")).to_be_visible()
+    assert_held(service)
+    clear(service.page, service.tap)
+    expect(service.page.locator(".ladder-figure").first).to_be_visible()
+
+
+def test_a_stop_is_never_opened_by_answering_the_rest(visit):
+    service = Service(visit()).open().of_a_new_client().to_the_mix()
+    clear(
+        service.page,
+        service.tap,
+        {**LEAST_CAUTION, "Is a dye allergy known or suspected?": "Suspected"},
+    )
+    expect(service.page.get_by_role("region", name="What holds this service")).to_be_visible()
+    assert_held(service)
+    service.page.reload()
+    service.page.locator("#safety .fold-line").tap()
+    expect(service.page.get_by_role("region", name="What holds this service")).to_be_visible()
+    expect(service.page.get_by_role("button", name="First section on")).to_have_count(0)
+
+
+def test_without_an_answer_of_the_rules_nothing_starts(visit):
+    service = Service(visit()).open().of_a_new_client().to_the_mix().cleared()
+    lose_the_server(service.page)
+    # What was said before does not count at the tap: the rules are asked anew, and do not answer.
+    service.button("First section on")
+    expect(service.page.get_by_text("Do not begin before the rules answer.")).to_be_visible()
+    expect(service.countdown).to_have_count(0)
+    started = [op for op in service.records("outbox") if "first_section_at" in op["fields"]]
+    assert started == []
+    find_the_server(service.page)
+
+
+def test_a_day_later_a_cleared_service_that_was_not_begun_asks_again(visit):
+    # Scalp, face and gloves are looked at afresh: after a day what was seen holds no more.
+    shown = visit()
+    shown.page.clock.install(time="2026-11-25T10:00:00Z")
+    service = Service(shown).open().of_a_new_client().to_the_mix().cleared()
+    shown.page.clock.fast_forward(25 * 3_600_000)
+    assert_held(service)

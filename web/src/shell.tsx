@@ -3,7 +3,6 @@ import type { JSX } from "preact";
 import { useEffect, useRef } from "preact/hooks";
 import { hear, ringing } from "./alarm";
 import { Notices } from "./pages/notices";
-import { ServicePage, ServiceStep } from "./pages/service";
 import { NextStep, Sections, StripBeside } from "./pages/try";
 import { ClockLine } from "./parts/clock";
 import { later } from "./parts/later";
@@ -71,12 +70,8 @@ const TestsDue = later<{ id: string }>(() =>
 const ReactionPage = later(() => import("./pages/reaction").then((page) => page.ReactionPage));
 const RecordPage = later(() => import("./screens/record").then((screen) => screen.RecordPage));
 
-const HandsNow = later(() => import("./screens/hands").then((screen) => screen.HandsNow), {
-  quiet: true,
-});
-const Whose = later(() => import("./screens/whose").then((screen) => screen.Whose), {
-  quiet: true,
-});
+const ServiceBody = later(() => import("./pages/service").then((page) => page.ServiceBody));
+const ServiceStep = later(() => import("./pages/service").then((page) => page.ServiceStep));
 const TestsRinging = later<object>(
   () => import("./pages/tests_ringing").then((page) => page.TestsRinging),
   { quiet: true },
@@ -106,17 +101,6 @@ const VIEWS: Partial<Record<PlaceName, View>> = {
   look: { Body: NeedsALook },
   settings: { Body: () => <SettingsScreen onDone={back} /> },
 };
-
-/** A service, with whose it is and a word for the colourist's own hands where it is not yet too late for it. */
-function ServiceBody({ id }: { id: string }) {
-  return (
-    <>
-      <Whose service={id} />
-      <HandsNow service={id} />
-      <ServicePage id={id} />
-    </>
-  );
-}
 
 /** The places one goes between, in the order of a day; each only once it is there. */
 const MAIN_PLACES = (

@@ -10,7 +10,9 @@ import { notes_of_service } from "../../records/clients";
 import { one, records_ready } from "../../records/read";
 import { client_name, zones_of } from "../../records/services";
 import { day_words } from "../../records/when";
+import { HandsNow } from "../../screens/hands";
 import { Notes } from "../../screens/note";
+import { Whose } from "../../screens/whose";
 import { Zones } from "../../screens/zones";
 import { SectionList } from "../sections";
 import { useGate } from "./safety";
@@ -21,8 +23,19 @@ export { ServiceStep } from "./step";
 
 const OrderOfWork = later(() => import("../../screens/order").then((screen) => screen.OrderOfWork));
 
+/** A service, with whose it is, and a word for the colourist's hands where it is not yet too late. */
+export function ServiceBody({ id }: { id: string }) {
+  return (
+    <>
+      <Whose service={id} />
+      <HandsNow service={id} />
+      <ServicePage id={id} />
+    </>
+  );
+}
+
 /** Returns a service's page, open at the zone and section it has come to. */
-export function ServicePage({ id }: { id: string }) {
+function ServicePage({ id }: { id: string }) {
   const service = one("service", id).value;
   const zone = service && zone_shown(service);
   useEffect(() => {
