@@ -235,10 +235,12 @@ def test_gloves_and_air_are_said_once_where_they_matter(visit):
     hands = service.page.get_by_role("region", name="Your hands and the air")
     expect(hands).to_have_count(0)
     service.to_the_mix()
+    expect(hands).to_have_count(0)  # held, nothing is mixed
+    service.cleared()
     expect(hands).to_contain_text("Gloves on")
     service.tap(hands.get_by_role("button", name="Done"))
     expect(hands).to_have_count(0)
-    service.cleared().button("First section on")
+    service.button("First section on")
     expect(hands).to_contain_text("Fresh gloves for the rinse")
     expect(hands).to_be_in_viewport()
     service.page.reload()

@@ -24,7 +24,7 @@ GRAMS = re.compile(r"\d\s*g\b")
 def assert_held(service):
     """Nothing on the page says what to weigh, and nothing starts the clock."""
     page = service.page
-    expect(page.get_by_role("button", name="Held: settle the safety first")).to_be_visible()
+    expect(page.get_by_role("button", name="Held: see why")).to_be_visible()
     expect(page.get_by_role("button", name="First section on")).to_have_count(0)
     expect(page.locator(".ladder-figure")).to_have_count(0)
     expect(page.locator("#mix")).not_to_contain_text(GRAMS)

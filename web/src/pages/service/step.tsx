@@ -58,7 +58,7 @@ export function ServiceStep({ id }: { id: string }) {
     const held = is_for_client(service, zone);
     if (is_mixed(zone) && held && !may_start(service.id)) {
       const on = now === "safety" ? undefined : () => open("safety");
-      return <MainStep words="Held: settle the safety first" onTap={on} />;
+      return <MainStep words="Held: see why" onTap={on} />;
     }
     const begin = async () => {
       allow_alarms();
