@@ -62,6 +62,18 @@ def test_a_change_is_found_at_once_and_the_old_words_no_more(phone):
     assert (found(phone, "ona"), found(phone, "una")) == ([], ["Una"])
 
 
+def test_a_note_on_a_service_says_whose_it_is(phone):
+    service = next(phone.ids)
+    phone.push(
+        phone.op("client.create", CLIENT, {"name": "Ada Wren"}),
+        phone.op("service.create", service, {"client": CLIENT}),
+        phone.op("note.create", next(phone.ids), {"service": service, "text": "heather"}),
+    )
+    reply = phone.client.get("/api/search", params={"q": "heather"}, headers=phone.headers)
+    [note] = reply.json()["found"]
+    assert (note["client"], note["client_name"]) == (CLIENT, "Ada Wren")
+
+
 def test_what_two_wrote_apart_is_found_by_either(phone):
     create = phone.op("client.create", CLIENT, {"name": "Ona"})
     apart = {"base": {"name": [create["op_id"]]}}

@@ -107,6 +107,15 @@ class Window:
     def find_the_network(self):
         self._context.set_offline(False)
 
+    def hear_nothing(self):
+        """The desk answers, but no record comes in or goes out, as while all is still to come."""
+        self._context.route("**/api/sync/**", lambda route: route.abort())
+        self.page.reload()
+
+    def hear_again(self):
+        self._context.unroute("**/api/sync/**")
+        self.page.reload()
+
     def texts(self):
         """The notes on the page, the latest first."""
         return self.page.locator(".note-text").all_text_contents()
@@ -149,3 +158,19 @@ def rename(window, name, other):
     field.fill(other)
     field.press("Enter")
     expect(window.page.get_by_role("heading", name=other)).to_be_visible()
+
+
+def to_the_client(window, name):
+    window.go("clients")
+    window.page.get_by_role("link", name=name).click()
+    expect(window.page.locator("#client-heading", has_text=name)).to_be_visible()
+
+
+def put_a_test_on(window, name):
+    to_the_client(window, name)
+    window.page.get_by_role("link", name="New alert test").click()
+    line = window.page.get_by_role("group", name="Which line").get_by_role("radio").first
+    line.click()
+    window.page.get_by_role("radio", name="behind the ear").click()
+    window.page.get_by_role("button", name="It is on").click()
+    expect(window.page.locator(".test-standing")).to_be_visible()

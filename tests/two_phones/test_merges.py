@@ -12,7 +12,7 @@ the order is what makes it one, as every text on replicated data has it.
 import re
 
 import pytest
-from browsers import new_service, rename
+from browsers import new_service, put_a_test_on, rename, to_the_client
 from playwright.sync_api import expect
 
 from basinside.service.records.fields import KINDS
@@ -182,12 +182,6 @@ def sides(window, name):
     }
 
 
-def to_the_client(window, name):
-    window.go("clients")
-    window.page.get_by_role("link", name=name).click()
-    expect(window.page.locator("#client-heading", has_text=name)).to_be_visible()
-
-
 def to_the_line(window):
     window.go("shelf")
     window.page.get_by_role("link", name="Quill").click()
@@ -196,17 +190,7 @@ def to_the_line(window):
 
 def to_the_test(window, name):
     to_the_client(window, name)
-    window.page.locator("a[href^='#/test/']").click()
-    expect(window.page.locator(".test-standing")).to_be_visible()
-
-
-def put_a_test_on(window, name):
-    to_the_client(window, name)
-    window.page.get_by_role("link", name="New alert test").click()
-    line = window.page.get_by_role("group", name="Which line").get_by_role("radio").first
-    line.click()
-    window.page.get_by_role("radio", name="behind the ear").click()
-    window.page.get_by_role("button", name="It is on").click()
+    window.page.locator(".visit[href^='#/test/']").click()
     expect(window.page.locator(".test-standing")).to_be_visible()
 
 

@@ -32,6 +32,9 @@ const Clients = later<{ id: string }>(() =>
 );
 const ClientPage = later(() => import("./screens/client").then((screen) => screen.ClientPage));
 const ClientStep = later(() => import("./screens/client").then((screen) => screen.ClientStep));
+const WholeHistory = later(() =>
+  import("./screens/client/whole").then((screen) => screen.WholeHistory),
+);
 const ShelfScreen = later<{ id: string }>(() =>
   import("./screens/shelf").then((screen) => screen.ShelfScreen),
 );
@@ -84,7 +87,7 @@ const VIEWS: Partial<Record<PlaceName, View>> = {
   today: TODAY,
   try: TRY,
   clients: { Body: Clients },
-  client: { Body: ClientPage, Step: ClientStep },
+  client: { Body: ClientPage, Step: ClientStep, Beside: WholeHistory },
   formulas: { Body: Formulas },
   formula: { Body: FormulaPage },
   shelf: { Body: ShelfScreen, Step: ShelfStep },
@@ -216,7 +219,8 @@ function Places() {
 function ClocksElsewhere() {
   const { name, id } = place.value;
   const elsewhere = running.value.filter(({ service }) => name !== "service" || service !== id);
-  if (elsewhere.length === 0) return null;
+  // The floor has them already.
+  if (elsewhere.length === 0 || (name === "desk" && wide.value)) return null;
   return (
     <nav class="bar-clocks" aria-label="Running clocks">
       {elsewhere.map(({ zone, service, client_name, zone_name, due }, at) => (

@@ -14,6 +14,7 @@ export type SnapshotPage = Schemas["Page"];
 export type Paired = Schemas["Paired"];
 export type KnownDevice = Schemas["KnownDevice"];
 export type Offered = Schemas["Offered"];
+export type Matters = Schemas["Matters"];
 export type Searched = Schemas["Searched"];
 
 /** A push with the operations as the outbox holds them. */

@@ -13,6 +13,10 @@ def search(salon: Salon, typed: str, limit: int) -> Searched:
     """Return what holds every word typed, whole or begun: clients first, the latest first."""
     with salon.reading() as reading:
         rows = reading.found(typed, list(SEARCHED), limit + 1)
+        # A note on a service says whose it is by the service.
+        services = reading.kept({row[4] for row in rows if row[4] and not row[3]})
+        whose = {id_: kept.client for id_, kept in services.items()}
+        rows = [(*row[:3], row[3] or whose.get(row[4]), *row[4:]) for row in rows]
         clients = reading.kept({row[3] for row in rows if row[3]})
         names = {id_: show(state_kept(kept)).values.get("name") for id_, kept in clients.items()}
     return Searched(

@@ -3,10 +3,11 @@ import { useState } from "preact/hooks";
 import { TextField } from "../../parts/text";
 import { caution_of, merge_of, type Write } from "../../records/fold";
 import { state_of } from "../../records/read";
+import { record_words } from "../../records/record_words";
 import type { Entity, Kind, Writing } from "../../records/shapes";
 import { unseen_of } from "../../records/show";
 import { change, clear, remove, restore } from "../../records/write";
-import { field_words, record_words, value_words, who_and_when } from "./words";
+import { field_words, value_words, who_and_when } from "./words";
 
 /** Returns the record's fields with several writings, or the delete that had not seen an edit. */
 export function BothSides({ record }: { record: Entity }) {

@@ -1,23 +1,8 @@
 // What stands on a record that needs a look, in words.
 import { time_of_day } from "../../parts/words";
-import { kind_words, type Write } from "../../records/fold";
-import { one } from "../../records/read";
-import type { Entity } from "../../records/shapes";
+import type { Write } from "../../records/fold";
 import { day_words } from "../../records/when";
 import { who_words } from "../../records/who";
-
-/** Returns which record it is: "product: 9V", "alert test: Wren Aldous". */
-export function record_words(record: Entity): string {
-  const { name, code, client, service } = record as {
-    name?: string;
-    code?: string;
-    client?: string;
-    service?: string;
-  };
-  const whose = client ?? one("service", service ?? "").value?.client ?? "";
-  const words = [name ?? code, one("client", whose).value?.name].filter(Boolean).join(", ");
-  return words ? `${kind_words(record.kind)}: ${words}` : kind_words(record.kind);
-}
 
 /** Returns a field as it is read: "in stock", "legend: V". */
 export function field_words(field: string): string {

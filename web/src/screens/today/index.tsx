@@ -4,10 +4,10 @@ import { later } from "../../parts/later";
 import { MainStep } from "../../parts/steps";
 import { time_of_day } from "../../parts/words";
 import { address_of } from "../../place";
+import { progress_words } from "../../records/progress";
 import { all, is_paired, records_ready } from "../../records/read";
-import { now_ms, running } from "../../records/running";
-import { client_name, type Service, zones_of } from "../../records/services";
-import { mix_words } from "../../records/shelf";
+import { now_ms } from "../../records/running";
+import { client_name } from "../../records/services";
 import { day_words, rfc3339 } from "../../records/when";
 import { NewService } from "./new";
 import "./style.css";
@@ -106,14 +106,4 @@ export function TodayStep() {
       }}
     />
   );
-}
-
-function progress_words(service: Service): string {
-  if (service.state === "ended") return "ended";
-  const clock = running.value.find(({ service: of }) => of === service.id);
-  if (clock) return `${clock.zone_name}: ${clock.due.words}`;
-  const zones = zones_of(service.id);
-  if (zones.some(({ rinsed_at }) => rinsed_at)) return "rinsed, result to come";
-  const mix = zones.find((zone) => zone.mix)?.mix;
-  return mix ? mix_words(mix) : "nothing mixed yet";
 }

@@ -1,0 +1,81 @@
+// What needs a look, at the desk: what two wrote apart, and what only the server sees.
+import { signal } from "@preact/signals";
+import { useEffect } from "preact/hooks";
+import { type Matter, matters_at_the_server } from "../../courier/matters";
+import { sending } from "../../courier/state";
+import { tray } from "../../courier/tray";
+import { address_of } from "../../place";
+import { kind_words } from "../../records/fold";
+import { everything_to_look_at } from "../../records/read";
+import { asks_words, record_words } from "../../records/record_words";
+
+const ASK_AGAIN_MS = 30_000;
+const SHOWN_MOST = 8;
+
+const at_the_server = signal<readonly Matter[]>([]);
+
+/** Returns the list, what waits longest first, each leading to where it is decided. */
+export function ToLookAt() {
+  const here = everything_to_look_at.value;
+  useEffect(() => {
+    let late = false;
+    const ask = async () => {
+      const open = await matters_at_the_server();
+      if (!late) at_the_server.value = open;
+    };
+    void ask();
+    const again = setInterval(() => void ask(), ASK_AGAIN_MS);
+    return () => {
+      late = true;
+      clearInterval(again);
+    };
+  }, [here, sending.value.trouble]);
+  const known = new Set(here.map(({ id }) => id));
+  const rows = [
+    ...at_the_server.value.filter((matter) => !is_of_two(matter)).map(row_of_matter),
+    ...here.map((record) => ({
+      id: record.id,
+      what: record_words(record),
+      words: asks_words(record),
+      href: address_of("look"),
+    })),
+    // What this phone has not got yet.
+    ...at_the_server.value
+      .filter((matter) => is_of_two(matter) && sending.value.to_come > 0)
+      .filter(({ entity_id }) => !known.has(entity_id))
+      .map(row_of_matter),
+  ];
+  const count = rows.length + tray.value.length;
+  if (count === 0) return null;
+  return (
+    <section class="stack" aria-labelledby="to-look-at">
+      <h2 id="to-look-at">Needs a look, {count}</h2>
+      <ul class="rows">
+        {rows.slice(0, SHOWN_MOST).map(({ id, what, words, href }) => (
+          <li key={id}>
+            <a class="row" href={href}>
+              <strong>{what}</strong>
+              <span class="quiet">{words}</span>
+            </a>
+          </li>
+        ))}
+      </ul>
+      {(rows.length > SHOWN_MOST || tray.value.length > 0) && (
+        <a class="button" href={address_of("look")}>
+          Look at all of it
+        </a>
+      )}
+    </section>
+  );
+}
+
+/** Whether this phone says the same by itself, of a record that it holds. */
+function is_of_two({ why }: Matter): boolean {
+  return why === "apart" || why === "edited_meanwhile";
+}
+
+function row_of_matter({ id, kind, client_name, words, service }: Matter) {
+  const what = [kind && kind_words(kind), client_name].filter(Boolean).join(": ");
+  const href = service ? address_of("service", service) : address_of("look");
+  return { id, what: what || "A record", words, href };
+}
