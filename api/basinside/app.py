@@ -18,6 +18,7 @@ from .service.http.health import health
 from .service.http.live import follow_live
 from .service.http.matters import list_matters
 from .service.http.pages import pages
+from .service.http.photos import fetch_photo, list_missing_photos, send_photo
 from .service.http.products import products
 from .service.http.reading import readings
 from .service.http.recheck import keep_looking_again
@@ -56,6 +57,9 @@ def create_app(data_folder: Path, web_folder: Path = WEB_FOLDER) -> Litestar:
             follow_live,
             offer_records,
             rescue_records,
+            send_photo,
+            fetch_photo,
+            list_missing_photos,
             pair_device,
             list_devices,
             *readings,

@@ -484,6 +484,66 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/api/sync/photos": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /**
+         * Send a photo that a record names
+         * @description Photos travel apart from records, after them, by the SHA-256 of their bytes: the same photo is kept once. One that is not whole is 400, one that no record here names (not yet, or not any more) 409 `not_named`; either way nothing was kept.
+         */
+        post: operations["sendPhoto"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/sync/photo": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /**
+         * A photo
+         * @description The bytes of a photo, or a null where no device has sent them yet.
+         */
+        get: operations["fetchPhoto"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/sync/photos/missing": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /**
+         * The photos that nobody has sent
+         * @description Photos that records name and the desk does not have. A device that has one sends it.
+         */
+        get: operations["listMissingPhotos"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/api/health": {
         parameters: {
             query?: never;
@@ -1779,6 +1839,67 @@ export interface components {
              * @example 40
              */
             grams: number;
+        };
+        /**
+         * PhotoAsked
+         * @description A photo, or null where no device has sent it yet: ask again later.
+         */
+        PhotoAsked: {
+            /** @enum {unknown} */
+            v: 1;
+            sha256: string;
+            photo: components["schemas"]["PhotoFile"] | null;
+        };
+        /**
+         * PhotoFile
+         * @description The bytes of a photo.
+         */
+        PhotoFile: {
+            /** @enum {unknown} */
+            type: "image/jpeg" | "image/png" | "image/webp";
+            /** @description In base64 (RFC 4648), at most 512 KiB before. */
+            bytes: string;
+        };
+        /**
+         * PhotoKept
+         * @description The photo is on the desk's disk; `known` where it was there before.
+         */
+        PhotoKept: {
+            /** @enum {unknown} */
+            v: 1;
+            sha256: string;
+            known: boolean;
+        };
+        /**
+         * PhotoSent
+         * @description A photo that a record names, whole; what does not match its SHA-256 is not kept.
+         */
+        PhotoSent: {
+            /** @enum {unknown} */
+            v: 1;
+            /**
+             * @description A UUID in lower case, made by the device; version 7 keeps the log in order.
+             * @example 0199c0de-0000-7000-8000-000000000001
+             */
+            device_id: string;
+            /** @example 0000000000000000000000000000000000000000000000000000000000000000 */
+            sha256: string;
+            /** @enum {unknown} */
+            type: "image/jpeg" | "image/png" | "image/webp";
+            /** @description In base64 (RFC 4648), at most 512 KiB before. */
+            bytes: string;
+        };
+        /**
+         * PhotosMissing
+         * @description The photos that records name and the desk does not have: whoever has one sends it.
+         */
+        PhotosMissing: {
+            /** @enum {unknown} */
+            v: 1;
+            /** @description In the order of their SHA-256. */
+            missing: string[];
+            /** @description Where to go on; null on the last page. */
+            next: string | null;
         };
         /**
          * Pour
@@ -3706,6 +3827,99 @@ export interface operations {
             413: components["responses"]["413OfRecords"];
             503: components["responses"]["503"];
             507: components["responses"]["507"];
+        };
+    };
+    sendPhoto: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["PhotoSent"];
+            };
+        };
+        responses: {
+            /** @description The answer. */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["PhotoKept"];
+                };
+            };
+            400: components["responses"]["400OfRecords"];
+            401: components["responses"]["401"];
+            403: components["responses"]["403"];
+            404: components["responses"]["404"];
+            405: components["responses"]["405"];
+            409: components["responses"]["409"];
+            413: components["responses"]["413OfRecords"];
+            503: components["responses"]["503"];
+            507: components["responses"]["507"];
+        };
+    };
+    fetchPhoto: {
+        parameters: {
+            query: {
+                /** @description Which photo. */
+                sha256: string;
+            };
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The answer. */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["PhotoAsked"];
+                };
+            };
+            400: components["responses"]["400OfRecords"];
+            401: components["responses"]["401"];
+            403: components["responses"]["403"];
+            404: components["responses"]["404"];
+            405: components["responses"]["405"];
+            503: components["responses"]["503"];
+        };
+    };
+    listMissingPhotos: {
+        parameters: {
+            query?: {
+                /** @description The `next` of the page before. */
+                after?: string;
+                /** @description At most so many. */
+                limit?: number;
+            };
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The answer. */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["PhotosMissing"];
+                };
+            };
+            400: components["responses"]["400OfRecords"];
+            401: components["responses"]["401"];
+            403: components["responses"]["403"];
+            404: components["responses"]["404"];
+            405: components["responses"]["405"];
+            503: components["responses"]["503"];
         };
     };
     health: {

@@ -3,10 +3,13 @@
 from typing import Any
 
 from ...contract.devices import Devices, Paired, Pairing
+from ...contract.photos import MOST_MISSING, PhotoAsked, PhotoKept, PhotoSent, PhotosMissing
 from ...contract.rescue import Offer, Offered, Rescue, Rescued
 from ...contract.sync import CURSOR_PATTERN, Live, Page, Pulled, Push, Pushed
 from . import record_examples as examples
 from .call import Call, Query
+
+SHA256_PATTERN = r"^[0-9a-f]{64}$"
 
 _LIMIT = Query(
     "limit",
@@ -161,5 +164,56 @@ RECORD_CALLS = (
         paired=True,
         shown=examples.RESCUED,
         refused=("409", "507"),
+    ),
+    Call(
+        "post",
+        "/api/sync/photos",
+        "sendPhoto",
+        "Records",
+        "Send a photo that a record names",
+        "Photos travel apart from records, after them, by the SHA-256 of their bytes: the same"
+        " photo is kept once. One that is not whole is 400, one that no record here names (not"
+        " yet, or not any more) 409 `not_named`; either way nothing was kept.",
+        PhotoSent,
+        PhotoKept,
+        examples.PHOTOS,
+        paired=True,
+        shown=examples.PHOTO_KEPT,
+        refused=("409", "507"),
+    ),
+    Call(
+        "get",
+        "/api/sync/photo",
+        "fetchPhoto",
+        "Records",
+        "A photo",
+        "The bytes of a photo, or a null where no device has sent them yet.",
+        None,
+        PhotoAsked,
+        examples.PHOTO,
+        paired=True,
+        query=(Query("sha256", _text(SHA256_PATTERN), "Which photo.", needed=True),),
+        refused=("400",),
+    ),
+    Call(
+        "get",
+        "/api/sync/photos/missing",
+        "listMissingPhotos",
+        "Records",
+        "The photos that nobody has sent",
+        "Photos that records name and the desk does not have. A device that has one sends it.",
+        None,
+        PhotosMissing,
+        examples.PHOTOS_MISSING,
+        paired=True,
+        query=(
+            Query("after", _text(SHA256_PATTERN), "The `next` of the page before."),
+            Query(
+                "limit",
+                {"type": "integer", "minimum": 1, "maximum": MOST_MISSING, "default": MOST_MISSING},
+                "At most so many.",
+            ),
+        ),
+        refused=("400",),
     ),
 )

@@ -164,3 +164,26 @@ RESCUES: dict[str, Any] = {
 RESCUED: dict[str, Any] = {
     "The client whose telephone was lost": {"v": 1, "epoch": "e2", "taken": 1, "erased": 0}
 }
+# The SHA-256 of "abc", an example of FIPS 180-4; three bytes stand for a photo.
+_PHOTO = "ba7816bf8f01cfea414140de5dae2223b00361a396177a9cb410ff61f20015ad"
+PHOTOS: dict[str, Any] = {
+    "Three bytes that stand for a photo": {
+        "v": 1,
+        "device_id": _DEVICE,
+        "sha256": _PHOTO,
+        "type": "image/jpeg",
+        "bytes": "YWJj",
+    }
+}
+PHOTO_KEPT: dict[str, Any] = {
+    "Three bytes that stand for a photo": {"v": 1, "sha256": _PHOTO, "known": False}
+}
+PHOTO: dict[str, Any] = {
+    "One that is here": {
+        "v": 1,
+        "sha256": _PHOTO,
+        "photo": {"type": "image/jpeg", "bytes": "YWJj"},
+    },
+    "One that nobody has sent": {"v": 1, "sha256": _PHOTO, "photo": None},
+}
+PHOTOS_MISSING: dict[str, Any] = {"One": {"v": 1, "missing": [_PHOTO], "next": None}}

@@ -9,6 +9,7 @@ from zlib import crc32
 
 from sqlite_utils import Database, Migrations
 
+from .photos import name_photos
 from .search import SEARCH_TABLES, index_anew
 
 migrations = Migrations("salon")
@@ -207,3 +208,26 @@ def rows_set_aside(db: Database) -> None:
         """,
     ):
         db.execute(statement)
+
+
+@migrations(name="0006_photos")
+def photos(db: Database) -> None:
+    """Photos by their SHA-256, and which records ever named them: whom they go with."""
+    for statement in (
+        """
+        CREATE TABLE photo (
+            sha256 TEXT PRIMARY KEY,
+            type TEXT NOT NULL,
+            bytes BLOB NOT NULL
+        ) STRICT
+        """,
+        """
+        CREATE TABLE photo_named (
+            sha256 TEXT NOT NULL,
+            entity_id TEXT NOT NULL,
+            PRIMARY KEY (sha256, entity_id)
+        ) STRICT, WITHOUT ROWID
+        """,
+    ):
+        db.execute(statement)
+    name_photos(db.conn, db.conn.execute("SELECT entity_id, kind, change FROM record"))

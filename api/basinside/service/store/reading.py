@@ -5,7 +5,8 @@ from collections.abc import Iterable, Sequence
 from typing import Any
 from zlib import crc32
 
-from .rows import Aside, Device, Erasure, Kept, Landed, Logged, Position, Started
+from .photos import is_named, missing_photos, photo_of
+from .rows import Aside, Device, Erasure, Kept, Landed, Logged, Photo, Position, Started
 from .search import asked_of, found
 
 _STARTED = "service, client, last_start, held_at, matter, found"
@@ -218,6 +219,20 @@ class Reading:
         return self._among(
             "SELECT entity_id, seq, change FROM record WHERE entity_id IN", entity_ids
         )
+
+    # Photos
+
+    def is_named(self, sha256: str) -> bool:
+        """Return whether some record names a photo."""
+        return is_named(self._connection, sha256)
+
+    def photo(self, sha256: str) -> Photo | None:
+        """Return a photo, or None while it is not here."""
+        return photo_of(self._connection, sha256)
+
+    def photos_missing(self, after: str, most: int) -> list[str]:
+        """Return the photos that are named and not here, after one of them, in their order."""
+        return missing_photos(self._connection, after, most)
 
     # Devices
 

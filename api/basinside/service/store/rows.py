@@ -107,3 +107,11 @@ class Aside(NamedTuple):
     entity_id: str
     seq: int
     row: bytes
+
+
+class Photo(NamedTuple):
+    """A photo: the SHA-256 of its bytes, its media type, and the bytes."""
+
+    sha256: str
+    type: str
+    bytes: bytes

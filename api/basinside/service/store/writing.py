@@ -5,8 +5,9 @@ import sqlite3
 from collections.abc import Callable, Iterable
 from zlib import crc32
 
+from .photos import keep_photo, name_photos, wipe_photos
 from .reading import Reading
-from .rows import Aside, Device, Entry, Erasure, Kept, Position, Started
+from .rows import Aside, Device, Entry, Erasure, Kept, Photo, Position, Started
 from .search import index, index_anew
 
 
@@ -95,11 +96,20 @@ class Writing(Reading):
             [(*record, crc32(record.change)) for record in records],
         )
         index(self._connection, records)
+        name_photos(
+            self._connection, ((each.entity_id, each.kind, each.change) for each in records)
+        )
 
     def forget_records(self) -> None:
         """Drop every record and the search, to be folded again from the log."""
         self._row("DELETE FROM record")
         index_anew(self._connection)
+
+    # Photos
+
+    def keep_photo(self, photo: Photo) -> bool:
+        """Keep a photo; return whether it is new."""
+        return keep_photo(self._connection, photo)
 
     # Services that were started
 
@@ -211,6 +221,7 @@ class Writing(Reading):
             "is_wiped", 1, lambda each: hashed(each) in hashes, deterministic=True
         )
         self._row("DELETE FROM record WHERE is_wiped(entity_id)")
+        wipe_photos(self._connection)
         self._row("DELETE FROM aside WHERE is_wiped(entity_id)")
         self._row("DELETE FROM started WHERE is_wiped(service) OR is_wiped(client)")
         self._row("UPDATE log SET body = NULL, entity_id = '' WHERE is_wiped(entity_id)")
