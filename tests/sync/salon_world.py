@@ -1,40 +1,49 @@
 """A salon and its phones in one process: real server code and store, faults drawn from a seed.
 
 One seed is one history. Each draws which faults are on, or rare ones would hide behind common
-ones. The phones fold with the server's own fold; what they keep and when is written here anew.
+ones. Each step draws from its own number, so that a history goes on alike without some of them.
 """
 
 import random
 import shutil
+from contextlib import contextmanager
 
-import msgspec
+from simulated_phone import Phone
 
-from basinside.contract.devices import Pairing
-from basinside.contract.rescue import Had, Offer, Rescue
-from basinside.contract.sync import Change, Push
-from basinside.service.records.fold import fold
-from basinside.service.records.operation import Operation
-from basinside.service.records.wire import change_of, state_of
 from basinside.service.store.salon import DATABASE_FILE, Salon
-from basinside.service.sync import cursor as cursors
-from basinside.service.sync import erasing, offer, pairing, pull, push, tide
-from basinside.service.sync.clock import Clock, seen, stamp_text, tick
-from basinside.service.sync.instants import instant_text
+from basinside.service.sync import erasing, push, tide
 from basinside.service.sync.ledger import Ledger
 from basinside.service.sync.refused import Refused
 
 NOON_MS = 1795608000000  # 2026-11-25T12:00:00Z
-FACT = "colour_reaction"
-WORDS = ("none", "mild", "severe")
-FAULTS = ("lost", "twice", "late", "skew", "restore", "erase", "wipe", "tiny_pages")
-_change = msgspec.json.Decoder(Change)
+FAULTS = ("lost", "twice", "late", "skew", "restore", "erase", "wipe", "tiny_pages", "killed")
+STEPS = 60
+
+
+class Killed(Exception):
+    """The server was killed; whoever waits for its answer gets none."""
+
+
+class MortalSalon(Salon):
+    """A salon whose process is killed at the next commit, just before it or just after."""
+
+    dies = ""
+
+    @contextmanager
+    def writing(self):
+        with super().writing() as writing:
+            yield writing
+            if self.dies == "before":
+                raise Killed
+        if self.dies == "after":
+            raise Killed
 
 
 class World:
     """One salon on a file, its phones, and what happens to them."""
 
     def __init__(self, seed, folder, **bugs):
-        self.rng, self.folder, self.bugs = random.Random(seed), folder, bugs
+        self.seed, self.rng, self.folder, self.bugs = seed, random.Random(seed), folder, bugs
         self.on = {fault for fault in FAULTS if self.rng.random() < 0.6}
         self.now_ms, self.made = NOON_MS, 0
         self.open()
@@ -43,7 +52,7 @@ class World:
         self.phones = [Phone(self) for _ in range(self.rng.randint(2, 4))]
 
     def open(self):
-        self.salon = Salon(self.folder / DATABASE_FILE)
+        self.salon = MortalSalon(self.folder / DATABASE_FILE)
         self.salon.run_alone("PRAGMA synchronous = OFF")  # no power is cut here
         self.ledger = Ledger(self.folder)
         tide.begin(self.salon, self.now_ms)
@@ -54,16 +63,18 @@ class World:
         self.made += 1
         return f"0199c0de-0000-7000-8000-{self.made:012x}"
 
-    def run(self, steps=60):
-        for _ in range(steps):
+    def run(self, steps=range(STEPS)):
+        for number in steps:
+            self.rng.seed(self.seed * 1_000_003 + number)
             self.now_ms += self.rng.choice((1, 1000, 60_000))
             self.step(self.rng.choice(self.phones))
+        self.rng.seed(self.seed)
         self.heal()
 
     def step(self, phone):
         match self.rng.choices(
             ("write", "push", "pull", "late", "backup", "restore", "erase", "wipe"),
-            (8, 5, 5, 1, 1, 0.8, 0.8, 0.3),
+            (8, 5, 5, 2, 1, 0.8, 0.8, 0.3),
         )[0]:
             case "write":
                 phone.write()
@@ -72,7 +83,7 @@ class World:
             case "pull":
                 phone.pull()
             case "late" if self.late:
-                self.answer(*self.late.pop(self.rng.randrange(len(self.late))))
+                self.answer(self.late.pop(self.rng.randrange(len(self.late))))
             case "backup":
                 self.salon.run_alone("PRAGMA wal_checkpoint(TRUNCATE)")
                 self.backup = (self.folder / DATABASE_FILE).read_bytes()
@@ -102,11 +113,26 @@ class World:
             self.erased.add(client)
 
     def answer(self, body):
-        """Take in a push as the server does; return its answer, or its refusal."""
+        """Take in a push as the server does; return its answer, its refusal, or None if killed."""
+        if "killed" in self.on and self.rng.random() < 0.2:
+            self.salon.dies = self.rng.choice(("before", "after"))
         try:
-            return push.push(self.salon, body, push.read_operations(body.ops), self.now_ms)
+            return self.land(body)
         except Refused as refusal:
             return refusal
+        except Killed:
+            return None
+        finally:
+            if self.salon.dies:
+                self.salon.close()
+                self.open()
+
+    def land(self, body):
+        return push.push(self.salon, body, push.read_operations(body.ops), self.now_ms)
+
+    def hold_up(self, body):
+        """Keep a push that has reached the desk, to land some steps later, unanswered."""
+        self.late.append(body)
 
     def heal(self):
         """Let everything through, and everyone catch up: five rounds have to do."""
@@ -116,215 +142,6 @@ class World:
             for phone in self.phones:
                 phone.push()
                 phone.pull()
-
-
-class Phone:
-    """One phone: its outbox, what it sent, and what it was given."""
-
-    def __init__(self, world):
-        self.world, self.rng = world, world.rng
-        self.device_id = world.new_id()
-        skew = world.rng.choice((0, -3 * 86_400_000, 400_000, 63_072_000_000))
-        self.skew_ms = skew if "skew" in world.on else 0
-        self.clock, self.seq, self.acked = Clock(), 0, 0
-        self.outbox, self.sent, self.refused, self.written = [], [], {}, {}
-        self.base, self.stale, self.cursor, self.erase_seq = {}, {}, None, 0
-        code = pairing.new_code(world.salon, world.now_ms)
-        asked = Pairing(1, code, self.device_id, "a phone")
-        paired = pairing.Gate().pair(world.salon, asked, world.now_ms)
-        self.epoch = paired.epoch
-
-    def pair_again(self):
-        """A copy from before this phone was paired does not know it: a new code, the same name."""
-        code = pairing.new_code(self.world.salon, self.world.now_ms)
-        asked = Pairing(1, code, self.device_id, "a phone")
-        pairing.Gate().pair(self.world.salon, asked, self.world.now_ms)
-
-    def view(self, entity_id):
-        state = self.base.get(entity_id) or self.stale.get(entity_id)
-        waiting = [] if self.world.bugs.get("view_without_outbox") else self.outbox
-        for op, _ in (*self.sent, *((op, None) for op in waiting)):
-            if op.entity_id == entity_id and op.op_id not in self.refused:
-                state = fold(state, op)
-        return state
-
-    def shows_its_own(self):
-        for op in self.outbox:
-            if op.kind.endswith(".create"):
-                assert self.view(op.entity_id), "its own writing vanished"
-
-    def write(self):
-        clients = sorted({e for e, s in self.base.items() if s.kind == "client"})
-        client = self.rng.choice(clients) if clients else None
-        act = self.rng.choice(("note", "note", "client", "name", "fact", "clear", "gone", "back"))
-        if act == "client" or client is None:
-            new = self.world.new_id()
-            return self.op("client.create", new, {"name": f"canary {new}"})
-        if act == "note":
-            fields = {"client": client, "text": f"canary {client}"}
-            return self.op("note.create", self.world.new_id(), fields)
-        state = self.view(client)
-
-        def heads(name):
-            return state.fields[name].heads if state and name in state.fields else ()
-
-        base = {FACT: [head.op for head in heads(FACT)]}
-        saw = max((head.v for head in heads(FACT)), key=WORDS.index, default="not_asked")
-        match act:
-            case "name":
-                named = {"name": [head.op for head in heads("name")]}
-                value = f"canary {client} {self.rng.random()}"
-                return self.op("client.set", client, {"name": value}, base=named)
-            case "fact":
-                value = {FACT: self.rng.choice(WORDS)}
-                return self.op("client.set", client, value, base=base, from_={FACT: saw})
-            case "clear" if base[FACT]:
-                said = {"saw": "a letter", "why": "tested"}
-                return self.op(
-                    "safety.clear", client, {FACT: "none"}, base=base, from_={FACT: saw}, **said
-                )
-            case "gone":
-                ops = {h.op for n, f in state.fields.items() if n != "gone" for h in f.heads}
-                gone = {"gone": [head.op for head in heads("gone")]}
-                return self.op("client.gone", client, seen=sorted(ops), base=gone)
-        gone = {"gone": [head.op for head in heads("gone")]}
-        return self.op("client.restore", client, base=gone)
-
-    def op(self, kind, entity_id, fields=None, **more):
-        self.seq += 1
-        self.clock = tick(self.clock, self.world.now_ms + self.skew_ms)
-        op = Operation(
-            op_id=self.world.new_id(),
-            device_seq=self.seq,
-            hlc=stamp_text(self.clock, self.device_id),
-            schema=2,
-            kind=kind,
-            entity_id=entity_id,
-            by=self.device_id,
-            fields=fields or {},
-            **more,
-        )
-        self.outbox.append(op)
-        self.written[op.op_id] = op
-
-    def push(self):
-        world, on = self.world, self.world.on
-        batch = self.outbox[: self.rng.randint(1, 500 if not on else 4)]
-        body = Push(
-            v=1,
-            device_id=self.device_id,
-            epoch=self.epoch,
-            sent_at=instant_text(world.now_ms + self.skew_ms),
-            ops=[msgspec.Raw(msgspec.json.encode(op)) for op in batch],
-        )
-        fate = self.rng.choice(("ok", "ok", "lost", "answer lost", "twice", "late"))
-        if fate.split()[0] in on and fate == "lost":
-            return
-        if fate == "late" and fate in on:
-            world.late.append((body,))
-        answer = world.answer(body)
-        if fate == "twice" and fate in on:
-            world.answer(body)
-        if fate == "answer lost" and "lost" in on:
-            return
-        if isinstance(answer, Refused):
-            self.refused_whole(answer)
-        else:
-            self.settled(answer)
-
-    def refused_whole(self, refusal):
-        if refusal.code == "epoch_changed":
-            self.another_history(refusal.needs["epoch"], refusal.needs["acked_through"])
-        elif refusal.code == "pairing_expired":
-            self.pair_again()
-        elif refusal.code == "seq_gap":
-            expected = refusal.needs["expected"]
-            back = [op for op, _ in self.sent if op.device_seq >= expected]
-            self.sent = [(op, seq) for op, seq in self.sent if op.device_seq < expected]
-            self.outbox = back + self.outbox
-        else:
-            raise AssertionError(refusal.code)
-
-    def settled(self, answer):
-        seqs = {each.op_id: each.seq for each in (*answer.accepted, *answer.duplicate)}
-        self.refused |= {each.op_id: each for each in answer.refused}
-        done = [op for op in self.outbox if op.op_id in seqs or op.op_id in self.refused]
-        self.sent += [(op, seqs.get(op.op_id, 0)) for op in done]
-        self.outbox = [op for op in self.outbox if op not in done]
-        self.acked = answer.acked_through
-
-    def pull(self):
-        world = self.world
-        cursor = cursors.read_cursor(self.cursor) if self.cursor else None
-        limit = 1 if "tiny_pages" in world.on else 500
-        while True:
-            with world.salon.reading() as reading:
-                device = reading.device(self.device_id)
-            if device is None:
-                self.pair_again()
-                return
-            try:
-                pulled = pull.pull(world.salon, device, cursor, limit, self.erase_seq, world.now_ms)
-            except Refused as refusal:
-                self.refused_whole(refusal)
-                return
-            # The first pull has no cursor that could be refused, so the answer's epoch tells.
-            self.another_history(pulled.epoch, pulled.acked_through)
-            self.take(pulled)
-            cursor = cursors.read_cursor(self.cursor)
-            if not pulled.more or "tiny_pages" in world.on:
-                break
-        if not pulled.more and self.stale:
-            self.hand_back()
-
-    def take(self, pulled):
-        hashes = {entry.id_sha256 for entry in pulled.erased}
-        self.forget(hashes)
-        self.erase_seq = max([self.erase_seq, *(entry.n for entry in pulled.erased)])
-        at = int(pulled.next.split(".")[1])
-        lose = self.world.bugs.get("cursor_before_rows") and self.rng.random() < 0.1
-        for raw in [] if lose else pulled.changes:
-            state = state_of(_change.decode(raw))
-            self.base[state.id] = state
-            for of_field in state.fields.values():
-                for head in of_field.heads:
-                    self.clock = seen(self.clock, head.eff)
-        before = int(self.cursor.split(".")[1]) if self.cursor else 0
-        assert at >= before, "the cursor went back"
-        self.cursor = pulled.next
-        self.sent = [(op, seq) for op, seq in self.sent if seq > at]
-
-    def forget(self, hashes):
-        for held in (self.base, self.stale):
-            for entity_id in [e for e in held if erasing.id_sha256(e) in hashes]:
-                del held[entity_id]
-
-    def another_history(self, epoch, acked):
-        """The desk was put back: what it lacks waits again, what was given is offered back."""
-        if epoch == self.epoch:
-            return
-        sent = [op for op in self.written.values() if acked < op.device_seq]
-        self.outbox = sorted(sent, key=lambda op: op.device_seq)
-        self.sent = []
-        self.refused = {i: r for i, r in self.refused.items() if r.device_seq <= acked}
-        self.stale |= self.base
-        self.base, self.cursor, self.epoch = {}, None, epoch
-
-    def hand_back(self):
-        world = self.world
-        have = [
-            Had(e, sorted({h.op for f in s.fields.values() for h in f.heads}))
-            for e, s in self.stale.items()
-        ]
-        asked = Offer(1, self.device_id, self.epoch, have, [])
-        missing = set(offer.offer(world.salon, world.ledger, asked).missing)
-        lacked = [
-            change_of(state, 0)
-            for state, had in zip(self.stale.values(), have, strict=True)
-            if missing & set(had.ops)
-        ]
-        offer.rescue(world.salon, Rescue(1, self.device_id, self.epoch, lacked), world.now_ms)
-        self.stale = {}
 
 
 def copied(template, folder):
