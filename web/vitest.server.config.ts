@@ -1,6 +1,10 @@
-// Tests of the courier against the real server, which tests/sync starts and names in SALONS.
+// Tests of the courier against the real server, which tests/sync starts; RUN says which.
 import { defineConfig } from "vitest/config";
 
 export default defineConfig({
-  test: { environment: "node", include: ["src/**/*.server.ts"], testTimeout: 0 },
+  test: {
+    environment: "node",
+    include: [`src/**/${process.env.RUN ?? "histories"}.server.ts`],
+    testTimeout: 0,
+  },
 });

@@ -8,6 +8,7 @@ import { Trouble } from "./call";
 import { exchange } from "./exchange";
 import { lead } from "./lead";
 import { follow } from "./live";
+import { send_photos } from "./photos";
 import { read_post } from "./post";
 import { sending } from "./state";
 import { read_tray } from "./tray";
@@ -54,6 +55,8 @@ async function exchange_while_leading(stop: AbortSignal): Promise<void> {
     const before = sending.peek();
     sending.value = { ...before, trouble, handed_back: before.handed_back + handed_back };
     await recount();
+    // Beside the records: however long a photo takes, the next exchange does not wait for it.
+    if (!trouble) void send_photos().catch(() => undefined);
     if (!trouble && !streaming && !stream_refused) {
       streaming = follow(stop, fetch_what_came)
         .catch((why: unknown) => {

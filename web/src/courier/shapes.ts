@@ -15,6 +15,8 @@ export type Paired = Schemas["Paired"];
 export type KnownDevice = Schemas["KnownDevice"];
 export type Offered = Schemas["Offered"];
 export type Matters = Schemas["Matters"];
+export type PhotoAsked = Schemas["PhotoAsked"];
+export type PhotosMissing = Schemas["PhotosMissing"];
 export type Searched = Schemas["Searched"];
 
 /** A push with the operations as the outbox holds them. */

@@ -18,6 +18,7 @@ export async function open_phone(store: IDBFactory = new IDBFactory()) {
   const { server } = await import("../call");
   const { found_at_the_server } = await import("../search");
   const { pair } = await import("../pair");
+  const { photo_of, send_photos } = await import("../photos");
   await read.open_records();
   const opened = await database.database();
   return {
@@ -25,6 +26,8 @@ export async function open_phone(store: IDBFactory = new IDBFactory()) {
     ...write,
     exchange,
     found_at_the_server,
+    photo_of,
+    send_photos,
     read_tray,
     send_again,
     tray,

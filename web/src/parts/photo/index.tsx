@@ -19,6 +19,6 @@ export function Photo({ sha256, words, blob_of }: PhotoProps) {
     });
     return () => URL.revokeObjectURL(made);
   }, [sha256, blob_of]);
-  if (url === null) return <p class="quiet">This photo is not on this phone.</p>;
+  if (url === null) return <p class="quiet">This photo is not here yet.</p>;
   return <div class="photo">{url && <img src={url} alt={words} />}</div>;
 }

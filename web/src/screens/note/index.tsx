@@ -1,6 +1,8 @@
 // A note: large text, own phrases, a photo. It says that it is kept only once it is.
+
 import { computed } from "@preact/signals";
 import { useState } from "preact/hooks";
+import { photo_of } from "../../courier/photo";
 import { Photo } from "../../parts/photo";
 import { TakePhoto } from "../../parts/photo/take";
 import { time_of_day } from "../../parts/words";
@@ -8,7 +10,7 @@ import type { Note } from "../../records/clients";
 import { kept } from "../../records/kept";
 import { keep_photo } from "../../records/photos";
 import { at_now, day_words } from "../../records/when";
-import { blob_of, create } from "../../records/write";
+import { create } from "../../records/write";
 import { Phrases } from "./phrases";
 import "./style.css";
 
@@ -65,7 +67,7 @@ export function Notes({ about, notes }: NotesProps) {
           Keep the note
         </button>
       </div>
-      {photo && <Photo sha256={photo} words="the photo of this note" blob_of={blob_of} />}
+      {photo && <Photo sha256={photo} words="the photo of this note" blob_of={photo_of} />}
       <p role="status">{said}</p>
       <ul class="note-list">
         {[...notes].reverse().map((note) => (
@@ -75,7 +77,7 @@ export function Notes({ about, notes }: NotesProps) {
               {time_of_day(Date.parse(note.at ?? note.created_at))}
             </p>
             <p class="note-text">{note.text}</p>
-            {note.photo && <Photo sha256={note.photo} words="photo" blob_of={blob_of} />}
+            {note.photo && <Photo sha256={note.photo} words="photo" blob_of={photo_of} />}
           </li>
         ))}
       </ul>

@@ -1,5 +1,7 @@
 // The record of a reaction: signs by taps, a photo, what was done, who was told, where to report.
+
 import { useState } from "preact/hooks";
+import { photo_of } from "../../courier/photo";
 import { Ticks } from "../../parts/choice/ticks";
 import { Photo } from "../../parts/photo";
 import { time_of_day } from "../../parts/words";
@@ -20,7 +22,6 @@ import {
 } from "../../records/reactions";
 import { settings } from "../../records/settings";
 import { day_words } from "../../records/when";
-import { blob_of } from "../../records/write";
 import "./style.css";
 
 const NOTHING: Seen = { signs: [], done: [], told: [], text: "", photo: "", by: "" };
@@ -147,7 +148,7 @@ function Picture({ photo, onPhoto, onFault }: PictureProps) {
           onChange={({ currentTarget }) => void take(currentTarget.files?.[0])}
         />
       </label>
-      {photo && <Photo sha256={photo} words="the photo of this reaction" blob_of={blob_of} />}
+      {photo && <Photo sha256={photo} words="the photo of this reaction" blob_of={photo_of} />}
     </div>
   );
 }
@@ -181,7 +182,7 @@ function Kept({ about }: { about: string }) {
               {(reaction.signs ?? []).map(sign_words).join(", ")}
             </strong>
             <p>{kept_words(reaction)}</p>
-            {reaction.photo && <Photo sha256={reaction.photo} words="photo" blob_of={blob_of} />}
+            {reaction.photo && <Photo sha256={reaction.photo} words="photo" blob_of={photo_of} />}
           </li>
         ))}
       </ul>

@@ -1,5 +1,7 @@
 // What came of it, once the hair is dry: mostly filled in already.
+
 import { useEffect, useState } from "preact/hooks";
+import { photo_of } from "../../courier/photo";
 import { Choice } from "../../parts/choice";
 import { LabField } from "../../parts/number";
 import { Patch } from "../../parts/patch";
@@ -12,7 +14,6 @@ import { lab_of } from "../../records/requests";
 import { client_name, minutes_on, type Service, type Zone, zones_of } from "../../records/services";
 import { mix_words } from "../../records/shelf";
 import { day_words } from "../../records/when";
-import { blob_of } from "../../records/write";
 import { put_next_visit, put_result, said_of_dried, visit_in } from "./actions";
 import "./style.css";
 
@@ -93,7 +94,7 @@ function ResultPhoto({ service }: { service: Service }) {
         onPhoto={(taken) => void take(taken)}
       />
       {said && <p role="status">{said}</p>}
-      {photo && <Photo key={photo} sha256={photo} words="the result" blob_of={blob_of} />}
+      {photo && <Photo key={photo} sha256={photo} words="the result" blob_of={photo_of} />}
     </div>
   );
 }
