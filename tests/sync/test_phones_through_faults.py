@@ -15,6 +15,7 @@ import pytest
 HERE = Path(__file__).resolve().parent
 WEB = HERE.parents[1] / "web"
 SEEDS = 200
+VITEST = ["npx", "vitest", "run", "--config", "vitest.server.config.ts"]
 
 
 @pytest.fixture
@@ -29,7 +30,7 @@ def salons():
 def test_phones_lose_nothing_in_a_bad_network(salons):
     seeds = os.environ.get("SEED", f"0-{SEEDS - 1}")
     ran = subprocess.run(
-        ["npx", "vitest", "run", "--config", "vitest.server.config.ts", "--reporter", "dot"],
+        [*VITEST, "src/courier", "--reporter", "dot"],
         cwd=WEB,
         check=False,
         env=os.environ | {"SALONS": salons, "SEEDS": seeds},

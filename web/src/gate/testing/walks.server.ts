@@ -1,0 +1,35 @@
+// No order of answers, failures and taps opens a service without an answer of the rules to what is
+// on record now: the page's own records, gate and way to a calculation, against the real server
+// (tests/records/test_gate_walks.py starts it). WALKS says which seeds: "0-99", or one again.
+import "fake-indexeddb/auto";
+import { expect, test } from "vitest";
+import { Salon } from "./salon";
+
+const [FIRST = 0, LAST = FIRST] = (process.env.WALKS ?? "0").split("-").map(Number);
+const STEPS = 25;
+
+const count = { begun: 0, refused: 0, opened: 0 };
+
+for (let seed = FIRST; seed <= LAST; seed += 1) {
+  test(`seed ${seed}`, async () => {
+    const salon = new Salon(seed, process.env.SERVER ?? "");
+    await salon.open();
+    try {
+      for (let step = 0; step < STEPS; step += 1) await salon.step();
+      await salon.nothing_blocks_the_end();
+    } catch (why) {
+      throw new Error(`after ${salon.did.join(", ")}`, { cause: why });
+    } finally {
+      salon.close();
+    }
+    for (const each of ["begun", "refused", "opened"] as const) count[each] += salon.count[each];
+  });
+}
+
+test("some services began and some taps were refused, or this would prove little", () => {
+  if (FIRST === LAST) return;
+  const walks = LAST - FIRST + 1;
+  expect(count.begun).toBeGreaterThan(walks / 10);
+  expect(count.refused).toBeGreaterThan(walks / 2);
+  expect(count.opened).toBeGreaterThan(walks / 10);
+});
