@@ -10,7 +10,7 @@ from litestar.datastructures import State
 
 from .service import ROOT
 from .service.http.calculations import calculations
-from .service.http.devices import list_devices, pair_device
+from .service.http.devices import list_devices, offer_code, pair_device
 from .service.http.document import document, reference, reference_style
 from .service.http.errors import BODY_LIMIT_BYTES, on_any_error
 from .service.http.headers import add_headers
@@ -62,6 +62,7 @@ def create_app(data_folder: Path, web_folder: Path = WEB_FOLDER) -> Litestar:
             list_missing_photos,
             pair_device,
             list_devices,
+            offer_code,
             *readings,
             search_records,
             list_matters,

@@ -105,3 +105,20 @@ def test_a_stream_ends_when_its_device_is_revoked_and_tells_nothing_more(phones)
         ana.push(ana.note("after"))
         assert [name for name, _, _ in coming] == ["poke"]
     problem(ben.pull(), 403, "device_revoked")
+
+
+def test_a_phone_that_only_listens_is_heard_of(phones):
+    follower, _ = phones
+    before = last_seen(follower)
+    with follower.client.stream("GET", "/api/sync/live", headers=follower.headers) as stream:
+        next(stream.iter_lines())
+        until = time.monotonic() + 60
+        while last_seen(follower) == before and time.monotonic() < until:
+            time.sleep(0.1)
+    assert last_seen(follower) != before
+
+
+def last_seen(phone):
+    devices = phone.client.get("/api/devices", headers=phone.headers).json()["devices"]
+    [mine] = [each for each in devices if each["device_id"] == phone.device_id]
+    return mine["last_seen_at"]

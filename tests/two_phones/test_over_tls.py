@@ -7,6 +7,7 @@ Any other certificate is still refused; that the chain is good is judged in test
 
 import base64
 import hashlib
+import re
 
 import pytest
 from browsers import DESK, PHONE, Server, Window, new_service, to_the_notes, write_notes
@@ -86,3 +87,29 @@ def test_a_day_without_the_desk_is_on_both_once_and_in_order(windows, server):
         assert [text for text in reversed(phone.texts()) if text in written[name]] == written[name]
     phone.go("today")
     expect(phone.page.get_by_text("All sent")).to_be_visible()
+
+
+def test_a_code_that_the_desks_own_page_shows_lets_a_phone_in(
+    windows, server, playwright, tmp_path
+):
+    phone, desk = windows
+    desk.go("desk")
+    phones = desk.page.get_by_role("region", name="Phones")
+    row = phones.get_by_role("row").filter(has_text="Ana’s phone")
+    expect(row.get_by_role("cell").nth(1)).to_have_text(re.compile(r"\d"))
+    expect(row.get_by_role("cell").nth(2)).to_have_text("nothing")
+    phones.get_by_role("button", name="Let a phone in").click()
+    picture = phones.get_by_role("img", name="A link to scan")
+    expect(picture).to_be_visible()
+    assert picture.evaluate("drawn => drawn.decode().then(() => drawn.naturalWidth)") > 100
+    code = phones.locator(".let-in strong").inner_text()
+    phone.close()
+    trusting = [f"--ignore-certificate-errors-spki-list={key_to_trust(server.folder)}"]
+    third = Window(playwright, tmp_path / "third", server.address, PHONE, trusting)
+    third.open()
+    third.pair(code, "Bo’s phone")
+    third.close()
+    desk.go("today")
+    desk.go("desk")
+    expect(phones.get_by_role("row").filter(has_text="Bo’s phone")).to_be_visible()
+    expect(picture).to_have_count(0)

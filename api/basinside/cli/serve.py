@@ -64,6 +64,7 @@ def serve(settings: Settings, *, tls: bool = False) -> int:
         address = safely.address if safely else address_of("http", *listening.getsockname()[:2])
         say_where(address)
         app = create_app(settings.data_folder)
+        app.state.desk.address_for_phones = safely.address if safely else ""
         configuration = uvicorn.Config(
             app,
             log_level="warning",

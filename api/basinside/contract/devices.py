@@ -42,6 +42,21 @@ class Paired(Shape):
     server_time: str
 
 
+class CodeAsked(Shape):
+    """Asked at the server's own machine, by a browser that is paired there."""
+
+    v: Literal[1]
+
+
+class CodeOffered(Shape):
+    """A code that lets one device in, once, for ten minutes; as words, as a link and to scan."""
+
+    code: str
+    link: Annotated[str, Meta(description="Opens the page on the phone, the code filled in.")]
+    picture: Annotated[str, Meta(description="The link as a QR code: an SVG as a data URI.")]
+    until: str
+
+
 class KnownDevice(Shape):
     """One device of the salon."""
 

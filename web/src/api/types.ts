@@ -344,6 +344,26 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/api/devices/codes": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /**
+         * A code for another device, at the server's machine
+         * @description What `basinside pair` shows, for the page: a code with its link as a QR code. It is given to a paired browser that calls over loopback, through no proxy, while the desk serves phones over its own TLS; to anybody else 403 `at_the_desk_only`.
+         */
+        post: operations["offerCode"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/api/devices": {
         parameters: {
             query?: never;
@@ -726,6 +746,26 @@ export interface components {
         Clamped: {
             op_id: string;
             eff: string;
+        };
+        /**
+         * CodeAsked
+         * @description Asked at the server's own machine, by a browser that is paired there.
+         */
+        CodeAsked: {
+            /** @enum {unknown} */
+            v: 1;
+        };
+        /**
+         * CodeOffered
+         * @description A code that lets one device in, once, for ten minutes; as words, as a link and to scan.
+         */
+        CodeOffered: {
+            code: string;
+            /** @description Opens the page on the phone, the code filled in. */
+            link: string;
+            /** @description The link as a QR code: an SVG as a data URI. */
+            picture: string;
+            until: string;
         };
         /**
          * Colour
@@ -2978,7 +3018,7 @@ export interface components {
                 "application/problem+json": components["schemas"]["SyncProblem"];
             };
         };
-        /** @description A token that was taken back (`device_revoked`), of another device (`other_device`), or a code that is not good (`code_unknown`). */
+        /** @description A token that was taken back (`device_revoked`), of another device (`other_device`), or a code that is not good (`code_unknown`), or asked for elsewhere than at the server's machine (`at_the_desk_only`). */
         403: {
             headers: {
                 [name: string]: unknown;
@@ -3604,6 +3644,38 @@ export interface operations {
             405: components["responses"]["405"];
             413: components["responses"]["413"];
             429: components["responses"]["429"];
+            503: components["responses"]["503"];
+            507: components["responses"]["507"];
+        };
+    };
+    offerCode: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["CodeAsked"];
+            };
+        };
+        responses: {
+            /** @description The answer. */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["CodeOffered"];
+                };
+            };
+            400: components["responses"]["400OfRecords"];
+            401: components["responses"]["401"];
+            403: components["responses"]["403"];
+            404: components["responses"]["404"];
+            405: components["responses"]["405"];
+            413: components["responses"]["413OfRecords"];
             503: components["responses"]["503"];
             507: components["responses"]["507"];
         };

@@ -1,14 +1,20 @@
 """The devices of the salon: letting one in, and the list of them."""
 
+import ipaddress
 from typing import Any
 
 import msgspec
+import segno
 from litestar import HttpMethod, Request, Response, post, route
 
-from ...contract.devices import Devices, KnownDevice, Pairing
+from ...contract.devices import CodeAsked, CodeOffered, Devices, KnownDevice, Pairing
+from ..sync.instants import instant_text
+from ..sync.pairing import CODE_LIVES_MS, new_code
+from ..sync.refused import Refused
 from .salon_calls import asking_device, body_of, decoded, desk_of, now_ms, replied
 
 _pairing = msgspec.json.Decoder(Pairing)
+_code_asked = msgspec.json.Decoder(CodeAsked)
 
 
 @post("/api/devices/pair", status_code=200)
@@ -17,6 +23,43 @@ async def pair_device(request: Request[Any, Any, Any]) -> Response[bytes]:
     asked = decoded(await body_of(request), _pairing)
     desk = desk_of(request)
     return replied(await desk.write(desk.gate.pair, desk.salon, asked, now_ms()))
+
+
+@post("/api/devices/codes", status_code=200)
+async def offer_code(request: Request[Any, Any, Any]) -> Response[bytes]:
+    """Answer a paired browser at this machine with a code for another device, drawn to scan."""
+    await asking_device(request)
+    decoded(await body_of(request), _code_asked)
+    desk = desk_of(request)
+    if not (desk.address_for_phones and is_of_this_machine(request)):
+        said = "A code is made at the desk's own computer: `basinside pair` shows one there."
+        raise Refused(403, "at_the_desk_only", said)
+    made_ms = now_ms()
+    code = await desk.write(new_code, desk.salon, made_ms)
+    link = f"{desk.address_for_phones}#/pair/{code}"
+    drawn = segno.make(link, error="m", micro=False).svg_data_uri(border=4, scale=8, light="#fff")
+    return replied(CodeOffered(code, link, drawn, instant_text(made_ms + CODE_LIVES_MS)))
+
+
+def is_of_this_machine(request: Request[Any, Any, Any]) -> bool:
+    """Return whether a call came over loopback, by a loopback name, and through no proxy.
+
+    A proxy on this machine speaks over loopback for everybody, so what passed one is not let by;
+    one that does not say so is why codes are offered over our own TLS alone, where none stands.
+    """
+    host = request.client.host if request.client else ""
+    forwarded = any(
+        name == "forwarded" or name.startswith("x-forwarded-") or name == "via"
+        for name in request.headers
+    )
+    return not forwarded and _is_loopback(host) and _is_loopback(request.url.hostname or "")
+
+
+def _is_loopback(host: str) -> bool:
+    try:
+        return ipaddress.ip_address(host).is_loopback
+    except ValueError:
+        return host == "localhost"
 
 
 @route("/api/devices", http_method=[HttpMethod.GET, HttpMethod.HEAD])

@@ -7,6 +7,7 @@ lost event leaves no hole. https://html.spec.whatwg.org/multipage/server-sent-ev
 import asyncio
 import re
 from collections.abc import AsyncIterator
+from contextlib import suppress
 from typing import Any
 
 import msgspec
@@ -16,6 +17,7 @@ from litestar.response import Stream
 from ...contract.sync import CURSOR_PATTERN, Live
 from ..store.rows import Device
 from ..sync.cursor import read_cursor
+from ..sync.instants import instant_text
 from ..sync.pull import pull
 from ..sync.refused import Refused, misshapen
 from .salon_calls import Desk, asking_device, desk_of, now_ms
@@ -25,6 +27,8 @@ _MOST_AT_ONCE = 100
 # Other processes may write too, so a sleeper also looks by itself.
 _LOOK_EVERY_S = 1.0
 _HEARTBEAT_EVERY_S = 20.0
+# How often it is kept that a device is still there.
+_KEPT_EVERY_MS = 60_000
 _cursor = re.compile(CURSOR_PATTERN)
 
 
@@ -55,6 +59,7 @@ async def _events(
     loop = asyncio.get_running_loop()
     said_at = loop.time()
     erase_seq: int | None = None
+    kept_ms = 0
     try:
         yield b"retry: 3000\n\n: hb\n\n"
         while not desk.closing:
@@ -62,6 +67,9 @@ async def _events(
             try:
                 known = 0 if erase_seq is None else erase_seq
                 await asking_device(request)  # it may have been revoked since
+                if now_ms() - kept_ms >= _KEPT_EVERY_MS:
+                    kept_ms = now_ms()
+                    await _keep_seen(desk, device, kept_ms)
                 pulled = await desk.read(
                     pull, desk.salon, device, read_cursor(cursor), _MOST_AT_ONCE, known, now_ms()
                 )
@@ -93,6 +101,15 @@ async def _events(
                 pass
     finally:
         desk.waiting.discard(woken)
+
+
+async def _keep_seen(desk: Desk, device: Device, at_ms: int) -> None:
+    def seen() -> None:
+        with desk.salon.writing() as writing:
+            writing.seen(device.device_id, instant_text(at_ms))
+
+    with suppress(Refused):  # busy or full: the next minute says it
+        await desk.write(seen)
 
 
 def _event(name: str, at: str, value: bytes) -> bytes:

@@ -55,7 +55,8 @@ _REFUSALS_OF_RECORDS = {
     "401": "No token, or one that is not known (any more): `pairing_expired`. What waits on the"
     " device stays there.",
     "403": "A token that was taken back (`device_revoked`), of another device (`other_device`), or"
-    " a code that is not good (`code_unknown`).",
+    " a code that is not good (`code_unknown`), or asked for elsewhere than at the server's machine"
+    " (`at_the_desk_only`).",
     "409": "`seq_gap`, `device_forked`, `epoch_changed` or `schema_ahead`: nothing was taken.",
     "429": "Asked too often; `Retry-After` says when to come back.",
     "503": "The records are busy, or the server stops; `Retry-After` says when to come back.",

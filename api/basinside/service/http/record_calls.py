@@ -2,7 +2,7 @@
 
 from typing import Any
 
-from ...contract.devices import Devices, Paired, Pairing
+from ...contract.devices import CodeAsked, CodeOffered, Devices, Paired, Pairing
 from ...contract.photos import MOST_MISSING, PhotoAsked, PhotoKept, PhotoSent, PhotosMissing
 from ...contract.rescue import Offer, Offered, Rescue, Rescued
 from ...contract.sync import CURSOR_PATTERN, Live, Page, Pulled, Push, Pushed
@@ -42,6 +42,22 @@ RECORD_CALLS = (
         examples.PAIRINGS,
         shown=examples.PAIRED,
         refused=("403", "429", "503", "507"),
+    ),
+    Call(
+        "post",
+        "/api/devices/codes",
+        "offerCode",
+        "Records",
+        "A code for another device, at the server's machine",
+        "What `basinside pair` shows, for the page: a code with its link as a QR code. It is given"
+        " to a paired browser that calls over loopback, through no proxy, while the desk serves"
+        " phones over its own TLS; to anybody else 403 `at_the_desk_only`.",
+        CodeAsked,
+        CodeOffered,
+        examples.CODES_ASKED,
+        paired=True,
+        shown=examples.CODES_OFFERED,
+        refused=("403", "507"),
     ),
     Call(
         "get",

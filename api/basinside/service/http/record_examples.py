@@ -31,6 +31,15 @@ PAIRED: dict[str, Any] = {
         "server_time": _NOW,
     }
 }
+CODES_ASKED: dict[str, Any] = {"From the desk's own browser": {"v": 1}}
+CODES_OFFERED: dict[str, Any] = {
+    "From the desk's own browser": {
+        "code": "K7QF-29XM",
+        "link": "https://192.168.7.5:8000/#/pair/K7QF-29XM",
+        "picture": "data:image/svg+xml,%3Csvg%3E%3C/svg%3E",
+        "until": "2026-11-25T10:25:10.000Z",
+    }
+}
 DEVICES: dict[str, Any] = {
     "One phone": {
         "devices": [

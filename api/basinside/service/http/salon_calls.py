@@ -56,6 +56,8 @@ class Desk:
         self.ledger = Ledger(salon.path.parent)
         self.waiting: set[asyncio.Event] = set()
         self.closing = False
+        # Where phones reach this desk over its own TLS; empty where nobody but a proxy can.
+        self.address_for_phones = ""
         self._writer = ThreadPoolExecutor(1, thread_name_prefix="salon-write")
         self._readers = ThreadPoolExecutor(_READERS, thread_name_prefix="salon-read")
 

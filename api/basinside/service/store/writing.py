@@ -166,6 +166,10 @@ class Writing(Reading):
         """Let a device in no more."""
         self._row("UPDATE device SET revoked_at = ? WHERE device_id = ?", at, device_id)
 
+    def seen(self, device_id: str, at: str) -> None:
+        """Keep when a device was heard of that had nothing to send."""
+        self._row("UPDATE device SET last_seen_at = ? WHERE device_id = ?", at, device_id)
+
     def heard(self, device: Device) -> None:
         """Keep how far a device has got, when it was heard, and what it said still waits on it."""
         self._row(

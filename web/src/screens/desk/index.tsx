@@ -12,6 +12,7 @@ import { rfc3339 } from "../../records/when";
 import { who_words } from "../../records/who";
 import { Beside } from "./beside";
 import { ToLookAt } from "./matters";
+import { Phones } from "./phones";
 import "./style.css";
 
 export { Beside };
@@ -74,6 +75,7 @@ export function Floor() {
         </tbody>
       </table>
       <ToLookAt />
+      <Phones />
     </section>
   );
 }

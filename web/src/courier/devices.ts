@@ -1,0 +1,38 @@
+// The salon's devices as its server knows them, and the code that lets another one in.
+import { call, Trouble } from "./call";
+import { standing } from "./post";
+import type { CodeOffered, Devices, KnownDevice } from "./shapes";
+
+export type { CodeOffered, KnownDevice };
+
+/** Returns the devices that are let in, who was heard of last first; none while out of reach. */
+export async function devices_of_salon(): Promise<readonly KnownDevice[]> {
+  const here = await standing();
+  if (!here) return [];
+  try {
+    const { devices } = await call<Devices>("/api/devices", here.pairing);
+    return devices
+      .filter(({ revoked_at }) => !revoked_at)
+      .sort((a, b) => (b.last_seen_at ?? "").localeCompare(a.last_seen_at ?? ""));
+  } catch {
+    return [];
+  }
+}
+
+/** Whether this page was opened at the server's own machine, where alone a code is given. */
+export const is_at_the_desk = /^(localhost|127\.|\[::1\])/.test(
+  globalThis.location?.hostname ?? "",
+);
+
+/** Returns a code for another phone, or the sentence that says why there is none. */
+export async function code_for_a_phone(): Promise<CodeOffered | string> {
+  const here = await standing();
+  if (!here) return "Pair this browser first.";
+  try {
+    const { token } = here.pairing;
+    return await call<CodeOffered>("/api/devices/codes", { token, body: { v: 1 } });
+  } catch (why) {
+    if (why instanceof Trouble) return why.message;
+    throw why;
+  }
+}

@@ -1,0 +1,109 @@
+// The salon's phones: when each was last heard of, what it said waits on it; and letting one in.
+import { signal } from "@preact/signals";
+import { useEffect } from "preact/hooks";
+import {
+  type CodeOffered,
+  code_for_a_phone,
+  devices_of_salon,
+  is_at_the_desk,
+  type KnownDevice,
+} from "../../courier/devices";
+import { time_of_day } from "../../parts/words";
+import { day_words } from "../../records/when";
+
+const ASK_AGAIN_MS = 20_000;
+
+const devices = signal<readonly KnownDevice[]>([]);
+/** The code that is shown, or why there is none; empty where none was asked for. */
+const offered = signal<CodeOffered | string>("");
+
+/** Returns the list; nothing while the server was not in reach yet. */
+export function Phones() {
+  useEffect(() => {
+    const ask = async () => {
+      const now = offered.peek();
+      if (typeof now === "object" && Date.parse(now.until) < Date.now()) offered.value = "";
+      const known = await devices_of_salon();
+      if (known.length > 0) devices.value = known;
+    };
+    void ask();
+    const again = setInterval(() => void ask(), ASK_AGAIN_MS);
+    return () => {
+      clearInterval(again);
+      offered.value = "";
+    };
+  }, []);
+  if (devices.value.length === 0) return null;
+  return (
+    <section class="stack" aria-labelledby="phones-heading">
+      <h2 id="phones-heading">Phones</h2>
+      <table class="desk-table">
+        <thead>
+          <tr>
+            <th scope="col">Name</th>
+            <th scope="col">Last heard of</th>
+            <th scope="col">Waiting there</th>
+          </tr>
+        </thead>
+        <tbody>
+          {devices.value.map(({ device_id, name, last_seen_at, queued }) => (
+            <tr key={device_id}>
+              <td>{name}</td>
+              <td>{last_seen_at ? moment_words(last_seen_at) : "not yet"}</td>
+              <td>{queued || "nothing"}</td>
+            </tr>
+          ))}
+        </tbody>
+      </table>
+      {is_at_the_desk && <LetIn />}
+    </section>
+  );
+}
+
+/** The code is given at the server's own machine only, and is shown there and nowhere else. */
+function LetIn() {
+  const now = offered.value;
+  if (typeof now === "string") {
+    return (
+      <>
+        {now && <p role="status">{now}</p>}
+        <button
+          type="button"
+          onClick={async () => {
+            offered.value = await code_for_a_phone();
+          }}
+        >
+          Let a phone in
+        </button>
+      </>
+    );
+  }
+  return (
+    <div
+      class="stack let-in"
+      role="status"
+      ref={(shown) => shown?.scrollIntoView({ block: "end" })}
+    >
+      <img src={now.picture} alt={`A link to scan, with the code ${now.code}`} />
+      <p>
+        Scan this with the phone’s camera, or type <strong>{now.code}</strong> there. Good once,
+        until {time_of_day(Date.parse(now.until))}.
+      </p>
+      <button
+        type="button"
+        onClick={() => {
+          offered.value = "";
+        }}
+      >
+        Put it away
+      </button>
+    </div>
+  );
+}
+
+/** Returns "14:02" of today, else with its day. */
+function moment_words(iso: string): string {
+  const at = new Date(iso);
+  const time = time_of_day(at.getTime());
+  return at.toDateString() === new Date().toDateString() ? time : `${day_words(iso)}, ${time}`;
+}
