@@ -15,6 +15,7 @@ from .service.http.document import document, reference, reference_style
 from .service.http.errors import BODY_LIMIT_BYTES, on_any_error
 from .service.http.headers import add_headers
 from .service.http.health import health
+from .service.http.importing import import_file
 from .service.http.live import follow_live
 from .service.http.matters import list_matters
 from .service.http.pages import pages
@@ -57,6 +58,7 @@ def create_app(data_folder: Path, web_folder: Path = WEB_FOLDER) -> Litestar:
             follow_live,
             offer_records,
             rescue_records,
+            import_file,
             send_photo,
             fetch_photo,
             list_missing_photos,

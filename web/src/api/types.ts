@@ -564,6 +564,26 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/api/sync/import": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /**
+         * Bring a phone's file in
+         * @description The file that the app saves of all a phone holds (gzip of lines of JSON, without a passphrase), at most 32 MiB. What is new in it is taken in, in one transaction; brought in again, or after the phone has sent it, it adds nothing. 400 names the line where a file is cut or was changed, and nothing was taken; operations that cannot be taken alone are listed in `refused`, each with its line.
+         */
+        post: operations["importFile"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/api/health": {
         parameters: {
             query?: never;
@@ -1209,6 +1229,27 @@ export interface components {
             review_on?: string | null;
         };
         /**
+         * Imported
+         * @description How much of a file was new here, how much was here, and what was not taken.
+         *
+         *     What waits in the file for a look was refused once and is not sent again.
+         */
+        Imported: {
+            /** @enum {unknown} */
+            v: 1;
+            /** @description Operations that were new. */
+            accepted: number;
+            /** @description Operations that were here already. */
+            known: number;
+            /** @description Records that had been lost here, since an older copy was put back. */
+            records: number;
+            /** @description Photos that were new. */
+            photos: number;
+            /** @description Entries that wait for a look on the device. */
+            waiting: number;
+            refused: components["schemas"]["NotTaken"][];
+        };
+        /**
          * JudgementReply
          * @description The head as it now seems, and what to do.
          *
@@ -1686,6 +1727,16 @@ export interface components {
             hair_amount?: components["schemas"]["HairAmount"] | null;
             /** @default null */
             hair?: components["schemas"]["Hair"] | null;
+        };
+        /**
+         * NotTaken
+         * @description A line of the file that was not taken, why, and the place in it.
+         */
+        NotTaken: {
+            line: number;
+            code: string;
+            message: string;
+            pointer: string;
         };
         /**
          * Offer
@@ -3992,6 +4043,39 @@ export interface operations {
             404: components["responses"]["404"];
             405: components["responses"]["405"];
             503: components["responses"]["503"];
+        };
+    };
+    importFile: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/gzip": unknown;
+            };
+        };
+        responses: {
+            /** @description The answer. */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Imported"];
+                };
+            };
+            400: components["responses"]["400OfRecords"];
+            401: components["responses"]["401"];
+            403: components["responses"]["403"];
+            404: components["responses"]["404"];
+            405: components["responses"]["405"];
+            409: components["responses"]["409"];
+            413: components["responses"]["413OfRecords"];
+            503: components["responses"]["503"];
+            507: components["responses"]["507"];
         };
     };
     health: {

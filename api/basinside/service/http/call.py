@@ -18,7 +18,8 @@ class Call(NamedTuple):
     """One call. `examples` are worked requests, or for a GET worked replies, by their title.
 
     A call on records carries a device's token (`paired`); its replies depend on what is kept, so
-    they are worked examples too (`shown`). `refused` are the statuses beyond the usual.
+    they are worked examples too (`shown`). `refused` are the statuses beyond the usual. `file` is
+    the media type of a body that is no JSON but a file.
     """
 
     method: Literal["get", "post"]
@@ -34,3 +35,4 @@ class Call(NamedTuple):
     shown: dict[str, Any] | None = None
     query: tuple[Query, ...] = ()
     refused: tuple[str, ...] = ()
+    file: str = ""

@@ -131,6 +131,11 @@ def _operation(call: Call) -> Json:
         replies = call.shown or {
             title: _worked(call.path, request, 200) for title, request in call.examples.items()
         }
+    if call.file:
+        # A file is bytes, which OpenAPI 3.1 says by leaving the schema out (§4.8.14.2).
+        operation["requestBody"] = {"required": True, "content": {call.file: {}}}
+        refused = [status for status in _REFUSALS if status != "422"]
+        replies = call.shown or {}
     if call.query:
         operation["parameters"] = [
             {

@@ -3,6 +3,7 @@
 from typing import Any
 
 from ...contract.devices import CodeAsked, CodeOffered, Devices, Paired, Pairing
+from ...contract.importing import Imported
 from ...contract.photos import MOST_MISSING, PhotoAsked, PhotoKept, PhotoSent, PhotosMissing
 from ...contract.rescue import Offer, Offered, Rescue, Rescued
 from ...contract.sync import CURSOR_PATTERN, Live, Page, Pulled, Push, Pushed
@@ -231,5 +232,24 @@ RECORD_CALLS = (
             ),
         ),
         refused=("400",),
+    ),
+    Call(
+        "post",
+        "/api/sync/import",
+        "importFile",
+        "Records",
+        "Bring a phone's file in",
+        "The file that the app saves of all a phone holds (gzip of lines of JSON, without a"
+        " passphrase), at most 32 MiB. What is new in it is taken in, in one transaction; brought"
+        " in again, or after the phone has sent it, it adds nothing. 400 names the line where a"
+        " file is cut or was changed, and nothing was taken; operations that cannot be taken alone"
+        " are listed in `refused`, each with its line.",
+        None,
+        Imported,
+        {},
+        paired=True,
+        shown=examples.IMPORTED,
+        refused=("409", "507"),
+        file="application/gzip",
     ),
 )

@@ -196,3 +196,14 @@ PHOTO: dict[str, Any] = {
     "One that nobody has sent": {"v": 1, "sha256": _PHOTO, "photo": None},
 }
 PHOTOS_MISSING: dict[str, Any] = {"One": {"v": 1, "missing": [_PHOTO], "next": None}}
+IMPORTED: dict[str, Any] = {
+    "A file of which two entries were new": {
+        "v": 1,
+        "accepted": 2,
+        "known": 310,
+        "records": 0,
+        "photos": 1,
+        "waiting": 0,
+        "refused": [],
+    }
+}

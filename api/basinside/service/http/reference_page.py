@@ -77,8 +77,7 @@ def _call(method: str, path: str, operation: Json) -> Iterator[str]:
     yield f'<p class="call"><code>{method.upper()} {path}</code></p>'
     yield from _paragraphs(operation["description"])
     answered = operation["responses"]["200"]["content"]["application/json"]
-    if body := operation.get("requestBody"):
-        asked = body["content"]["application/json"]
+    if asked := operation.get("requestBody", {}).get("content", {}).get("application/json"):
         yield f"<p>Send {_kind(asked['schema'])}, get {_kind(answered['schema'])}:</p>"
         yield f'<pre tabindex="0"><code>curl --json @request.json "$ADDRESS{path}"</code></pre>'
         for title, example in asked["examples"].items():
@@ -86,7 +85,8 @@ def _call(method: str, path: str, operation: Json) -> Iterator[str]:
             yield _code("Request", example["value"])
             yield _code("Reply", answered["examples"][title]["value"]) + "</details>"
     else:
-        yield f"<p>Get {_kind(answered['schema'])}.</p>"
+        sent = "Send a file, get" if "requestBody" in operation else "Get"
+        yield f"<p>{sent} {_kind(answered['schema'])}.</p>"
         for example in answered["examples"].values():
             yield f"<details><summary>{escape(example['summary'])}</summary>"
             yield _code("Reply", example["value"]) + "</details>"

@@ -162,11 +162,11 @@ async def body_of(request: Request[Any, Any, Any]) -> bytes:
         return bytes(whole)
     if coding != "gzip":
         raise misshapen(f'The body is packed as "{coding}". Send it plain or as gzip.')
-    return _inflated(bytes(whole))
+    return inflated(bytes(whole), min(MOST_BYTES, _MOST_RATIO * len(whole)))
 
 
-def _inflated(packed: bytes) -> bytes:
-    most = min(MOST_BYTES, _MOST_RATIO * len(packed))
+def inflated(packed: bytes, most: int) -> bytes:
+    """Return what a gzip holds; raise `Refused`: 400 where it is not whole, 413 for more."""
     inflating = zlib.decompressobj(zlib.MAX_WBITS | 16)
     try:
         plain = inflating.decompress(packed, most + 1)

@@ -67,11 +67,12 @@ def rescue(salon: Salon, body: Rescue, now_ms: int) -> Rescued:
             if is_erased(writing, [change.entity_id, *refs]):
                 erased += 1
                 continue
-            taken += _taken(writing, body.device_id, change, now_ms)
+            taken += take_back(writing, body.device_id, change, now_ms)
         return Rescued(1, body.epoch, taken, erased)
 
 
-def _taken(writing: Writing, device_id: str, change: Change, now_ms: int) -> bool:
+def take_back(writing: Writing, device_id: str, change: Change, now_ms: int) -> bool:
+    """Join a record to the one here where it has writes that are missing; return whether so."""
     came = state_of(change)
     ops = _ops_of(came)
     kept = kept_sound(writing, [change.entity_id], now_ms).get(change.entity_id)

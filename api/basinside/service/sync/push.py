@@ -11,7 +11,7 @@ from typing import Any, Literal, NamedTuple
 
 import msgspec
 
-from ...contract.sync import Accepted, Clamped, Operation, Push, Pushed, RefusedOperation
+from ...contract.sync import MOST_OPS, Accepted, Clamped, Operation, Push, Pushed, RefusedOperation
 from ..records.fields import SCHEMA
 from ..records.fold import GONE, State, fold
 from ..records.operation import Operation as Folded
@@ -58,18 +58,31 @@ class Sent(NamedTuple):
     sha256: bytes
 
 
+class Brought(NamedTuple):
+    """What became of the operations of a file."""
+
+    accepted: list[Accepted]
+    duplicate: list[Accepted]
+    refused: list[RefusedOperation]
+
+
 def read_operations(raws: Sequence[msgspec.Raw]) -> list[Sent]:
     """Return the operations of a push; raise `Refused` (400) where one cannot be read."""
-    read = []
-    for place, raw in enumerate(raws):
-        try:
-            op, folded = _operation.decode(raw), upcast(_folded.decode(raw))
-            canonical = _deterministic.encode(_what_was_done(msgspec.json.decode(raw)))
-        except (msgspec.DecodeError, RecursionError) as error:
-            said = f"Operation {place + 1} cannot be read: {error}. Send it again as it was made."
-            raise misshapen(said, f"/ops/{place}") from None
-        read.append(Sent(bytes(raw), op, folded, hashlib.sha256(canonical).digest()))
-    return read
+    return [
+        read_operation(raw, f"Operation {place + 1}", f"/ops/{place}")
+        for place, raw in enumerate(raws)
+    ]
+
+
+def read_operation(raw: msgspec.Raw | bytes, called: str, pointer: str) -> Sent:
+    """Return one operation; raise `Refused` (400) where it cannot be read."""
+    try:
+        op, folded = _operation.decode(raw), upcast(_folded.decode(raw))
+        canonical = _deterministic.encode(_what_was_done(msgspec.json.decode(raw)))
+    except (msgspec.DecodeError, RecursionError) as error:
+        said = f"{called} cannot be read: {error}. Send it again as it was made."
+        raise misshapen(said, pointer) from None
+    return Sent(bytes(raw), op, folded, hashlib.sha256(canonical).digest())
 
 
 def _what_was_done(operation: dict[str, Any]) -> dict[str, Any]:
@@ -114,28 +127,10 @@ class _Landing:
         writing = self.writing
         if (epoch := writing.epoch()) != int(self.body.epoch[1:]):
             raise epoch_changed(epoch, self.acked)
-        self.landed = {
-            op_id: (known.seq, known.sha256)
-            for op_id, known in writing.landed(each.op.op_id for each in sent).items()
-        }
-        self.receipts = writing.receipts(each.op.op_id for each in sent)
-        self.refused_before = {op_id for op_id, _ in self.receipts}
-        kept = kept_sound(writing, {each.op.entity_id for each in sent}, self.now_ms)
-        self.states = {entity_id: state_kept(record) for entity_id, record in kept.items()}
-        people = kept_sound(writing, {each.folded.by for each in sent}, self.now_ms)
-        self.removed = {
-            person_id: _removed_at(state_kept(record))
-            for person_id, record in people.items()
-            if record.kind == "person"
-        }
-        self.any_erased = writing.any_erased()
+        self.look_up(sent)
         for each in sent:
             self._take(each)
-        writing.keep(
-            kept_of(state, self.last_seq[entity_id])
-            for entity_id, state in self.states.items()
-            if state and entity_id in self.last_seq
-        )
+        self.keep_records()
         writing.heard(
             self.device._replace(
                 acked_through=self.acked,
@@ -157,6 +152,33 @@ class _Landing:
             clock_offset_ms=self.offset_ms,
             safe_seq=writing.safe_seq(),
             head=str(cursor_at(writing, writing.end())),
+        )
+
+    def look_up(self, sent: Sequence[Sent]) -> None:
+        """Learn what is known of these operations and of all that they bear on."""
+        writing = self.writing
+        self.landed = {
+            op_id: (known.seq, known.sha256)
+            for op_id, known in writing.landed(each.op.op_id for each in sent).items()
+        }
+        self.receipts = writing.receipts(each.op.op_id for each in sent)
+        self.refused_before = {op_id for op_id, _ in self.receipts}
+        kept = kept_sound(writing, {each.op.entity_id for each in sent}, self.now_ms)
+        self.states = {entity_id: state_kept(record) for entity_id, record in kept.items()}
+        people = kept_sound(writing, {each.folded.by for each in sent}, self.now_ms)
+        self.removed = {
+            person_id: _removed_at(state_kept(record))
+            for person_id, record in people.items()
+            if record.kind == "person"
+        }
+        self.any_erased = writing.any_erased()
+
+    def keep_records(self) -> None:
+        """Keep the records that these operations have changed."""
+        self.writing.keep(
+            kept_of(state, self.last_seq[entity_id])
+            for entity_id, state in self.states.items()
+            if state and entity_id in self.last_seq
         )
 
     def _take(self, each: Sent) -> None:
@@ -202,7 +224,7 @@ class _Landing:
             receipt = self._receipt(op, why)
             self.refused.append(receipt)
             body = msgspec.json.encode(receipt)
-            self.writing.refuse(self._entry(each, op.hlc), body)
+            self._keep_refusal(each, body)
             self.receipts[op.op_id, each.sha256] = body
             self.refused_before.add(op.op_id)
             return
@@ -219,6 +241,9 @@ class _Landing:
             self.last_seq[op.entity_id] = seq
             if state and state.kind == "person":
                 self.removed[state.id] = _removed_at(state)
+
+    def _keep_refusal(self, each: Sent, receipt: bytes) -> None:
+        self.writing.refuse(self._entry(each, each.op.hlc), receipt)
 
     def _why_not(self, each: Sent) -> Unsound | None:
         op = each.op
@@ -293,6 +318,43 @@ class _Landing:
             pointer=why.pointer,
             then=_THEN[why.code],  # type: ignore[arg-type]
         )
+
+
+class _BringingIn(_Landing):
+    """Operations that came in a file: under no number of the device that brings them."""
+
+    def bring(self, each: Sent) -> None:
+        if each.op.op_id in self.landed or each.op.op_id in self.refused_before:
+            self._repeat(each)
+        else:
+            self._first(each)
+
+    def _keep_refusal(self, each: Sent, receipt: bytes) -> None:
+        """Keep none: it looks at the operation alone, so whoever sends it later hears the same."""
+
+    def _entry(self, each: Sent, eff: str) -> Entry:
+        return super()._entry(each, eff)._replace(device_seq=None)
+
+
+def bring_in(writing: Writing, device_id: str, sent: Sequence[Sent], now_ms: int) -> Brought:
+    """Take in operations of a file inside a transaction; those that are here already stay as once.
+
+    Raises `Refused` (409 `schema_ahead`).
+    """
+    body = Push(1, device_id, f"e{writing.epoch()}", instant_text(now_ms), [])
+    brought = Brought([], [], [])
+    for first in range(0, len(sent), MOST_OPS):
+        some = sent[first : first + MOST_OPS]
+        landing = _BringingIn(writing, body, now_ms, 0)
+        landing.last_eff = ""
+        landing.look_up(some)
+        for each in some:
+            landing.bring(each)
+        landing.keep_records()
+        brought.accepted.extend(landing.accepted)
+        brought.duplicate.extend(landing.duplicate)
+        brought.refused.extend(landing.refused)
+    return brought
 
 
 def _removed_at(person: State) -> str | None:

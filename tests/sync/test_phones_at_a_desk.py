@@ -1,4 +1,4 @@
-"""The pages' own courier sends and fetches photos at the real server."""
+"""What the pages' own code sends, fetches and saves, at the real server."""
 
 import os
 import subprocess
@@ -25,7 +25,8 @@ def desk(tmp_path):
         server.terminate()
 
 
-def test_photos_go_between_phones(desk, tmp_path):
+@pytest.mark.parametrize(("run", "tests"), [("photos", 3), ("files", 2)])
+def test_phones_and_the_desk_understand_each_other(desk, tmp_path, run, tests):
     salon = Salon(tmp_path / DATABASE_FILE)
     codes = [new_code(salon, time.time_ns() // 1_000_000) for _ in range(PHONES)]
     salon.close()
@@ -33,9 +34,9 @@ def test_photos_go_between_phones(desk, tmp_path):
         ["npx", "vitest", "run", "--config", "vitest.server.config.ts", "--reporter", "dot"],
         cwd=WEB,
         check=False,
-        env=os.environ | {"RUN": "photos", "DESK": desk.rstrip("/"), "CODES": ",".join(codes)},
+        env=os.environ | {"RUN": run, "DESK": desk.rstrip("/"), "CODES": ",".join(codes)},
         capture_output=True,
         text=True,
     )
     assert ran.returncode == 0, (ran.stdout + ran.stderr)[-8000:]
-    assert "3 passed" in ran.stdout
+    assert f"{tests} passed" in ran.stdout

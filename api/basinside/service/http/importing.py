@@ -1,0 +1,42 @@
+"""The call that brings a phone's file in."""
+
+from typing import Any
+
+from litestar import Request, Response, post
+
+from ...contract.importing import MOST_FILE_BYTES, MOST_UNPACKED_BYTES
+from ..sync.importing import bring_file_in
+from ..sync.record_file import read_file
+from ..sync.refused import Refused, misshapen
+from .salon_calls import asking_device, desk_of, inflated, now_ms, replied
+
+_GZIP = b"\x1f\x8b"
+
+
+@post("/api/sync/import", request_max_body_size=MOST_FILE_BYTES + 1, status_code=200)
+async def import_file(request: Request[Any, Any, Any]) -> Response[bytes]:
+    """Take in what is new in a file that a phone saved."""
+    device = await asking_device(request)
+    whole = bytearray()
+    async for part in request.stream():
+        whole += part
+        if len(whole) > MOST_FILE_BYTES:
+            raise _too_large()
+    if not whole.startswith(_GZIP):
+        raise misshapen(
+            "This is no file that Basinside saved, or one behind a passphrase. Open a sealed one on"
+            " a phone, and save it there without."
+        )
+    plain = inflated(bytes(whole), MOST_UNPACKED_BYTES)
+    desk = desk_of(request)
+    file = await desk.read(read_file, plain)
+    imported = await desk.write(bring_file_in, desk.salon, device.device_id, file, now_ms())
+    if imported.accepted or imported.records:
+        desk.changed()
+    return replied(imported)
+
+
+def _too_large() -> Refused:
+    most_mib = MOST_FILE_BYTES // 1024**2
+    said = f"A file of more than {most_mib} MiB is not taken in. Save it without photos."
+    return Refused(413, "too_large", said, max_bytes=MOST_FILE_BYTES)
