@@ -15,6 +15,13 @@ from .search import SEARCH_TABLES, index_anew
 migrations = Migrations("salon")
 
 
+def steps_unknown(db: Database) -> list[str]:
+    """Return the steps that a database has taken and this version does not know, in order."""
+    taken = [step.name for step in migrations.applied(db)]
+    mine = {step.name for step in migrations.pending(Database(memory=True))}
+    return [name for name in taken if name not in mine]
+
+
 @migrations(name="0001_log_and_records")
 def log_and_records(db: Database) -> None:
     """The log of operations, the records folded from it, devices, erasures."""

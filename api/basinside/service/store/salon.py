@@ -12,7 +12,7 @@ from pathlib import Path
 
 from sqlite_utils import Database
 
-from .migrations import migrations
+from .migrations import migrations, steps_unknown
 from .reading import Reading
 from .unready import Unready
 from .writing import Writing
@@ -103,6 +103,13 @@ def _opened(path: Path, patience_s: float) -> sqlite3.Connection:
         ):
             connection.execute(f"PRAGMA {pragma}")
         database = Database(connection)
+        if newer := steps_unknown(database):
+            connection.close()
+            raise Unready(
+                f"The salon's records in {path} were written by a newer Basinside: this one does"
+                f" not know the step {newer[0]}. Start the newer one; nothing was changed."
+            )
+        # Each step is a transaction of its own: one that breaks leaves the steps before it.
         if migrations.pending(database):
             migrations.apply(database)
     except sqlite3.DatabaseError as error:
