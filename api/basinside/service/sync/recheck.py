@@ -17,7 +17,7 @@ from ..store.reading import Reading
 from ..store.rows import Logged, Started
 from ..store.salon import Salon
 from .matters import matter_id
-from .starts import Asked, asked_of
+from .starts import Asked, Starts
 
 # Operations of one piece: few, since each may bear on several services.
 _MOST_OPS = 100
@@ -57,7 +57,8 @@ def next_piece(salon: Salon) -> Piece | None:
         if not logged:
             return None
         services = _borne_on(reading, logged)
-        found = {service: asked_of(reading, service) for service in services}
+        starts = Starts(reading)
+        found = {service: starts.asked_of(service) for service in services}
     asked = [each for each in found.values() if each]
     not_started = [service for service, each in found.items() if each is None]
     return Piece(asked, not_started, logged[-1].seq)

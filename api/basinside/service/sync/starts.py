@@ -4,7 +4,6 @@ Each is asked of the records as they were known at that start, wherever they wer
 later counts for nothing, and what another phone had written by then counts although it came late.
 """
 
-from collections.abc import Iterator
 from typing import NamedTuple, get_args
 
 import msgspec
@@ -41,31 +40,72 @@ class Asked(NamedTuple):
     starts: list[tuple[Start, bytes | None]]
 
 
-def asked_of(reading: Reading, service_id: str) -> Asked | None:
-    """Return what was to be asked, or None for a service that was not started by a clock.
+class Starts:
+    """What was to be asked before each start, as one view of the records says; it reads them once.
 
-    A service whose own record or whose client has not come yet is not asked about: their coming
-    is a change that asks again.
+    A regular's later services share almost all that is asked about.
     """
-    kept = reading.kept([service_id]).get(service_id)
-    if kept is None or kept.gone or not kept.client:
-        return None
-    service = show(state_kept(kept))
-    client = reading.kept([kept.client]).get(kept.client)
-    if service.incomplete or client is None or show(state_kept(client)).incomplete:
-        return None
-    zones = reading.where("kind = 'zone' AND service = ? AND gone = 0", [service_id], "seq", _MOST)
-    starts = sorted(filter(None, (_start_of(reading, zone) for zone in zones)))
-    if not starts:
-        return None
-    around = [client, *_around(reading, service_id, kept.client)]
-    said = service.values.get("profile")
-    profile = said if isinstance(said, str) and said in _PROFILES else "other"
-    asked = []
-    for start in starts:
-        states = [as_of(reading, each, start.stamp) for each in around]
-        asked.append((start, _request(states, service_id, start.at, profile)))
-    return Asked(service_id, kept.client, asked)
+
+    def __init__(self, reading: Reading) -> None:
+        self._reading = reading
+        self._read: dict[str, tuple[State, str]] = {}
+        self._of_client: dict[str, list[Kept]] = {}
+        self._of_salon: list[Kept] | None = None
+
+    def asked_of(self, service_id: str) -> Asked | None:
+        """Return what was to be asked, or None for a service that was not started by a clock.
+
+        A service whose own record or whose client has not come yet is not asked about: their
+        coming is a change that asks again.
+        """
+        kept = self._reading.kept([service_id]).get(service_id)
+        if kept is None or kept.gone or not kept.client:
+            return None
+        service = show(state_kept(kept))
+        client = self._reading.kept([kept.client]).get(kept.client)
+        if service.incomplete or client is None or show(state_kept(client)).incomplete:
+            return None
+        zones = self._where("kind = 'zone' AND service = ? AND gone = 0", service_id)
+        starts = sorted(filter(None, (_start_of(self._reading, zone) for zone in zones)))
+        if not starts:
+            return None
+        around = [client, *self._around(service_id, kept.client)]
+        said = service.values.get("profile")
+        profile = said if isinstance(said, str) and said in _PROFILES else "other"
+        asked = []
+        for start in starts:
+            states = [self._as_of(each, start.stamp) for each in around]
+            asked.append((start, _request(states, service_id, start.at, profile)))
+        return Asked(service_id, kept.client, asked)
+
+    def _where(self, condition: str, *values: object) -> list[Kept]:
+        return self._reading.where(condition, values, "seq", _MOST)
+
+    def _around(self, service: str, client: str) -> list[Kept]:
+        """Return all records that a review of a client's service reads."""
+        if self._of_salon is None:
+            self._of_salon = self._where("kind IN ('line', 'setting')")
+        if client not in self._of_client:
+            services = "SELECT entity_id FROM record WHERE kind = 'service' AND client = ?"
+            of_client = "client = ? AND kind IN ('alert_test', 'history_entry', 'service')"
+            self._of_client[client] = [
+                *self._where(of_client, client),
+                *self._where(f"kind = 'zone' AND service IN ({services})", client),
+            ]
+        decisions = self._where("kind = 'decision' AND service = ?", service)
+        return [*self._of_salon, *self._of_client[client], *decisions]
+
+    def _as_of(self, kept: Kept, stamp: str) -> State | None:
+        """Return a record as all that was written before a stamp makes it, or None for nothing."""
+        if kept.entity_id not in self._read:
+            state = state_kept(kept)
+            heads = [head.eff for of_field in state.fields.values() for head in of_field.heads]
+            newest = max([*heads, *(write.eff for write in state.created)], default="")
+            self._read[kept.entity_id] = state, newest
+        state, newest = self._read[kept.entity_id]
+        if newest < stamp:
+            return state
+        return folded_anew(self._reading.log_of(kept.entity_id), stamp).state
 
 
 def _request(states: list[State | None], service: str, at: str, profile: str) -> bytes | None:
@@ -75,21 +115,6 @@ def _request(states: list[State | None], service: str, at: str, profile: str) ->
     except (AttributeError, KeyError, TypeError, ValueError):
         # A record may hold anything; the page finds no answer in such a one either, and holds.
         return None
-
-
-def _around(reading: Reading, service: str, client: str) -> Iterator[Kept]:
-    """Yield all records that a review of this client's services reads."""
-    for condition, values in (
-        ("client = ? AND kind IN ('alert_test', 'history_entry', 'service')", [client]),
-        (
-            "kind = 'zone' AND service IN"
-            " (SELECT entity_id FROM record WHERE kind = 'service' AND client = ?)",
-            [client],
-        ),
-        ("kind = 'decision' AND service = ?", [service]),
-        ("kind IN ('line', 'setting')", []),
-    ):
-        yield from reading.where(condition, values, "seq", _MOST)
 
 
 def _start_of(reading: Reading, zone: Kept) -> Start | None:
@@ -108,12 +133,3 @@ def _start_of(reading: Reading, zone: Kept) -> Start | None:
             if isinstance(first, str):
                 return Start(logged.eff, first)
     return None
-
-
-def as_of(reading: Reading, kept: Kept, stamp: str) -> State | None:
-    """Return a record as all that was written before a stamp makes it, or None for nothing."""
-    state = state_kept(kept)
-    heads = [head for of_field in state.fields.values() for head in of_field.heads]
-    if all(write.eff < stamp for write in (*state.created, *heads)):
-        return state
-    return folded_anew(reading.log_of(kept.entity_id), stamp).state
