@@ -6,7 +6,7 @@ import sqlite3
 from contextlib import closing
 
 import pytest
-from test_push import CLIENT
+from test_push import CLIENT, problem
 
 from basinside.cli.aside import write_aside
 from basinside.cli.doctor import examine
@@ -47,6 +47,12 @@ def spoil_record(salon, old=NAME, new=OTHER, entity_id=CLIENT):
         new.decode("latin-1"),
         entity_id,
     )
+
+
+def forget_pages(salon):
+    """What SQLite has read already it would not read again."""
+    for connection in salon._opened:
+        connection.execute("PRAGMA shrink_memory")
 
 
 def unreadable(phone):
@@ -154,3 +160,24 @@ def test_what_was_set_aside_of_a_client_goes_with_them(phone, salon, folder):
     files = list(folder.glob("salon.db*"))
     assert files
     assert not any(name in file.read_bytes() for file in files for name in (NAME, OTHER))
+
+
+@pytest.mark.usefixtures("made")
+def test_a_damaged_page_is_told_as_such_and_takes_nothing_until_it_is_mended(client, phone, salon):
+    salon.run_alone("PRAGMA wal_checkpoint(TRUNCATE)")
+    whole = salon.path.read_bytes()
+    page = int.from_bytes(whole[16:18], "big")  # sqlite.org/fileformat.html, offset 16
+    spoiled = bytearray(whole)
+    for start in range(page, len(whole), page):
+        spoiled[start : start + 16] = b"\xff" * 16
+    salon.path.write_bytes(spoiled)
+    forget_pages(salon)
+    note = phone.note()
+    for reply in (phone.pull(), phone.push(note)):
+        problem(reply, 503, "damaged")
+        assert "`basinside doctor`" in reply.json()["detail"]
+        assert int(reply.headers["retry-after"]) > 0
+    assert client.get("/api/health").status_code == 200
+    salon.path.write_bytes(whole)
+    forget_pages(salon)
+    assert len(phone.push(note).json()["accepted"]) == 1

@@ -3132,7 +3132,7 @@ export interface components {
                 "application/problem+json": components["schemas"]["SyncProblem"];
             };
         };
-        /** @description The records are busy, or the server stops; `Retry-After` says when to come back. */
+        /** @description The records are `busy` or `damaged`, or the server stops; `Retry-After` says when to come back. */
         503: {
             headers: {
                 [name: string]: unknown;

@@ -59,7 +59,8 @@ _REFUSALS_OF_RECORDS = {
     " (`at_the_desk_only`).",
     "409": "`seq_gap`, `device_forked`, `epoch_changed` or `schema_ahead`: nothing was taken.",
     "429": "Asked too often; `Retry-After` says when to come back.",
-    "503": "The records are busy, or the server stops; `Retry-After` says when to come back.",
+    "503": "The records are `busy` or `damaged`, or the server stops; `Retry-After` says when to"
+    " come back.",
     "507": "The desk's disk is full; nothing was taken.",
 }
 # The same statuses as every call's, but with a `code`.

@@ -110,7 +110,7 @@ async def _in(
         return await asyncio.get_running_loop().run_in_executor(
             pool, lambda: work(*inputs, **named)
         )
-    except sqlite3.OperationalError as error:
+    except sqlite3.DatabaseError as error:
         raise _not_now(error) from error
     except OSError as error:  # the ledger's file, beside the database
         if error.errno != errno.ENOSPC:
@@ -123,9 +123,20 @@ def _disk_full() -> Refused:
     return Refused(507, "disk_full", said, retry_after_s=60)
 
 
-def _not_now(error: sqlite3.OperationalError) -> Refused:
-    if error.sqlite_errorcode == sqlite3.SQLITE_FULL:
+def _not_now(error: sqlite3.DatabaseError) -> Exception:
+    """Return what a call is refused with; a fault of our own, such as a broken rule, stays one."""
+    code = getattr(error, "sqlite_errorcode", sqlite3.SQLITE_ERROR)
+    if code == sqlite3.SQLITE_FULL:
         return _disk_full()
+    if code & 0xFF in (sqlite3.SQLITE_CORRUPT, sqlite3.SQLITE_NOTADB):
+        _log.error("The salon's database is damaged: %s", error.sqlite_errorname)
+        said = (
+            "The desk's records are damaged, so nothing was taken; all waits on this phone. Run"
+            " `basinside doctor` at the desk: it names the way back."
+        )
+        return Refused(503, "damaged", said, retry_after_s=60)
+    if not isinstance(error, sqlite3.OperationalError):
+        return error
     _log.error("The salon's database: %s", error.sqlite_errorname)
     said = "The desk's records are busy. Send again in a moment."
     return Refused(503, "busy", said, retry_after_s=_RETRY_AFTER_S)
