@@ -12,6 +12,8 @@ from playwright.sync_api import expect
 from test_service import Service
 from visit import Visit
 
+from basinside.service.store.salon import DATABASE_FILE, Salon
+
 CLIENT = "Wren Aldous"
 # What the desk last gave, with what waits here and what was refused, read from the store itself.
 HELD = """async () => {
@@ -72,6 +74,23 @@ def test_two_who_are_connected_see_the_same_clock_and_each_others_taps(running):
     for window in running:
         expect(window.page.get_by_role("button", name="Rinsed", exact=True)).to_be_visible()
     assert_both_hold_the_same(*running)
+
+
+@pytest.mark.usefixtures("running")
+def test_the_desk_looks_again_and_finds_that_it_might_start(server):
+    """The page asked the rules before the clock; the server asks the same of what came to it."""
+    salon = Salon(server.folder / DATABASE_FILE)
+    ends = time.monotonic() + PATIENCE_MS / 1000
+    while True:
+        with salon.reading() as reading:
+            looked = reading.reviewed_seq() == reading.end().seq
+            started, held = reading.started_after(""), reading.held("", "", 9)
+        if looked and started:
+            break
+        assert time.monotonic() < ends, "the desk did not look again"
+        time.sleep(0.2)
+    salon.close()
+    assert held == []
 
 
 def test_whose_it_is_is_said_and_one_tap_takes_it_over(running):
