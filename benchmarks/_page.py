@@ -28,13 +28,13 @@ def missing() -> str | None:
 
 
 @contextmanager
-def served() -> Iterator[str]:
-    """Serve the page from an empty data folder on a free port; give its address, with no slash."""
-    with tempfile.TemporaryDirectory(prefix="basinside-bench-") as folder:
+def served(data_folder: str | None = None) -> Iterator[str]:
+    """Serve the page from a data folder, or an empty one; give its address, with no slash."""
+    with tempfile.TemporaryDirectory(prefix="basinside-bench-") as empty:
         server = subprocess.Popen(
             [sys.executable, "-m", "basinside.cli", "serve"],
             stdout=subprocess.PIPE,
-            env=os.environ | {"PORT": "0", "BASINSIDE_DATA": folder},
+            env=os.environ | {"PORT": "0", "BASINSIDE_DATA": data_folder or empty},
             text=True,
         )
         try:
