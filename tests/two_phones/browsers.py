@@ -69,7 +69,7 @@ class Window:
     """A browser of one person, whose profile stays when it is closed."""
 
     def __init__(self, playwright, profile, address, size, flags=()):
-        self._playwright, self._profile, self._size = playwright, profile, size
+        self._playwright, self.profile, self._size = playwright, profile, size
         self.address = address
         self._flags = [*FLAGS, *flags]
         self._context = None
@@ -78,7 +78,7 @@ class Window:
         self.close()
         width, height = self._size
         self._context = self._playwright.chromium.launch_persistent_context(
-            self._profile,
+            self.profile,
             executable_path=CHROMIUM,
             args=self._flags,
             viewport={"width": width, "height": height},

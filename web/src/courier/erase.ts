@@ -3,7 +3,9 @@
 import { write_copy_anew } from "../outbox/copy";
 import { type Writing, with_database, write_at_once } from "../outbox/database";
 import type { Operation } from "../outbox/operation";
+import { sweep } from "../outbox/sweep";
 import { SET_ASIDE, type State } from "../records/fold";
+import { forget_drafts } from "../records/note_drafts";
 import { look_again, tell_other_windows } from "../records/read";
 import { put_post } from "./post";
 import type { ErasedEntry } from "./shapes";
@@ -30,9 +32,12 @@ export async function carry_out(erased: readonly ErasedEntry[]): Promise<void> {
   // The second copy holds the same words.
   await write_copy_anew();
   if (ids.size === 0) return;
+  forget_drafts(ids);
   // All of it: what was never sent may be about the person too, under an id the desk never had.
   await look_again();
   tell_other_windows({ came_in: true });
+  // The records are gone by now; this is about the bytes that the browser has left of them.
+  await sweep().catch(() => undefined);
 }
 
 /** Returns the erasures this phone knows. */

@@ -1,23 +1,17 @@
 // A note: large text, own phrases, a photo. It says that it is kept only once it is.
 
-import { computed } from "@preact/signals";
 import { useState } from "preact/hooks";
 import { photo_of } from "../../courier/photo";
 import { Photo } from "../../parts/photo";
 import { TakePhoto } from "../../parts/photo/take";
 import { time_of_day } from "../../parts/words";
 import type { Note } from "../../records/clients";
-import { kept } from "../../records/kept";
+import { draft_of, put_draft } from "../../records/note_drafts";
 import { keep_photo } from "../../records/photos";
 import { at_now, day_words } from "../../records/when";
 import { create } from "../../records/write";
 import { Phrases } from "./phrases";
 import "./style.css";
-
-/** What was typed and not yet kept, by what it is about; there again after a reload. */
-const drafts = kept<{ about: string; text: string }[]>("note_drafts", []);
-/** Whether a note is being typed: an update of the page waits for that. */
-export const typing_a_note = computed(() => drafts.value.length > 0);
 
 interface NotesProps {
   about: { service: string } | { client: string };
@@ -27,12 +21,11 @@ interface NotesProps {
 /** Returns the notes so far and the field for another. */
 export function Notes({ about, notes }: NotesProps) {
   const key = "service" in about ? about.service : about.client;
-  const text = drafts.value.find(({ about: of }) => of === key)?.text ?? "";
+  const text = draft_of(key);
   const [photo, put_photo] = useState("");
   const [said, say] = useState("");
   const put = (typed: string) => {
-    const others = drafts.value.filter(({ about: of }) => of !== key);
-    drafts.value = typed ? [...others, { about: key, text: typed }] : others;
+    put_draft(key, typed);
     say("");
   };
   const keep = async () => {
@@ -49,7 +42,13 @@ export function Notes({ about, notes }: NotesProps) {
     <div class="notes stack">
       <label class="note-field">
         <span>Note</span>
-        <textarea rows={3} value={text} onInput={(event) => put(event.currentTarget.value)} />
+        <textarea
+          rows={3}
+          // What a browser remembers of a form by itself is out of reach of an erasure.
+          autocomplete="off"
+          value={text}
+          onInput={(event) => put(event.currentTarget.value)}
+        />
       </label>
       <Phrases onPhrase={(phrase) => put(text ? `${text.trimEnd()} ${phrase}` : phrase)} />
       <div class="note-steps">
