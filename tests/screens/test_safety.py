@@ -77,3 +77,16 @@ def test_a_day_later_a_cleared_service_that_was_not_begun_asks_again(visit):
     service = Service(shown).open().of_a_new_client().to_the_mix().cleared()
     shown.page.clock.fast_forward(25 * 3_600_000)
     assert_held(service)
+
+
+def test_a_held_visit_gets_its_alert_test_now_and_is_moved_to_another_day(visit):
+    service = Service(visit()).open().of_a_new_client().to_the_mix()
+    held = service.page.get_by_role("region", name="While it is held")
+    service.tap(held.locator("summary", has_text="Another day instead"))
+    held.get_by_label("The visit is then").fill("2026-12-24T09:30")
+    service.tap(held.get_by_role("button", name="Move this visit"))
+    expect(held.get_by_role("button", name="Move this visit")).to_be_disabled()
+    moved = [op["fields"] for op in service.records("outbox") if "planned_at" in op["fields"]]
+    assert moved[-1]["planned_at"].startswith("2026-12-24T09:30")
+    service.tap(held.get_by_role("link", name="Put the alert test on now"))
+    expect(service.page.get_by_role("heading", name="Alert test for Wren Aldous")).to_be_visible()

@@ -10,6 +10,7 @@ import { Given } from "./given";
 import { FromPaper } from "./paper";
 import { Asking } from "./question";
 import { NothingNew, quick_answers } from "./quick";
+import { WaysWhileHeld } from "./ways";
 import "./style.css";
 
 /** Returns the questions a service waits for: those that hold something and have no answer yet. */
@@ -61,6 +62,7 @@ export function Safety({ service: { id } }: { service: Entity<"service"> }) {
       )}
       <FromPaper service={service} state={reply.alert_test} />
       <Findings service={service} reply={reply} asked={waiting} />
+      <WaysWhileHeld service={service} reply={reply} />
       <Given service={service} />
     </div>
   );

@@ -4,6 +4,7 @@ import type { SafetyReviewReply } from "../../api/shapes";
 import { keep_paper_test } from "../../gate/paper";
 import { cards_of, NO_LINE } from "../../gate/plan";
 import { Choice } from "../../parts/choice";
+import { MomentField } from "../../parts/text/moment";
 import type { Entity } from "../../records/shapes";
 import { Person } from "./person";
 
@@ -53,8 +54,8 @@ export function FromPaper({ service, state }: PaperProps) {
           value={chosen}
           onChoose={put_line}
         />
-        <Moment label="Put on" value={put_on} onType={change_put_on} />
-        <Moment label="Read" value={read} onType={change_read} />
+        <MomentField label="Put on" value={put_on} onType={change_put_on} />
+        <MomentField label="Read" value={read} onType={change_read} />
         <Choice legend="What was seen" options={RESULTS} value={result} onChoose={put_result} />
         <Choice
           legend="Put on by"
@@ -82,26 +83,5 @@ export function FromPaper({ service, state }: PaperProps) {
         </button>
       </div>
     </details>
-  );
-}
-
-function Moment({
-  label,
-  value,
-  onType,
-}: {
-  label: string;
-  value: string;
-  onType: (value: string) => void;
-}) {
-  return (
-    <label class="text-field">
-      <span>{label}</span>
-      <input
-        type="datetime-local"
-        value={value}
-        onInput={(event) => onType(event.currentTarget.value)}
-      />
-    </label>
   );
 }
