@@ -14,6 +14,7 @@ from test_alert_test import begun
 from test_reaction import on_the_head
 from test_read_by_all import found_by_axe
 from test_room_for_a_thumb import TARGET_PX, TOO_SMALL, TOO_WIDE
+from test_service import Service
 from visit import PHONE
 
 LEAST_CONTRAST = 7
@@ -116,7 +117,20 @@ def a_running_service(shown):
     return page
 
 
-SCREENS = [new_test, waiting_test, reacted_test, the_tests, a_reaction]
+def a_question_and_a_stop(shown):
+    service = Service(shown).open().of_a_new_client()
+    service.tap(shown.page.locator("#safety .fold-line"))
+    question = shown.page.get_by_role("region", name="Question")
+    expect(
+        question.get_by_role("heading", name="Ever had a temporary black tattoo?")
+    ).to_be_visible()
+    service.button("Yes, it reacted")
+    expect(shown.page.get_by_text("black tattoo", exact=False).first).to_be_visible()
+    expect(question.locator("[aria-disabled=true]")).to_have_count(0)
+    return shown.page
+
+
+SCREENS = [a_question_and_a_stop, new_test, waiting_test, reacted_test, the_tests, a_reaction]
 
 
 def test_the_formula_gives_the_ratios_of_the_standard():
