@@ -16,7 +16,7 @@ DEADLINE_S = 20
 @pytest.fixture(autouse=True)
 def often(monkeypatch):
     """The desk looks again fifty times a second, so that a test need not wait for its second."""
-    monkeypatch.setattr(recheck, "_EVERY_S", 0.02)
+    monkeypatch.setattr(recheck, "EVERY_S", 0.02)
 
 
 @pytest.fixture

@@ -11,7 +11,7 @@ from ..sync.refused import Refused
 from .engine_thread import in_engine_thread
 from .salon_calls import Desk
 
-_EVERY_S = 1.0
+EVERY_S = 1.0
 
 _log = logging.getLogger("basinside")
 
@@ -22,7 +22,7 @@ async def keep_looking_again(desk: Desk) -> None:
     The log says how far it was looked at, so that a piece that fails is looked at again.
     """
     while True:
-        await asyncio.sleep(_EVERY_S)
+        await asyncio.sleep(EVERY_S)
         try:
             await _look_at_all(desk)
         except (Refused, HTTPException):  # no room, held by another process, or stopping
