@@ -3,11 +3,13 @@
 No time is asserted: what must be alike is waited for; benchmarks/ measures how long that takes.
 """
 
+import io
 import json
 import time
 
 import pytest
 from browsers import PATIENCE_MS, new_service, to_the_notes, write_notes
+from PIL import Image
 from playwright.sync_api import expect
 from test_service import Service
 from visit import Visit
@@ -108,6 +110,24 @@ def test_whose_it_is_is_said_and_one_tap_takes_it_over(running):
     expect(desk.page.get_by_role("row", name=CLIENT)).to_contain_text("The desk")
 
 
+def test_a_photo_that_one_takes_comes_to_the_other(running):
+    phone, desk = running
+    picture = io.BytesIO()
+    Image.effect_noise((900, 600), 80).save(picture, "JPEG")
+    for window in running:
+        to_the_notes(window, CLIENT)
+    phone.page.locator("input[type=file]").set_input_files(
+        {"name": "strand.jpg", "mimeType": "image/jpeg", "buffer": picture.getvalue()}
+    )
+    expect(phone.page.get_by_role("img", name="the photo of this note")).to_be_visible()
+    write_notes(phone, ["Ends, under the window"])
+    shown = desk.page.get_by_role("img", name="photo", exact=True)
+    expect(shown).to_be_visible()
+    # Scaled down to 300 KB at most, and whole.
+    width, height = shown.evaluate("photo => [photo.naturalWidth, photo.naturalHeight]")
+    assert width / height == 900 / 600
+
+
 def test_both_go_on_without_the_desk_and_nothing_of_either_is_lost(running, server):
     phone, desk = running
     for window in running:
@@ -127,7 +147,7 @@ def test_both_go_on_without_the_desk_and_nothing_of_either_is_lost(running, serv
     server.start()
     for window in running:
         to_the_notes(window, CLIENT)
-        expect(window.page.locator(".note-text")).to_have_count(2)
+        expect(window.page.locator(".note-text")).to_have_count(3)
         expect(window.page.get_by_role("region", name="Whose service this is")).to_contain_text(
             "from The desk"
         )

@@ -8,16 +8,29 @@ interface PhotoProps {
   blob_of: (sha256: string) => Promise<Blob | undefined>;
 }
 
-/** Returns the photo, or in words that it is not on this phone. */
+const AGAIN_MS = 2000;
+const MOST_WAIT_MS = 60_000;
+
+/** Returns the photo, or in words that it is not here; one that comes later is shown then. */
 export function Photo({ sha256, words, blob_of }: PhotoProps) {
   const [url, show] = useState<string | null>("");
   useEffect(() => {
     let made = "";
-    void blob_of(sha256).then((blob) => {
+    let ended = false;
+    let timer: ReturnType<typeof setTimeout> | undefined;
+    const look = async (wait_ms: number): Promise<void> => {
+      const blob = await blob_of(sha256);
+      if (ended) return;
       made = blob ? URL.createObjectURL(blob) : "";
       show(made || null);
-    });
-    return () => URL.revokeObjectURL(made);
+      if (!made) timer = setTimeout(look, wait_ms, Math.min(MOST_WAIT_MS, 2 * wait_ms));
+    };
+    void look(AGAIN_MS);
+    return () => {
+      ended = true;
+      clearTimeout(timer);
+      URL.revokeObjectURL(made);
+    };
   }, [sha256, blob_of]);
   if (url === null) return <p class="quiet">This photo is not here yet.</p>;
   return <div class="photo">{url && <img src={url} alt={words} />}</div>;
