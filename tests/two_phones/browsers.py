@@ -32,27 +32,27 @@ class Server:
             free.bind(("127.0.0.1", 0))
             self.port = free.getsockname()[1]
         self.address = f"http{'s' if tls else ''}://127.0.0.1:{self.port}"
-        self._process = None
+        self.process = None
 
     def start(self):
-        self._process = subprocess.Popen(
+        self.process = subprocess.Popen(
             [sys.executable, "-m", "basinside.cli", "serve", *self._more],
             stdout=subprocess.PIPE,
             env=os.environ | {"PORT": str(self.port), "BASINSIDE_DATA": str(self.folder)},
             text=True,
         )
-        for line in self._process.stdout:
+        for line in self.process.stdout:
             if line.startswith("Basinside is ready"):
                 assert self.address in line
                 return
         pytest.fail("The server ended before it was ready.")
 
     def kill(self):
-        if self._process:
-            self._process.send_signal(signal.SIGKILL)
-            self._process.wait(timeout=60)
-            self._process.stdout.close()
-            self._process = None
+        if self.process:
+            self.process.send_signal(signal.SIGKILL)
+            self.process.wait(timeout=60)
+            self.process.stdout.close()
+            self.process = None
 
     def code(self):
         """A pairing code, made as the server's machine makes it."""

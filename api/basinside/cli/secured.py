@@ -2,16 +2,18 @@
 
 import ipaddress
 import socket
+import ssl
 import threading
 from collections.abc import Iterator
 from contextlib import contextmanager
+from datetime import datetime
 from pathlib import Path
 from typing import NamedTuple, Protocol
 
 import uvicorn
 
 from ..service.http.trust import trust_app
-from .certificates import Certificates, addresses_of_machine, certificates, now_utc
+from .certificates import Address, Certificates, addresses_of_machine, certificates, now_utc
 from .listening import address_of, listen
 
 
@@ -33,6 +35,20 @@ class Secured(NamedTuple):
     certificates: Certificates
     trust_address: str
     beside: socket.socket
+    data_folder: Path
+    named: list[Address]
+
+    def renew(self, context: ssl.SSLContext, now: datetime) -> bool:
+        """Renew the desk's certificate where it is time, for connections from now on.
+
+        Returns whether it was. Connections that stand go on. Raises `Unready` as at a start.
+        """
+        before = self.certificates.chain.read_bytes() if self.certificates.chain.exists() else b""
+        certificates(self.data_folder, with_address(self.named), now)
+        if self.certificates.chain.read_bytes() == before:
+            return False
+        context.load_cert_chain(self.certificates.chain, self.certificates.key)
+        return True
 
     @contextmanager
     def trusting(self) -> Iterator[None]:
@@ -60,16 +76,26 @@ def secured(where: _Where, listening: socket.socket) -> Secured:
     Raises `Unready` where the certificates or the next port cannot be used.
     """
     host, port = listening.getsockname()[:2]
-    addresses = addresses_of_machine()
     served = ipaddress.ip_address(host)
+    named = [] if served.is_unspecified else [served]
+    addresses = with_address(named)
     if served.is_unspecified:
         host = str(next((each for each in addresses if each.version == served.version), served))
-    elif served not in addresses:
-        addresses.insert(0, served)
     made = certificates(where.data_folder, addresses, now_utc())
     # The next port, so that it can be told by heart; any, where the main one was any.
     beside = listen(where.host, port + 1 if where.port and port < 65535 else 0)
     plain_port = beside.getsockname()[1]
     return Secured(
-        address_of("https", host, port), made, address_of("http", host, plain_port), beside
+        address_of("https", host, port),
+        made,
+        address_of("http", host, plain_port),
+        beside,
+        where.data_folder,
+        named,
     )
+
+
+def with_address(named: list[Address]) -> list[Address]:
+    """Return this machine's addresses as they are now, and first those served at by name."""
+    found = addresses_of_machine()
+    return [*(each for each in named if each not in found), *found]

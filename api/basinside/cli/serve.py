@@ -1,12 +1,14 @@
 """`basinside serve`: one process, one address; over TLS, others in the salon may reach it."""
 
+import asyncio
 import fcntl
 import ipaddress
 import os
+import signal
 import socket
 import sys
 from collections.abc import Callable, Iterator
-from contextlib import contextmanager, nullcontext
+from contextlib import contextmanager, nullcontext, suppress
 from pathlib import Path
 from typing import NamedTuple
 
@@ -18,10 +20,12 @@ from ..service.http.engine_thread import refuse_unanswered
 from ..service.http.salon_calls import Desk
 from ..service.store.shelf import check_writable
 from ..service.store.unready import Unready
+from .certificates import now_utc
 from .listening import address_of, listen
-from .secured import secured
+from .secured import Secured, secured
 
 _SECONDS_TO_FINISH = 3
+_RENEW_EVERY_S = 6 * 3600
 SERVING_FILE = "serving"
 
 
@@ -76,7 +80,7 @@ def serve(settings: Settings, *, tls: bool = False) -> int:
         )
         try:
             with safely.trusting() if safely else nullcontext():
-                _Announcing(configuration, app.state.desk, address).run(sockets=[listening])
+                _Announcing(configuration, app.state.desk, address, safely).run(sockets=[listening])
         except KeyboardInterrupt:  # uvicorn has shut down and passes the signal on
             return 0
     return 0
@@ -125,18 +129,41 @@ def served_at(data_folder: Path) -> str:
 class _Announcing(uvicorn.Server):
     """A server that says where it is once it takes requests, and not before."""
 
-    def __init__(self, configuration: uvicorn.Config, desk: Desk, address: str) -> None:
+    def __init__(
+        self, configuration: uvicorn.Config, desk: Desk, address: str, safely: Secured | None
+    ) -> None:
         super().__init__(configuration)
         self._desk = desk
         self._address = address
+        self._safely = safely
+        self._renewing: asyncio.Task[None] | None = None
 
     async def startup(self, sockets: list[socket.socket] | None = None) -> None:
         await super().startup(sockets)
         if self.started:
+            if self._safely:
+                self._renewing = asyncio.create_task(self._renew(self._safely))
             print(f"Basinside is ready at {self._address}", flush=True)
+
+    async def _renew(self, safely: Secured) -> None:
+        """Look at the certificates every few hours, and at once on SIGHUP, as servers do."""
+        asked = asyncio.Event()
+        with suppress(NotImplementedError, AttributeError):  # where there is no such signal
+            asyncio.get_running_loop().add_signal_handler(signal.SIGHUP, asked.set)
+        while context := self.config.ssl:
+            with suppress(TimeoutError):
+                await asyncio.wait_for(asked.wait(), _RENEW_EVERY_S)
+            asked.clear()
+            try:
+                if await asyncio.to_thread(safely.renew, context, now_utc()):
+                    print("The desk's certificate was renewed.", flush=True)
+            except Unready as why:  # the one that is served may be good for weeks yet
+                print(why, file=sys.stderr, flush=True)
 
     async def shutdown(self, sockets: list[socket.socket] | None = None) -> None:
         refuse_unanswered()
+        if self._renewing:
+            self._renewing.cancel()
         self._desk.stop_following()
         await super().shutdown(sockets)
 

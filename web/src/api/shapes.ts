@@ -1,4 +1,4 @@
-// The contract's shapes by their short names. `types.ts` is generated; beside this only the courier reads it.
+// The contract's shapes by their short names. `types.ts` is generated; beside this only the clients read it.
 import type { components } from "./types";
 
 type Schemas = components["schemas"];
@@ -51,3 +51,22 @@ export type LighteningReply = Schemas["LighteningReply"];
 export type Shelf = Schemas["Shelf"];
 export type Fault = Schemas["Fault"];
 export type Problem = Schemas["Problem"];
+
+// What travels between a phone and the salon's server.
+export type Change = Schemas["Change"];
+export type Standing = Schemas["Standing"];
+export type Made = Schemas["Made"];
+export type ErasedEntry = Schemas["ErasedEntry"];
+export type Pushed = Schemas["Pushed"];
+export type Pulled = Schemas["Pulled"];
+export type SnapshotPage = Schemas["Page"];
+export type Paired = Schemas["Paired"];
+export type CodeOffered = Schemas["CodeOffered"];
+export type Devices = Schemas["Devices"];
+export type KnownDevice = Schemas["KnownDevice"];
+export type Offered = Schemas["Offered"];
+export type Matters = Schemas["Matters"];
+export type PhotoAsked = Schemas["PhotoAsked"];
+export type PhotosMissing = Schemas["PhotosMissing"];
+export type Searched = Schemas["Searched"];
+export type PushShape = Schemas["Push"];

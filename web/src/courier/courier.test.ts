@@ -1,7 +1,7 @@
 import "fake-indexeddb/auto";
 import { afterEach, beforeEach, describe, expect, test, vi } from "vitest";
 import type { Operation } from "../outbox/operation";
-import type { Push } from "./shapes";
+import type { Push } from "./push";
 import { open_phone, type Phone, shown } from "./testing/phones";
 import { problem, Salon } from "./testing/salon_model";
 

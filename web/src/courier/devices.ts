@@ -1,7 +1,8 @@
 // The salon's devices as its server knows them, and the code that lets another one in.
+
+import type { CodeOffered, Devices, KnownDevice } from "../api/shapes";
 import { call, Trouble } from "./call";
 import { standing } from "./post";
-import type { CodeOffered, Devices, KnownDevice } from "./shapes";
 
 export type { CodeOffered, KnownDevice };
 

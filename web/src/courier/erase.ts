@@ -1,5 +1,7 @@
 // A person who was erased at the desk is erased here too: records, photos, what waits, what was
 // refused, and what was half typed. The ledger is kept, so that a restored desk cannot forget it.
+
+import type { ErasedEntry } from "../api/shapes";
 import { write_copy_anew } from "../outbox/copy";
 import { type Writing, with_database, write_at_once } from "../outbox/database";
 import type { Operation } from "../outbox/operation";
@@ -8,7 +10,6 @@ import { SET_ASIDE, type State } from "../records/fold";
 import { forget_drafts } from "../records/note_drafts";
 import { look_again, tell_other_windows } from "../records/read";
 import { put_post } from "./post";
-import type { ErasedEntry } from "./shapes";
 
 const STORES = ["meta", "base", "outbox", "sent", "tray", "blobs", "drafts"] as const;
 

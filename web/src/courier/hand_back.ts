@@ -1,11 +1,12 @@
 // Records that another history of the desk gave, or that came in from a file, may be missing on
 // the server. It is told which writes this phone holds, and is given those it lacks.
+
+import type { Offered } from "../api/shapes";
 import { with_database, write_at_once } from "../outbox/database";
 import { look_again, tell_other_windows } from "../records/read";
 import { call } from "./call";
 import { carry_out, ledger_here } from "./erase";
 import type { Standing } from "./post";
-import type { Offered } from "./shapes";
 import { type Based, change_of_state, standing_ops } from "./wire";
 
 const MOST_RECORDS = 500;

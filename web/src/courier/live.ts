@@ -2,10 +2,10 @@
 // follows on. Where one does not follow on what is here, it is fetched instead, so a lost one
 // leaves no hole.
 import { createParser } from "eventsource-parser";
+import type { Change } from "../api/shapes";
 import { reach } from "./call";
 import { standing } from "./post";
 import { take_live } from "./pull";
-import type { Change } from "./shapes";
 
 // The server says something every 20 s; a stream that is silent for longer is a dead one.
 const LONGEST_SILENCE_MS = 45_000;

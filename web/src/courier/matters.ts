@@ -1,7 +1,8 @@
 // What the salon's server says needs a look: what this phone knows of too, and what only it sees.
+
+import type { Matters } from "../api/shapes";
 import { call } from "./call";
 import { standing } from "./post";
-import type { Matters } from "./shapes";
 
 export type Matter = Matters["matters"][number];
 

@@ -1,4 +1,6 @@
 // How this phone becomes one of a salon's: a code from the desk for a token of its own.
+
+import type { KnownDevice, Paired } from "../api/shapes";
 import { with_database, write_at_once } from "../outbox/database";
 import { type Device, new_device } from "../outbox/device";
 import type { Pairing } from "../outbox/posted";
@@ -7,7 +9,6 @@ import { look_again, state_of, tell_other_windows } from "../records/read";
 import { together } from "../records/write";
 import { call, Trouble } from "./call";
 import { count_waiting, POST_START, read_post } from "./post";
-import type { KnownDevice, Paired } from "./shapes";
 
 export type { Pairing };
 

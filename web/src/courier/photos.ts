@@ -1,10 +1,11 @@
 // Photos go to the desk after the records that name them, and never in their way; one that this
 // phone has not is asked for when it is looked at.
+
+import type { PhotoAsked, PhotosMissing } from "../api/shapes";
 import { with_database, write_at_once } from "../outbox/database";
 import { blob_of, keep_blob } from "../outbox/photos";
 import { call, Trouble } from "./call";
 import { type Standing, standing } from "./post";
-import type { PhotoAsked, PhotosMissing } from "./shapes";
 
 /** The photos that are at the desk for certain, in one of its histories. */
 interface Settled {

@@ -1,5 +1,7 @@
 // What changed on the server comes in, a page at a time: the records and the place in its log in
 // one transaction, so that a page is here whole or is asked for again.
+
+import type { Change, ErasedEntry, Pulled, SnapshotPage } from "../api/shapes";
 import { CLOCK_START, type Clock, seen } from "../outbox/clock";
 import { type Writing, write_at_once } from "../outbox/database";
 import type { Device } from "../outbox/device";
@@ -8,7 +10,6 @@ import { look_again, tell_other_windows } from "../records/read";
 import { call, Trouble } from "./call";
 import { carry_out } from "./erase";
 import { put_post, read_post, type Standing } from "./post";
-import type { Change, ErasedEntry, Pulled, SnapshotPage } from "./shapes";
 import { state_of_change } from "./wire";
 
 const KEPT_SENT_MS = 30 * 86_400_000;

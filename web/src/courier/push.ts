@@ -1,6 +1,7 @@
 // What waits on this phone goes out in the order it was written, and leaves the outbox only in the
 // one transaction that keeps its receipt. A receipt that never came means the same batch again.
 import { v7 as uuidv7 } from "uuid";
+import type { Pushed, PushShape } from "../api/shapes";
 import { read_stamp } from "../outbox/clock";
 import { with_database, write_at_once } from "../outbox/database";
 import type { Device } from "../outbox/device";
@@ -10,7 +11,9 @@ import { SET_ASIDE } from "../records/fold";
 import { look_again, tell_other_windows } from "../records/read";
 import { call, server_is_well, Trouble } from "./call";
 import { put_post, type Standing } from "./post";
-import type { Push, Pushed } from "./shapes";
+
+/** A push with the operations as the outbox holds them. */
+export type Push = Required<Omit<PushShape, "ops">> & { ops: readonly Operation[] };
 
 const MOST_OPS = 500;
 // The server's 2 MiB, less what stands around the operations.

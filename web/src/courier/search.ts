@@ -1,7 +1,8 @@
 // The desk's server finds what this device does not hold: older records, and those of others.
+
+import type { Searched } from "../api/shapes";
 import { call } from "./call";
 import { standing } from "./post";
-import type { Searched } from "./shapes";
 
 export type Found = Searched["found"][number];
 

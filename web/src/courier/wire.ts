@@ -1,6 +1,7 @@
 // A record as it travels, and as it is folded here: the same state in two shapes.
+
+import type { Change, Made, Standing } from "../api/shapes";
 import type { State, Write } from "../records/fold";
-import type { Change, Made, Standing } from "./shapes";
 
 /** A record as the server last gave it, and in which of its histories that was. */
 export type Based = State & { readonly epoch: string };

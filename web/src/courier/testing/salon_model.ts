@@ -1,10 +1,11 @@
 // A salon's server in memory, for tests: the rules of pushing, receipts, cursors and epochs, with
 // the pages' own fold. tests/sync runs the same exchanges against the real server.
 import { createHash } from "node:crypto";
+import type { Change, ErasedEntry, Pushed } from "../../api/shapes";
 import type { Operation } from "../../outbox/operation";
 import { fold, refusal_of, SET_ASIDE, type State } from "../../records/fold";
 import { upcast } from "../../records/upcast";
-import type { Change, ErasedEntry, Push, Pushed } from "../shapes";
+import type { Push } from "../push";
 import { change_of_state, state_of_change } from "../wire";
 
 type Refusal = Pushed["refused"][number];
