@@ -96,18 +96,18 @@ def numbers_from_a_sequence(monkeypatch):
         finally:
             own.clear()
 
-    add = Writing.add
+    number = Writing.number
 
-    def added(writing, entry):
+    def numbered(writing, entry):
         end = writing._end
         writing._end = Position((own.pop(0) if own else end.seq + 1) - 1, end.chain)
-        seq = add(writing, entry)
+        row = number(writing, entry)
         writing._end = max(end, writing._end)
-        return seq
+        return row
 
     monkeypatch.setattr(World, "hold_up", held_up)
     monkeypatch.setattr(World, "land", landed)
-    monkeypatch.setattr(Writing, "add", added)
+    monkeypatch.setattr(Writing, "number", numbered)
 
 
 def refusals_without_a_number(monkeypatch):

@@ -154,7 +154,7 @@ def fold(
             op.base.get(name, []),
             _reach_of(op, rule, name, v),
         )
-    return replace(state, created=created, fields=fields)
+    return State(state.id, state.kind, created, fields)
 
 
 def join(one: State, other: State) -> State:

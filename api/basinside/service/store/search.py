@@ -87,8 +87,9 @@ def _index_some(connection: sqlite3.Connection, kind: str, records: Sequence[Kep
             [record.entity_id for record in records],
         )
     )
-    connection.executemany(
-        f"DELETE FROM search_{kind} WHERE rowid = ?", [(number,) for number in numbers.values()]
+    connection.execute(
+        f"DELETE FROM search_{kind} WHERE rowid IN ({', '.join('?' * len(numbers))})",
+        list(numbers.values()),
     )
     connection.executemany(
         f"INSERT INTO search_{kind} (rowid, words) VALUES (?, ?)",

@@ -3,12 +3,21 @@
 import hashlib
 import sqlite3
 from collections.abc import Callable, Iterable
+from typing import NamedTuple
 from zlib import crc32
 
 from .photos import keep_photo, name_photos, wipe_photos
 from .reading import Reading
 from .rows import Aside, Device, Entry, Erasure, Kept, Photo, Position, Started
 from .search import index, index_anew
+
+
+class Numbered(NamedTuple):
+    """An operation with its place in the log."""
+
+    seq: int
+    entry: Entry
+    chain: bytes
 
 
 class Writing(Reading):
@@ -50,16 +59,23 @@ class Writing(Reading):
 
     def add(self, entry: Entry) -> int:
         """Log an operation; return its number. Its id and its device's number must be new."""
+        numbered = self.number(entry)
+        self.log([numbered])
+        return numbered.seq
+
+    def number(self, entry: Entry) -> Numbered:
+        """Give an operation the next number; `log` must keep it before the transaction ends."""
         seq, chain = self._end.seq + 1, chained(self._end.chain, entry.op_id)
-        self._row(
+        self._end = Position(seq, chain)
+        return Numbered(seq, entry, chain)
+
+    def log(self, numbered: Iterable[Numbered]) -> None:
+        """Log operations that have their numbers, many in one statement."""
+        self._connection.executemany(
             "INSERT INTO log (seq, op_id, device_id, device_seq, entity_id, eff, clock_off,"
             " received_at, sha256, body, chain) VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)",
-            seq,
-            *entry,
-            chain,
+            [(each.seq, *each.entry, each.chain) for each in numbered],
         )
-        self._end = Position(seq, chain)
-        return seq
 
     def refuse(self, entry: Entry, receipt: bytes) -> None:
         """Keep that an operation was refused, and what its sender was told."""

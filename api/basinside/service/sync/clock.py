@@ -13,6 +13,7 @@ the same in TypeScript; tests/vectors holds the two together.
 
 import re
 from datetime import UTC, datetime, timedelta
+from functools import lru_cache
 from typing import NamedTuple
 
 _MOST_COUNTED = 0xFFFF
@@ -51,6 +52,7 @@ def stamp_text(clock: Clock, device_id: str) -> str:
     return f"{at.removesuffix('+00:00')}Z-{clock.counter:04x}-{device_id}"
 
 
+@lru_cache(maxsize=4096)
 def read_stamp(stamp: str) -> tuple[Clock, str]:
     """Return the clock and the device that a stamp names; raise ValueError where it is none."""
     found = _STAMP.fullmatch(stamp)

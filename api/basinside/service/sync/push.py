@@ -20,7 +20,7 @@ from ..records.upcast import upcast
 from ..records.wire import kept_of, state_kept
 from ..store.rows import Device, Entry
 from ..store.salon import Salon
-from ..store.writing import Writing
+from ..store.writing import Numbered, Writing
 from .clock import read_stamp, stamp_text, tick
 from .cursor import cursor_at, epoch_changed
 from .erased import ids_named, is_erased
@@ -118,6 +118,7 @@ class _Landing:
         self.clock: Literal["off"] | None = "off" if abs(offset_ms) > CLOCK_TOLERANCE_MS else None
         self.states: dict[str, State | None] = {}
         self.last_seq: dict[str, int] = {}
+        self.numbered: list[Numbered] = []
         self.accepted: list[Accepted] = []
         self.duplicate: list[Accepted] = []
         self.refused: list[RefusedOperation] = []
@@ -174,7 +175,8 @@ class _Landing:
         self.any_erased = writing.any_erased()
 
     def keep_records(self) -> None:
-        """Keep the records that these operations have changed."""
+        """Log these operations, and keep the records that they have changed."""
+        self.writing.log(self.numbered)
         self.writing.keep(
             kept_of(state, self.last_seq[entity_id])
             for entity_id, state in self.states.items()
@@ -229,7 +231,9 @@ class _Landing:
             self.refused_before.add(op.op_id)
             return
         eff = self._eff(op)
-        seq = self.writing.add(self._entry(each, eff))
+        numbered = self.writing.number(self._entry(each, eff))
+        self.numbered.append(numbered)
+        seq = numbered.seq
         self.accepted.append(Accepted(op.op_id, seq))
         self.landed[op.op_id] = (seq, each.sha256)
         if eff != op.hlc:

@@ -19,8 +19,10 @@ from ..store.salon import Salon
 from .matters import matter_id
 from .starts import Asked, Starts
 
-# Operations of one piece: few, since each may bear on several services.
-_MOST_OPS = 100
+# Operations of one piece that bear on services: few, since each may bear on several. Most, such
+# as notes, bear on none, and would cost a commit of their own for every few of them.
+_MOST_BEARING = 100
+_MOST_OPS = 2000
 _OF_CLIENT = ("client", "alert_test", "history_entry")
 _OF_SERVICE = ("service", "zone", "decision")
 _OF_SALON = ("line", "setting")
@@ -56,12 +58,12 @@ def next_piece(salon: Salon) -> Piece | None:
         logged = reading.log_after(reading.reviewed_seq(), _MOST_OPS)
         if not logged:
             return None
-        services = _borne_on(reading, logged)
+        services, through = _borne_on(reading, logged)
         starts = Starts(reading)
         found = {service: starts.asked_of(service) for service in services}
     asked = [each for each in found.values() if each]
     not_started = [service for service, each in found.items() if each is None]
-    return Piece(asked, not_started, logged[-1].seq)
+    return Piece(asked, not_started, through)
 
 
 def look_again(piece: Piece, review: Callable[[bytes], Reviewed]) -> list[Started]:
@@ -79,14 +81,19 @@ def keep(salon: Salon, piece: Piece, started: Iterable[Started]) -> None:
         writing.reviewed(piece.through)
 
 
-def _borne_on(reading: Reading, logged: list[Logged]) -> list[str]:
-    """Return the services whose review these operations may change, each once."""
+def _borne_on(reading: Reading, logged: list[Logged]) -> tuple[list[str], int]:
+    """Return the services whose review these operations may change, each once, and how far."""
     kept = reading.kept({each.entity_id for each in logged})
     services: dict[str, None] = {}
+    bearing, through = 0, logged[-1].seq
     for each in logged:
         record = kept.get(each.entity_id)
-        if record is None:
+        if record is None or record.kind not in (*_OF_CLIENT, *_OF_SERVICE, *_OF_SALON):
             continue
+        bearing += 1
+        if bearing > _MOST_BEARING:
+            through = each.seq - 1
+            break
         # What came back after a restore may hold writes of any time.
         stamp = "" if (each.body or b"").startswith(_RESCUED) else each.eff
         client = record.client
@@ -102,7 +109,7 @@ def _borne_on(reading: Reading, logged: list[Logged]) -> list[str]:
             # Services that came before their client were not asked about.
             rows = reading.where("kind = 'service' AND client = ?", [client], "seq", _MOST_SERVICES)
             services |= dict.fromkeys(row.entity_id for row in rows)
-    return list(services)
+    return list(services), through
 
 
 def _does(logged: Logged) -> str:
