@@ -141,6 +141,21 @@ def test_a_newer_apps_file_waits_for_the_desks_update_and_nothing_of_it_is_taken
     assert phone.all_changes()[0] == {}
 
 
+def test_a_file_may_hold_what_several_phones_wrote_and_each_keeps_its_stamp(
+    phone, lost, client, salon, bring
+):
+    other = Phone(client, salon, 78, phone.now_ms - 86_400_000)
+    later, earlier = lost.note("today"), other.note("yesterday")
+    ahead = Phone(client, salon, 79, phone.now_ms + 86_400_000).note("tomorrow")
+    assert bring(lines_of([later, earlier, ahead])).json()["accepted"] == 3
+    effs = {
+        record["fields"]["text"]["v"]: record["fields"]["text"]["eff"]
+        for record in phone.all_changes()[0].values()
+    }
+    assert (effs["today"], effs["yesterday"]) == (later["hlc"], earlier["hlc"])
+    assert later["hlc"] < effs["tomorrow"] < ahead["hlc"]
+
+
 def test_more_than_one_pushs_worth_comes_in_at_once(phone, lost, bring):
     told = bring(lines_of([lost.note() for _ in range(1200)])).json()
     assert told["accepted"] == 1200

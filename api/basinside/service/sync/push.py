@@ -333,6 +333,12 @@ class _BringingIn(_Landing):
         else:
             self._first(each)
 
+    def _eff(self, op: Operation) -> str:
+        """Return its own stamp, in whatever order a file has them, unless its clock runs ahead."""
+        clock, _ = read_stamp(op.hlc)
+        ahead = clock.at_ms > self.now_ms + CLOCK_TOLERANCE_MS
+        return super()._eff(op) if ahead else op.hlc
+
     def _keep_refusal(self, each: Sent, receipt: bytes) -> None:
         """Keep none: it looks at the operation alone, so whoever sends it later hears the same."""
 
