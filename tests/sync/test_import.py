@@ -9,6 +9,8 @@ import pytest
 from phone import Phone
 from test_push import CLIENT, problem
 
+from basinside.cli import main
+
 PICTURE = b"a picture"
 SHA256 = hashlib.sha256(PICTURE).hexdigest()
 
@@ -182,3 +184,24 @@ def test_records_that_a_phone_had_pulled_come_back_only_to_a_desk_that_lost_them
 
 def test_a_file_that_unpacks_past_reason_is_refused(bring):
     problem(bring(gzip.compress(b" " * 140_000_000, 1)), 413, "too_large")
+
+
+def test_a_file_is_brought_in_at_the_servers_machine_too(
+    phone, lost, folder, tmp_path, monkeypatch, capsys
+):
+    monkeypatch.setenv("BASINSIDE_DATA", str(folder))
+    file = tmp_path / "phone.records"
+    bad = lost.op("client.set", CLIENT, {"name": 5})
+    file.write_bytes(packed(lines_of([lost.note(), bad])))
+    assert main(["bring-in", str(file)]) == 0
+    told = capsys.readouterr().out
+    assert told.startswith("New: 1 entries, 0 photos, 0 lost records. Here already: 0.")
+    assert "Not taken, line 3/op/fields/name: " in told
+    assert main(["bring-in", str(file)]) == 0
+    assert "New: 0 entries" in capsys.readouterr().out
+    assert len(phone.all_changes()[0]) == 1
+    file.write_bytes(file.read_bytes()[:-9])
+    assert main(["bring-in", str(file)]) == 1
+    assert "was not taken in. The body is no whole gzip." in capsys.readouterr().err
+    assert main(["bring-in", str(tmp_path / "none")]) == 1
+    assert "cannot be read" in capsys.readouterr().err

@@ -13,6 +13,7 @@ from ..engine.door import answer
 from ..service.http.openapi import DOCUMENT, openapi_text
 from ..service.store.unready import Unready
 from .aside import write_aside
+from .bring_in import bring_in
 from .devices import list_devices, revoke
 from .doctor import examine
 from .keep import backup, erase, restore
@@ -43,6 +44,7 @@ _KEEPING: dict[str, Callable[[Settings, argparse.Namespace], int]] = {
     "pair": lambda settings, _: pair(settings),
     "backup": lambda settings, asked: backup(settings, asked.file),
     "restore": lambda settings, asked: restore(settings, asked.file),
+    "bring-in": lambda settings, asked: bring_in(settings, asked.file),
     "aside": lambda settings, asked: write_aside(settings, asked.file),
     "erase": lambda settings, asked: erase(settings, asked.client, now=asked.now, keep=asked.keep),
 }
@@ -84,6 +86,7 @@ def _parser() -> argparse.ArgumentParser:
     for command, help_text in (
         ("backup", "write a whole copy of the records; the server may go on"),
         ("restore", "put a copy back in place of the records; stop the server first"),
+        ("bring-in", "take in a file that a phone saved; the server may go on"),
         ("aside", "write out the rows of the records that could not be read"),
     ):
         keeping = commands.add_parser(command, help=help_text)

@@ -22,18 +22,25 @@ async def import_file(request: Request[Any, Any, Any]) -> Response[bytes]:
         whole += part
         if len(whole) > MOST_FILE_BYTES:
             raise _too_large()
-    if not whole.startswith(_GZIP):
-        raise misshapen(
-            "This is no file that Basinside saved, or one behind a passphrase. Open a sealed one on"
-            " a phone, and save it there without."
-        )
-    plain = inflated(bytes(whole), MOST_UNPACKED_BYTES)
+    plain = unpacked(bytes(whole), MOST_UNPACKED_BYTES)
     desk = desk_of(request)
     file = await desk.read(read_file, plain)
     imported = await desk.write(bring_file_in, desk.salon, device.device_id, file, now_ms())
     if imported.accepted or imported.records:
         desk.changed()
     return replied(imported)
+
+
+def unpacked(packed: bytes, most: int) -> bytes:
+    """Return the lines of a file; raise `Refused` where it is none, is cut, or holds more."""
+    if len(packed) > MOST_FILE_BYTES:
+        raise _too_large()
+    if not packed.startswith(_GZIP):
+        raise misshapen(
+            "This is no file that Basinside saved, or one behind a passphrase. Open a sealed one on"
+            " a phone, and save it there without."
+        )
+    return inflated(packed, most)
 
 
 def _too_large() -> Refused:

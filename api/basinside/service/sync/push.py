@@ -108,9 +108,7 @@ class _Landing:
     """One push on its way in: what is known before it, and what becomes of each operation."""
 
     def __init__(self, writing: Writing, body: Push, now_ms: int, offset_ms: int) -> None:
-        device = writing.device(body.device_id)
-        if device is None:
-            raise Refused(401, "pairing_expired", "This device is not paired. Pair it again.")
+        device = self._sender(writing, body.device_id)
         self.writing, self.body, self.now_ms, self.offset_ms = writing, body, now_ms, offset_ms
         self.now = instant_text(now_ms)
         self.acked, self.last_eff = device.acked_through, device.last_eff
@@ -123,6 +121,12 @@ class _Landing:
         self.duplicate: list[Accepted] = []
         self.refused: list[RefusedOperation] = []
         self.clamped: list[Clamped] = []
+
+    def _sender(self, writing: Writing, device_id: str) -> Device:
+        device = writing.device(device_id)
+        if device is None:
+            raise Refused(401, "pairing_expired", "This device is not paired. Pair it again.")
+        return device
 
     def land(self, sent: Sequence[Sent]) -> Pushed:
         writing = self.writing
@@ -327,6 +331,10 @@ class _Landing:
 class _BringingIn(_Landing):
     """Operations that came in a file: under no number of the device that brings them."""
 
+    def _sender(self, writing: Writing, device_id: str) -> Device:  # noqa: ARG002
+        """Whoever brings a file counts for nothing: it may be the server's own machine."""
+        return Device(device_id, "", "", None, 0, "", None, 0)
+
     def bring(self, each: Sent) -> None:
         if each.op.op_id in self.landed or each.op.op_id in self.refused_before:
             self._repeat(each)
@@ -356,7 +364,6 @@ def bring_in(writing: Writing, device_id: str, sent: Sequence[Sent], now_ms: int
     for first in range(0, len(sent), MOST_OPS):
         some = sent[first : first + MOST_OPS]
         landing = _BringingIn(writing, body, now_ms, 0)
-        landing.last_eff = ""
         landing.look_up(some)
         for each in some:
             landing.bring(each)

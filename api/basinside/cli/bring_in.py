@@ -1,0 +1,42 @@
+"""`basinside bring-in FILE`: takes in a file that a phone saved, at the server's own machine."""
+
+import time
+from pathlib import Path
+
+from ..contract.importing import MOST_FILE_BYTES, MOST_UNPACKED_BYTES
+from ..service.http.importing import unpacked
+from ..service.store.unready import Unready
+from ..service.sync.importing import bring_file_in
+from ..service.sync.record_file import read_file
+from ..service.sync.refused import Refused
+from .devices import opened
+from .serve import Settings
+
+
+def bring_in(settings: Settings, path: Path) -> int:
+    """Take in what is new in a file and say how much that was; return 0. The server may go on.
+
+    Raises `Unready` where there is no salon, or the file cannot be read or is not sound; nothing of
+    it was taken then.
+    """
+    salon = opened(settings)
+    try:
+        with path.open("rb") as file:
+            packed = file.read(MOST_FILE_BYTES + 1)
+        with salon.reading() as reading:
+            salon_id = reading.salon_id()
+        read = read_file(unpacked(packed, MOST_UNPACKED_BYTES))
+        taken = bring_file_in(salon, salon_id, read, time.time_ns() // 1_000_000)
+    except OSError as error:
+        raise Unready(f"{path} cannot be read: {error.strerror}. Name the phone's file.") from error
+    except Refused as refused:
+        raise Unready(f"{path} was not taken in. {refused.detail}") from refused
+    finally:
+        salon.close()
+    print(
+        f"New: {taken.accepted} entries, {taken.photos} photos, {taken.records} lost records."
+        f" Here already: {taken.known}. Waiting for a look on the phone: {taken.waiting}."
+    )
+    for each in taken.refused:
+        print(f"Not taken, line {each.line}{each.pointer}: {each.message}")
+    return 0
