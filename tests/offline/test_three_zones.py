@@ -75,6 +75,7 @@ def test_three_zones_are_lightened_toned_judged_and_mended_without_a_server(phon
     service.tap(page.locator("summary", has_text="or a lightener")).radio("a lightener")
     service.button("Next: the hair").button("The lightener").radio("30 min")
     assert_for_a_glove(page)
+    expect(page.get_by_role("button", name="Held: see why")).to_be_visible()
     service.cleared().button("First section on")
     expect(page.locator(".lighten-figure")).to_have_text("5")
     assert_the_order_is_largest(page)

@@ -87,6 +87,8 @@ def lightener_on(service, most="40 min"):
     begin = service.page.get_by_role("button", name="First section on", exact=True)
     expect(begin).to_be_disabled()  # the leaflet's longest time is never guessed
     service.radio("powder").radio("6\u00a0%").radio(most)
+    # What is asked follows from what was chosen: that is kept first.
+    expect(service.page.get_by_role("button", name="Held: see why")).to_be_visible()
     return service.cleared().tap(begin)
 
 

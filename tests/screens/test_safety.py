@@ -90,3 +90,14 @@ def test_a_held_visit_gets_its_alert_test_now_and_is_moved_to_another_day(visit)
     assert moved[-1]["planned_at"].startswith("2026-12-24T09:30")
     service.tap(held.get_by_role("link", name="Put the alert test on now"))
     expect(service.page.get_by_role("heading", name="Alert test for Wren Aldous")).to_be_visible()
+
+
+def test_once_all_is_rinsed_nothing_is_held_and_the_answers_stay(visit):
+    service = Service(visit()).open().of_a_new_client().to_the_clock()
+    service.button("Last section on").button("Rinsed")
+    folded = service.page.locator("#safety .fold-line")
+    expect(folded).to_contain_text("rinsed, answers on record")
+    service.tap(folded)
+    expect(service.page.locator(".safety")).to_contain_text("All is rinsed: nothing is held.")
+    service.tap(service.page.locator(".safety summary", has_text="Answers"))
+    expect(service.page.get_by_text("Ever had a temporary black tattoo?")).to_be_visible()

@@ -45,6 +45,11 @@ export function mixed_zones(service: string) {
     .map((zone) => ({ zone, products: in_mix(zone) }));
 }
 
+/** Whether all that was mixed in a service is rinsed, so that nothing is left to hold. */
+export function is_rinsed(service: string): boolean {
+  return zones_of(service).some((zone) => zone.rinsed_at) && mixed_zones(service).length === 0;
+}
+
 function in_mix({ mix, products = [] }: Entity<"zone">): readonly Product[] {
   const parts = new Set(mix?.parts.map(({ product }) => product));
   return products.filter(({ id }) => parts.has(id));

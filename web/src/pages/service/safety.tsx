@@ -1,6 +1,7 @@
 // The safety of a service on its page: kept before the rules, and said in a line.
 import { useEffect } from "preact/hooks";
 import { watch_gate } from "../../gate/held";
+import { is_rinsed } from "../../gate/plan";
 import { gate_of } from "../../gate/state";
 import { later } from "../../parts/later";
 import type { Service } from "../../records/services";
@@ -14,6 +15,7 @@ export function useGate(service: string): void {
 
 /** Returns how the safety of a service stands, in a line. */
 export function safety_line(service: string): string {
+  if (is_rinsed(service)) return "rinsed, answers on record";
   const { reply, is_current, sentence } = gate_of(service);
   if (sentence) return "held: no answer yet";
   if (!reply || !is_current) return "being looked at";

@@ -2,6 +2,7 @@
 import { useState } from "preact/hooks";
 import type { Question } from "../../api/shapes";
 import { is_answered } from "../../gate/answer";
+import { is_rinsed } from "../../gate/plan";
 import { gate_of } from "../../gate/state";
 import { one } from "../../records/read";
 import type { Entity } from "../../records/shapes";
@@ -33,6 +34,14 @@ export function Safety({ service: { id } }: { service: Entity<"service"> }) {
   const service = one("service", id).value;
   const { reply, is_current, sentence } = gate_of(id);
   if (!service) return null;
+  if (is_rinsed(id)) {
+    return (
+      <div class="stack safety">
+        <p>All is rinsed: nothing is held. A second mix is asked about once it is chosen.</p>
+        <Given service={service} />
+      </div>
+    );
+  }
   if (!reply) {
     return (
       <div class="stack" role="status">
