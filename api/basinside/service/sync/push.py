@@ -5,18 +5,15 @@ transaction that holds the write lock, so the order of numbers is the order of c
 operation uses up its number too, or one bad one would jam its phone for ever.
 """
 
-import hashlib
 from collections.abc import Sequence
-from typing import Any, Literal, NamedTuple
+from typing import Literal, NamedTuple
 
 import msgspec
 
 from ...contract.sync import MOST_OPS, Accepted, Clamped, Operation, Push, Pushed, RefusedOperation
 from ..records.fields import SCHEMA
 from ..records.fold import GONE, State, fold
-from ..records.operation import Operation as Folded
 from ..records.sound import Unsound, kind_is_known, unsound
-from ..records.upcast import upcast
 from ..records.wire import kept_of, state_kept
 from ..store.rows import Device, Entry
 from ..store.salon import Salon
@@ -28,15 +25,12 @@ from .instants import instant_ms, instant_text
 from .mending import kept_sound
 from .refold import SET_ASIDE
 from .refused import Refused, misshapen
+from .sent import Sent, read_operation
 
 MOST_OPERATION_BYTES = 64 * 1024
 # How far a clock may be off before its times are marked, either way.
 CLOCK_TOLERANCE_MS = 5 * 60_000
 
-_operation = msgspec.json.Decoder(Operation)
-_folded = msgspec.json.Decoder(Folded)
-_deterministic = msgspec.json.Encoder(order="deterministic")
-_SENT_UNDER = ("device_seq", "orig")
 _THEN = {
     "field_invalid": "edit",
     "kind_unknown": "ask_desk",
@@ -47,15 +41,6 @@ _THEN = {
     "too_large": "edit",
     "erased": "nothing",
 }
-
-
-class Sent(NamedTuple):
-    """One operation of a push: as it was sent, as it is read, and what tells it from another."""
-
-    raw: bytes
-    op: Operation
-    folded: Folded
-    sha256: bytes
 
 
 class Brought(NamedTuple):
@@ -72,23 +57,6 @@ def read_operations(raws: Sequence[msgspec.Raw]) -> list[Sent]:
         read_operation(raw, f"Operation {place + 1}", f"/ops/{place}")
         for place, raw in enumerate(raws)
     ]
-
-
-def read_operation(raw: msgspec.Raw | bytes, called: str, pointer: str) -> Sent:
-    """Return one operation; raise `Refused` (400) where it cannot be read."""
-    try:
-        op, folded = _operation.decode(raw), upcast(_folded.decode(raw))
-        canonical = _deterministic.encode(_what_was_done(msgspec.json.decode(raw)))
-    except (msgspec.DecodeError, RecursionError) as error:
-        said = f"{called} cannot be read: {error}. Send it again as it was made."
-        raise misshapen(said, pointer) from None
-    return Sent(bytes(raw), op, folded, hashlib.sha256(canonical).digest())
-
-
-def _what_was_done(operation: dict[str, Any]) -> dict[str, Any]:
-    """Return an operation without the number it is sent under, which changes with the sender."""
-    # Copied phones and files brought in send operations on, under numbers of their own.
-    return {name: field for name, field in operation.items() if name not in _SENT_UNDER}
 
 
 def push(salon: Salon, body: Push, sent: Sequence[Sent], now_ms: int) -> Pushed:

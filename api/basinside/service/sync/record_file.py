@@ -14,8 +14,8 @@ import msgspec
 from ...contract.photos import MOST_PHOTO_BYTES
 from ..records.fold import State
 from ..store.rows import Photo
-from .push import Sent, read_operation
 from .refused import Refused, misshapen
+from .sent import Sent, read_operation
 
 FORMAT, VERSION = "basinside records", 1
 _ANEW = "Save it anew where it came from."

@@ -1,0 +1,42 @@
+"""One operation as it was sent, and what tells it from another under the same id."""
+
+import hashlib
+from typing import Any, NamedTuple
+
+import msgspec
+
+from ...contract.sync import Operation
+from ..records.operation import Operation as Folded
+from ..records.upcast import upcast
+from .refused import misshapen
+
+_operation = msgspec.json.Decoder(Operation)
+_folded = msgspec.json.Decoder(Folded)
+_deterministic = msgspec.json.Encoder(order="deterministic")
+_SENT_UNDER = ("device_seq", "orig")
+
+
+class Sent(NamedTuple):
+    """An operation as it was sent, as it is read, and the SHA-256 of what it does."""
+
+    raw: bytes
+    op: Operation
+    folded: Folded
+    sha256: bytes
+
+
+def read_operation(raw: msgspec.Raw | bytes, called: str, pointer: str) -> Sent:
+    """Return one operation; raise `Refused` (400) where it cannot be read."""
+    try:
+        op, folded = _operation.decode(raw), upcast(_folded.decode(raw))
+        canonical = _deterministic.encode(_what_was_done(msgspec.json.decode(raw)))
+    except (msgspec.DecodeError, RecursionError) as error:
+        said = f"{called} cannot be read: {error}. Send it again as it was made."
+        raise misshapen(said, pointer) from None
+    return Sent(bytes(raw), op, folded, hashlib.sha256(canonical).digest())
+
+
+def _what_was_done(operation: dict[str, Any]) -> dict[str, Any]:
+    """Return an operation without the number it is sent under, which changes with the sender."""
+    # Copied phones and files brought in send operations on, under numbers of their own.
+    return {name: field for name, field in operation.items() if name not in _SENT_UNDER}
