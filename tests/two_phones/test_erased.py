@@ -43,8 +43,8 @@ def holding(folder, pattern="*"):
 
 
 @pytest.fixture(scope="module")
-def erased(windows, server, tmp_path_factory):
-    """A client with records of both, known, copied, and then erased while both are connected."""
+def known(windows, server, tmp_path_factory):
+    """A client with records of both, and a copy of the desk that holds them."""
     phone, desk = windows
     new_service(phone, f"Ona {CANARY}")
     to_the_notes(phone, CANARY)
@@ -61,12 +61,41 @@ def erased(windows, server, tmp_path_factory):
     assert holding(server.folder)
     older = tmp_path_factory.mktemp("copies") / "copy.db"
     basinside(server, "backup", str(older))
-    basinside(server, "erase", client, "--now")
     return phone, desk, older, client
 
 
-def test_every_screen_shows_them_no_more_at_once(erased):
-    phone, desk, _, client = erased
+@pytest.fixture(scope="module")
+def asked(known, server):
+    """The same once their erasure was asked for: it can be called off for three days yet."""
+    basinside(server, "erase", known[-1])
+    return known
+
+
+@pytest.fixture(scope="module")
+def erased(asked, server):
+    """The same once they are erased for good."""
+    basinside(server, "erase", asked[-1], "--now")
+    return asked
+
+
+def test_every_screen_shows_them_no_more_once_it_is_asked_for(asked):
+    is_hidden(*asked)
+
+
+def test_called_off_they_are_shown_as_before(asked, server):
+    phone, desk, _, client = asked
+    basinside(server, "erase", client, "--keep")
+    for window in (phone, desk):
+        to_the_notes(window, CANARY)
+        expect(window.page.locator(".note-text")).to_have_count(2)
+
+
+def test_erased_they_are_shown_nowhere(erased):
+    is_hidden(*erased)
+    assert erased[1].page.evaluate("JSON.stringify(localStorage)").count(CANARY) == 0
+
+
+def is_hidden(phone, desk, _, client):
     for window in (phone, desk):
         for place in ("today", "clients", "desk", "look", "formulas"):
             window.go(place)
@@ -77,7 +106,6 @@ def test_every_screen_shows_them_no_more_at_once(erased):
     desk.go("desk")
     desk.page.get_by_label("Find anything").fill(CANARY)
     expect(desk.page.get_by_text("Nothing here holds that.")).to_be_visible()
-    assert desk.page.evaluate("JSON.stringify(localStorage)").count(CANARY) == 0
     desk.page.get_by_label("Find anything").fill("")
 
 

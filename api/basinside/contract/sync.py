@@ -236,6 +236,13 @@ class Pulled(Shape):
     v: Literal[1]
     epoch: str
     erased: list[ErasedEntry]
+    hidden: Annotated[
+        list[str],
+        Meta(
+            description="Records of clients who are to be erased: all of them, each time; shown no"
+            " more, and kept until they are erased or that is called off."
+        ),
+    ]
     changes: Changes
     next: Cursor
     more: bool

@@ -2112,6 +2112,8 @@ export interface components {
             v: 1;
             epoch: string;
             erased: components["schemas"]["ErasedEntry"][];
+            /** @description Records of clients who are to be erased: all of them, each time; shown no more, and kept until they are erased or that is called off. */
+            hidden: string[];
             /** @description Records as they now stand, in the order of their last change. */
             changes: components["schemas"]["Change"][];
             /**

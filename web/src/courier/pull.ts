@@ -26,7 +26,13 @@ export async function fetch_all(standing: Standing): Promise<void> {
       throw new Trouble(409, "acked_less", "", { acked_through: page.acked_through });
     }
     more = page.more;
-    post = await keep_page(page, post, { cursor: page.next, bookmark: "", to_come: 0 });
+    const hidden = page.hidden ?? [];
+    const moved = hidden.join() !== (post.hidden ?? []).join();
+    post = await keep_page(page, post, { cursor: page.next, bookmark: "", to_come: 0, hidden });
+    if (moved) {
+      await look_again([]);
+      tell_other_windows({ came_in: true, ids: [] });
+    }
   }
 }
 

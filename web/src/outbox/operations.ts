@@ -70,6 +70,8 @@ export interface Held {
   sent: Sent[];
   /** What waits to be sent, in the order it was written. */
   outbox: Operation[];
+  /** What no screen shows. */
+  hidden: readonly string[];
 }
 
 /** A record as the store keeps it; what is in it is for the fold to say. */
@@ -97,6 +99,7 @@ export async function held(ids?: readonly string[]): Promise<Held> {
       base: base.filter((state) => state !== undefined),
       sent,
       outbox,
+      hidden: (post as Post | undefined)?.hidden ?? [],
     };
   });
 }

@@ -32,6 +32,8 @@ export interface Post {
   clock_offset_ms: number;
   /** How many records are still to come of the first fetch. */
   to_come: number;
+  /** Records of clients who are to be erased: they are here, and no screen shows them. */
+  hidden?: readonly string[];
 }
 
 /** An operation the server has taken, its number there, and the stamp that counts if not its own. */

@@ -9,6 +9,7 @@ import { show } from "./show";
 import { upcast } from "./upcast";
 
 const states = new Map<string, State>();
+const hidden = signal<ReadonlySet<string>>(new Set());
 /** For each kind, a number that moves on whenever a record of it has changed. */
 const revisions = new Map<string, Signal<number>>();
 const lists = new Map<string, ReadonlySignal<readonly Entity[]>>();
@@ -68,6 +69,7 @@ function lay_out(now: Held, ids?: readonly string[]): void {
   const { device, writer, pairing, base, sent, outbox } = now;
   writer_here.value = writer ?? "";
   is_paired.value = pairing !== undefined;
+  if (now.hidden.join() !== [...hidden.peek()].join()) hidden.value = new Set(now.hidden);
   const read_seq = device?.device_seq ?? 0;
   // A phone that was copied or emptied goes on under another name, with numbers of its own.
   const same_phone = !device_here.value || device?.device_id === device_here.value;
@@ -124,7 +126,7 @@ export function one<K extends Kind>(kind: K, id: string): ReadonlySignal<Entity<
       revision_of(kind).value;
       const state = states.get(id);
       const shown = state?.kind === kind ? show(state) : undefined;
-      return shown && !shown.gone ? shown.entity : undefined;
+      return shown && !shown.gone && !hidden.value.has(id) ? shown.entity : undefined;
     });
     singles.set(key, single);
   }
@@ -148,7 +150,7 @@ export const everything_to_look_at = computed(() =>
 
 function shown_of_kind(kind: Kind) {
   return [...states.values()]
-    .filter((state) => state.kind === kind)
+    .filter((state) => state.kind === kind && !hidden.value.has(state.id))
     .map(show)
     .sort(({ entity: a }, { entity: b }) =>
       a.created_at === b.created_at ? (a.id < b.id ? -1 : 1) : a.created_at < b.created_at ? -1 : 1,

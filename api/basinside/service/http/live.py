@@ -60,6 +60,7 @@ async def _events(
     said_at = loop.time()
     erase_seq: int | None = None
     kept_ms = 0
+    hidden: list[str] | None = None
     try:
         yield b"retry: 3000\n\n: hb\n\n"
         while not desk.closing:
@@ -68,8 +69,7 @@ async def _events(
                 known = 0 if erase_seq is None else erase_seq
                 await asking_device(request)  # it may have been revoked since
                 if now_ms() - kept_ms >= _KEPT_EVERY_MS:
-                    kept_ms = now_ms()
-                    await _keep_seen(desk, device, kept_ms)
+                    kept_ms = await _keep_seen(desk, device, now_ms()) or kept_ms
                 pulled = await desk.read(
                     pull, desk.salon, device, read_cursor(cursor), _MOST_AT_ONCE, known, now_ms()
                 )
@@ -83,9 +83,10 @@ async def _events(
             if erase_seq is not None and pulled.erased:
                 yield _event("erase", "", msgspec.json.encode(pulled.erased))
             erase_seq = newest
-            if pulled.more:
+            if pulled.more or (hidden is not None and pulled.hidden != hidden):
                 yield _event("poke", "", b"{}")
                 return
+            hidden = pulled.hidden
             if pulled.changes:
                 change = msgspec.json.encode(Live(cursor, pulled.changes))
                 yield _event("change", pulled.next, change)
@@ -103,13 +104,17 @@ async def _events(
         desk.waiting.discard(woken)
 
 
-async def _keep_seen(desk: Desk, device: Device, at_ms: int) -> None:
+async def _keep_seen(desk: Desk, device: Device, at_ms: int) -> int | None:
+    """Keep when a device was there; return that, or None where it could not be kept now."""
+
     def seen() -> None:
         with desk.salon.writing() as writing:
             writing.seen(device.device_id, instant_text(at_ms))
 
-    with suppress(Refused):  # busy or full: the next minute says it
+    with suppress(Refused):  # busy or full
         await desk.write(seen)
+        return at_ms
+    return None
 
 
 def _event(name: str, at: str, value: bytes) -> bytes:

@@ -120,6 +120,7 @@ PULLED: dict[str, Any] = {
         "v": 1,
         "epoch": "e1",
         "erased": [],
+        "hidden": [],
         "changes": [_CHANGE],
         "next": _HEAD,
         "more": False,

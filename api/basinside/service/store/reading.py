@@ -234,6 +234,19 @@ class Reading:
         """Return the photos that are named and not here, after one of them, in their order."""
         return missing_photos(self._connection, after, most)
 
+    def ids_about(self, ids: Iterable[str]) -> list[str]:
+        """Return the records that belong to one of these clients or services."""
+        found: list[str] = []
+        for each in ids:
+            rows = self._rows(
+                "SELECT entity_id FROM record WHERE client = ? UNION"
+                " SELECT entity_id FROM record WHERE service = ?",
+                each,
+                each,
+            )
+            found += [row[0] for row in rows]
+        return found
+
     # Devices
 
     def device(self, device_id: str) -> Device | None:

@@ -219,19 +219,6 @@ class Writing(Reading):
 
     # Erasures
 
-    def ids_about(self, ids: Iterable[str]) -> list[str]:
-        """Return the records that belong to one of these clients or services."""
-        found: list[str] = []
-        for each in ids:
-            rows = self._rows(
-                "SELECT entity_id FROM record WHERE client = ? UNION"
-                " SELECT entity_id FROM record WHERE service = ?",
-                each,
-                each,
-            )
-            found += [row[0] for row in rows]
-        return found
-
     def wipe(self, hashes: set[str], hashed: Callable[[str], str]) -> None:
         """Take out the records whose hashed id is one of these; their operations lose all they say.
 

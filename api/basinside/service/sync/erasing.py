@@ -7,6 +7,9 @@ words of what was deleted, and the write-ahead log is emptied (https://sqlite.or
 
 from collections.abc import Iterable
 
+from ..records.show import show
+from ..records.wire import state_kept
+from ..store.reading import Reading
 from ..store.salon import Salon
 from ..store.writing import Writing
 from .erased import id_sha256
@@ -78,10 +81,33 @@ def replay(salon: Salon, ledger: Ledger) -> int:
     return len(forgotten)
 
 
-def closure_of(writing: Writing, client_id: str) -> set[str]:
+def closure_of(reading: Reading, client_id: str) -> set[str]:
     """Return the client's record and every one that hangs on it, or on a service of theirs."""
-    ids = {client_id, *writing.ids_about([client_id])}
-    return ids | set(writing.ids_about(ids))
+    ids = {client_id, *reading.ids_about([client_id])}
+    return ids | set(reading.ids_about(ids))
+
+
+def hidden(reading: Reading) -> set[str]:
+    """Return the records no screen shows any more: of clients who are to be erased.
+
+    While a product is on somebody's head, their clock stays in sight until it is rinsed.
+    """
+    found: set[str] = set()
+    for client_id in reading.erasures_asked():
+        ids = closure_of(reading, client_id)
+        if not _is_on_a_head(reading, ids):
+            found |= ids
+    return found
+
+
+def _is_on_a_head(reading: Reading, ids: set[str]) -> bool:
+    shown = {id_: show(state_kept(kept)).values for id_, kept in reading.kept(ids).items()}
+    return any(
+        values.get("first_section_at")
+        and not values.get("rinsed_at")
+        and shown.get(str(values.get("service")), {}).get("state") not in ("ended", "cancelled")
+        for values in shown.values()
+    )
 
 
 def wipe(writing: Writing, hashes: Iterable[str]) -> None:

@@ -9,6 +9,7 @@ from ..store.reading import Reading
 from ..store.rows import Device, Kept
 from ..store.salon import Salon
 from .cursor import Cursor, checked, cursor_at
+from .erasing import hidden
 from .instants import instant_text
 
 MOST_CHANGES = 500
@@ -33,6 +34,7 @@ def pull(
             v=1,
             epoch=f"e{reading.epoch()}",
             erased=ledger_after(reading, erase_seq),
+            hidden=sorted(hidden(reading)),
             changes=[msgspec.Raw(record.change) for record in records],
             next=str(cursor_at(reading, place)),
             more=more,

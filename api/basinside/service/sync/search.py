@@ -5,6 +5,7 @@ from ..records.show import show
 from ..records.wire import state_kept
 from ..store.salon import Salon
 from ..store.search import SEARCHED
+from .erasing import hidden
 
 _MOST_LETTERS = 200
 
@@ -12,7 +13,9 @@ _MOST_LETTERS = 200
 def search(salon: Salon, typed: str, limit: int) -> Searched:
     """Return what holds every word typed, whole or begun: clients first, the latest first."""
     with salon.reading() as reading:
-        rows = reading.found(typed, list(SEARCHED), limit + 1)
+        unseen = hidden(reading)
+        rows = reading.found(typed, list(SEARCHED), limit + 1 + len(unseen))
+        rows = [row for row in rows if row[0] not in unseen]
         # A note on a service says whose it is by the service.
         services = reading.kept({row[4] for row in rows if row[4] and not row[3]})
         whose = {id_: kept.client for id_, kept in services.items()}
