@@ -1,10 +1,9 @@
-// Tests of the courier against the real server, which tests/sync starts; RUN says which.
+// Tests of the page's own code against the real server, which tests/sync and tests/records start:
+// *.server.ts, or where DESK says where one desk is, *.desk.ts.
 import { defineConfig } from "vitest/config";
 
+const which = process.env.DESK ? "desk" : "server";
+
 export default defineConfig({
-  test: {
-    environment: "node",
-    include: [`src/**/${process.env.RUN ?? "histories"}.server.ts`],
-    testTimeout: 0,
-  },
+  test: { environment: "node", include: [`src/**/*.${which}.ts`], testTimeout: 0 },
 });

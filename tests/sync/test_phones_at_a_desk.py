@@ -13,6 +13,7 @@ from basinside.service.sync.pairing import new_code
 
 WEB = Path(__file__).resolve().parents[2] / "web"
 PHONES = 5
+DOT = ["--reporter", "dot"]
 
 
 @pytest.fixture
@@ -31,10 +32,10 @@ def test_phones_and_the_desk_understand_each_other(desk, tmp_path, run, tests):
     codes = [new_code(salon, time.time_ns() // 1_000_000) for _ in range(PHONES)]
     salon.close()
     ran = subprocess.run(
-        ["npx", "vitest", "run", "--config", "vitest.server.config.ts", "--reporter", "dot"],
+        ["npx", "vitest", "run", "--config", "vitest.server.config.ts", f"testing/{run}.", *DOT],
         cwd=WEB,
         check=False,
-        env=os.environ | {"RUN": run, "DESK": desk.rstrip("/"), "CODES": ",".join(codes)},
+        env=os.environ | {"DESK": desk.rstrip("/"), "CODES": ",".join(codes)},
         capture_output=True,
         text=True,
     )
