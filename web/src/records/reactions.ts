@@ -7,7 +7,7 @@ import type { Profile } from "./settings";
 import type { Entity, Records } from "./shapes";
 import { product_of } from "./shelf";
 import { at_now } from "./when";
-import { create } from "./write";
+import { type Change, new_id, together } from "./write";
 
 export type Reaction = Entity<"reaction">;
 
@@ -104,11 +104,28 @@ export interface Seen {
   by: string;
 }
 
-/** Keeps what was seen; `about` is a service's id, or a client's where none runs. */
-export function record_reaction(about: string, seen: Seen): Promise<string> {
+/** Signs of something else than skin or breath that does not bear the colour. */
+const NO_REACTION: readonly string[] = ["hot_foil", "eye_splash", "breakage"];
+const GRAVE: readonly string[] = [...CALL_FIRST, "hives"];
+const CAUTION = ["none", "unknown", "mild", "severe"];
+
+/** Returns what signs make of "has hair colour ever given a reaction?"; undefined for nothing. */
+export function reaction_of(signs: readonly string[]): "mild" | "severe" | undefined {
+  if (signs.some((sign) => GRAVE.includes(sign))) return "severe";
+  // Where nobody ticked a sign, somebody saw something all the same.
+  const other = signs.length > 0 && signs.every((sign) => NO_REACTION.includes(sign));
+  return other ? undefined : "mild";
+}
+
+/**
+ * Keeps what was seen; `about` is a service's id, or a client's where none runs. The client is from
+ * then on one who has reacted: the safety rules hold the next colour until somebody has looked.
+ */
+export async function record_reaction(about: string, seen: Seen): Promise<string> {
   const service = one("service", about).value;
   const client = service ? service.client : about;
-  return create("reaction", {
+  const id = new_id();
+  const fields = {
     ...(client && { client }),
     ...(service && { service: about, batches: products_on(about) }),
     at: at_now(),
@@ -118,7 +135,19 @@ export function record_reaction(about: string, seen: Seen): Promise<string> {
     ...(seen.text.trim() && { text: seen.text.trim() }),
     ...(seen.photo && { photo: seen.photo }),
     ...(seen.by.trim() && { by: seen.by.trim() }),
-  });
+  };
+  await together([
+    { do: "create", kind: "reaction", id, fields },
+    ...raising(client ?? "", reaction_of(seen.signs)),
+  ]);
+  return id;
+}
+
+function raising(client: string, colour_reaction: string | undefined): Change[] {
+  const known = one("client", client).value;
+  const before = CAUTION.indexOf(known?.colour_reaction ?? "none");
+  if (!known || !colour_reaction || CAUTION.indexOf(colour_reaction) <= before) return [];
+  return [{ do: "change", kind: "client", id: client, fields: { colour_reaction } }];
 }
 
 /** Stops the clock of every zone of a service that still runs: all of it is rinsed. */
