@@ -10,7 +10,7 @@ import sys
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import Error
+from playwright.sync_api import Error, expect
 
 ROOT = Path(__file__).resolve().parents[2]
 BUILT = ROOT / "web" / "dist"
@@ -122,6 +122,24 @@ def server(salon):
     server = Server(["-m", "basinside.cli", "serve"], salon)
     yield server
     server.kill()
+
+
+@pytest.fixture(scope="module")
+def cold_page(playwright, tmp_path_factory):
+    """A page on a phone that was set up once and has no server any more, and its old address."""
+    folder = tmp_path_factory.mktemp("cold")
+    phone = Phone(playwright, folder / "profile")
+    try:
+        server = Server(["-m", "basinside.cli", "serve"], folder / "salon")
+        page = phone.on()
+        page.goto(f"{server.address}/#/settings")
+        said = page.locator("#offline").get_by_role("status")
+        expect(said).to_have_text(re.compile("^Ready offline: "))
+        phone.off()
+        server.kill()
+        yield phone.on(), server.address
+    finally:
+        phone.off()
 
 
 class Site:

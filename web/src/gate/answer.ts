@@ -60,7 +60,7 @@ export async function answer(
   for (const { question, value, words } of given) {
     const { kind, key } = place_of(service, question);
     const said = said_now(question, value, words);
-    if (kind === "line") await set_setting(card_key(key, question.fact), said);
+    if (kind === "line") await set_setting(card_key(key, question.fact), said, "Answered.");
     else if (kind === "service") facts[`facts.${key}`] = said;
     else if (kind === "zones") {
       const heat = value === "no" ? "no" : "yes";

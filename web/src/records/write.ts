@@ -69,10 +69,13 @@ export async function clear<K extends Kind>(
 }
 
 /** Keeps a setting of the salon under its key, the same record on every phone. */
-export async function set_setting(key: string, value: unknown): Promise<void> {
+export async function set_setting(key: string, value: unknown, said?: string): Promise<void> {
   const id = setting_id(key);
   const made = state_of(id)?.created.length;
-  await (made ? change("setting", id, { value }) : create("setting", { key, value }, id));
+  const change: Change = made
+    ? { do: "change", kind: "setting", id, fields: { value } }
+    : { do: "create", kind: "setting", id, fields: { key, value } };
+  await together([change], said);
 }
 
 /** Returns the id of a setting's record. */

@@ -14,12 +14,14 @@ const SAID_ELSEWHERE = "decision-unsigned";
 interface FindingsProps {
   service: Entity<"service">;
   reply: SafetyReviewReply;
+  /** Whether it answers what is on record now. */
+  is_current: boolean;
   /** Questions that are being asked above: what only waits for them is not said twice. */
   asked: readonly Question[];
 }
 
 /** Returns the findings by group. */
-export function Findings({ service, reply, asked }: FindingsProps) {
+export function Findings({ service, reply, is_current, asked }: FindingsProps) {
   const waits = new Set(asked.flatMap(({ closes }) => closes));
   const shown = reply.findings.filter(
     ({ id, certain, group }) =>
@@ -40,7 +42,9 @@ export function Findings({ service, reply, asked }: FindingsProps) {
           </section>
         );
       })}
-      {reply.may_start && <p>Nothing holds this service now. Watch the client all the same.</p>}
+      {is_current && reply.may_start && (
+        <p>Nothing holds this service now. Watch the client all the same.</p>
+      )}
     </>
   );
 }

@@ -6,26 +6,31 @@ import { is_rinsed } from "../../gate/plan";
 import { gate_of } from "../../gate/state";
 import { one } from "../../records/read";
 import type { Entity } from "../../records/shapes";
+import { Also } from "./also";
 import { Findings } from "./findings";
 import { Given } from "./given";
 import { FromPaper } from "./paper";
 import { Asking } from "./question";
 import { NothingNew, quick_answers } from "./quick";
 import { WaysWhileHeld } from "./ways";
+import { Where } from "./where";
 import "./style.css";
 
-/** Returns the questions a service waits for: those that hold something and have no answer yet. */
-function waiting_for(service: Entity<"service">): Question[] {
+/** Returns what is asked: what holds the service and has no answer yet, and what may be said too. */
+function asked_of(service: Entity<"service">): { waiting: Question[]; also: Question[] } {
   const { reply } = gate_of(service.id);
   const holding = new Set(
     reply?.findings.filter(({ group }) => group !== "good_to_know").map(({ id }) => id),
   );
-  return (reply?.questions ?? []).filter(
-    (question) =>
-      question.of !== "app" &&
-      question.closes.some((rule) => holding.has(rule)) &&
-      !is_answered(service, question),
+  const open = (reply?.questions ?? []).filter(
+    (question) => question.of !== "app" && !is_answered(service, question),
   );
+  const holds = ({ closes }: Question) => closes.some((rule) => holding.has(rule));
+  const sayable = ({ of, answers }: Question) => of !== "card" && answers.length > 0;
+  return {
+    waiting: open.filter(holds),
+    also: open.filter((question) => !holds(question) && sayable(question)),
+  };
 }
 
 /** Returns the questions, one after the other, and under them how the rules find the service. */
@@ -50,7 +55,7 @@ export function Safety({ service: { id } }: { service: Entity<"service"> }) {
       </div>
     );
   }
-  const waiting = waiting_for(service);
+  const { waiting, also } = asked_of(service);
   const quick = one_by_one ? [] : quick_answers(waiting);
   const next = waiting.find((question) => !quick.some((given) => given.question === question));
   return (
@@ -70,8 +75,10 @@ export function Safety({ service: { id } }: { service: Entity<"service"> }) {
         )
       )}
       <FromPaper service={service} state={reply.alert_test} />
-      <Findings service={service} reply={reply} asked={waiting} />
+      <Findings service={service} reply={reply} is_current={is_current} asked={waiting} />
       <WaysWhileHeld service={service} reply={reply} />
+      <Where service={service} />
+      <Also service={service} questions={also} />
       <Given service={service} />
     </div>
   );
