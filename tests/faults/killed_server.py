@@ -68,8 +68,8 @@ class Phone:
         assert reply.status == 200, read
         return read
 
-    def connect(self, server):
-        self.connection = http.client.HTTPConnection("127.0.0.1", server.port, timeout=ANSWER_S)
+    def connect(self, port):
+        self.connection = http.client.HTTPConnection("127.0.0.1", port, timeout=ANSWER_S)
 
     def pair(self, code):
         asked = {"v": 1, "code": code, "device_id": self.device_id, "name": f"phone {self.number}"}
@@ -134,7 +134,7 @@ def kill_often(folder, kills, seed=7):
         server = Server(folder)
         try:
             for phone in phones:
-                phone.connect(server)
+                phone.connect(server.port)
                 if not phone.token:
                     salon = Salon(folder / DATABASE_FILE)
                     phone.pair(new_code(salon, now_ms()))
