@@ -122,7 +122,11 @@ function lighteners_of(service: string): LightenerSaid[] {
   );
 }
 
-/** Returns what is about to be done in a service. */
+/**
+ * Returns what is about to be done in a service. Its bowls are asked as one, with the strongest
+ * developer and all areas: what is on one head at once holds or opens as a whole, and asked bowl by
+ * bowl none would hold less, but each person would be asked as often as there are bowls.
+ */
 export function plan_of(service: Service): SafetyPlan {
   const mixed = mixed_zones(service.id);
   const zones = mixed.map(({ zone }) => zone);
