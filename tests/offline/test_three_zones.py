@@ -26,7 +26,7 @@ LARGEST = """() => {
   return {
     px: most,
     others: largest.filter((one) =>
-        !one.closest(".order, .lighten-order, .order-due, .judge-order"))
+        !one.closest(".order, .order-due, .judge-order"))
       .map((one) => one.textContent),
   };
 }"""
@@ -77,7 +77,7 @@ def test_three_zones_are_lightened_toned_judged_and_mended_without_a_server(phon
     assert_for_a_glove(page)
     expect(page.get_by_role("button", name="Held: see why")).to_be_visible()
     service.cleared().button("First section on")
-    expect(page.locator(".lighten-figure")).to_have_text("5")
+    expect(page.locator(".order-figure")).to_have_text("5")
     assert_the_order_is_largest(page)
     assert_for_a_glove(page)
     service.button("Last section on")

@@ -97,9 +97,9 @@ def test_a_lightener_has_its_looks_and_its_end_and_promises_no_colour(visit):
     shown.page.clock.install(time="2026-11-25T10:00:00Z")
     service = lightener_on(Service(shown).open().of_a_new_client())
     page = service.page
-    words = page.locator(".lighten-words")
+    words = page.locator(".order-words")
     expect(words).to_have_text("Look at 5")
-    assert pixels(page.locator(".lighten-figure"), "fontSize") >= LARGE_PX
+    assert pixels(page.locator(".order-figure"), "fontSize") >= LARGE_PX
     expect(page.locator("[data-strip]")).to_have_count(0)
     begun_ms = page.evaluate("Date.now()")
     page.clock.pause_at((begun_ms + 5.2 * 60_000) / 1000)
@@ -130,10 +130,10 @@ def test_the_leaflets_end_of_a_lightener_is_said_and_rings_whatever_was_seen(vis
     shown = visit()
     shown.page.clock.install(time="2026-11-25T10:00:00Z")
     service = lightener_on(Service(shown).open().of_a_new_client(), most="20 min")
-    expect(service.page.locator(".lighten-words")).to_be_visible()
+    expect(service.page.locator(".order-words")).to_be_visible()
     begun_ms = service.page.evaluate("Date.now()")
     service.page.clock.pause_at((begun_ms + 20.2 * 60_000) / 1000)
-    expect(service.page.locator(".lighten-words")).to_have_text("Rinse now")
+    expect(service.page.locator(".order-words")).to_have_text("Rinse now")
     expect(service.page.locator(".ringing")).to_contain_text("the leaflet’s time is over")
 
 

@@ -2,6 +2,7 @@
 import { useEffect, useState } from "preact/hooks";
 import type { JudgementReply, Reading } from "../../api/shapes";
 import { waiting_words } from "../../engine/where";
+import { BigOrder } from "../../parts/big_order";
 import { Choice } from "../../parts/choice";
 import { Stopped, Working } from "../../parts/notice";
 import { LabField } from "../../parts/number";
@@ -150,8 +151,11 @@ function Advised({ rinsed }: { rinsed: boolean }) {
   const { advice, this_head, surprise, too_early, too_late } = asked.answer.reply;
   return (
     <section class="judge-advice" aria-label="What to do" aria-live="polite">
-      {!rinsed && <p class="judge-order">{order_words(advice)}</p>}
-      {!rinsed && <p>{advice.words}</p>}
+      {!rinsed && (
+        <div class="judge-order">
+          <BigOrder {...order_of(advice)} />
+        </div>
+      )}
       <p>{this_head}</p>
       {surprise && (
         <div class="notice">
@@ -178,17 +182,17 @@ function Advised({ rinsed }: { rinsed: boolean }) {
   );
 }
 
-/** Returns the order of an advice in the fewest words. */
-function order_words({ do: what, at_minute }: JudgementReply["advice"]): string {
-  const at = at_minute === undefined ? "" : ` ${at_minute}`;
+/** Returns an advice in the fewest words, and the minute it is for. */
+function order_of({ do: what, at_minute, words }: JudgementReply["advice"]) {
+  const at = { why: words, ...(at_minute !== undefined && { figure: String(at_minute) }) };
   switch (what) {
     case "wait":
-      return at ? `Wait until${at}` : "Wait";
+      return { verb: at.figure ? "Wait until" : "Wait", ...at };
     case "look_again":
-      return at ? `Look again at${at}` : "Look again";
+      return { verb: at.figure ? "Look again at" : "Look again", ...at };
     case "rinse":
-      return "Rinse now";
+      return { verb: "Rinse now", why: words };
     case "saturate_again":
-      return "Saturate again";
+      return { verb: "Saturate again", why: words };
   }
 }

@@ -2,6 +2,7 @@
 import { useEffect } from "preact/hooks";
 import type { LighteningReply } from "../../api/shapes";
 import { waiting_words } from "../../engine/where";
+import { BigOrder } from "../../parts/big_order";
 import { ClockLine } from "../../parts/clock";
 import { LevelChart } from "../../parts/levels";
 import { Stopped, Working } from "../../parts/notice";
@@ -15,16 +16,10 @@ import "./style.css";
 export function UnderLightener({ zone, clock }: { zone: Zone; clock: Running }) {
   useEffect(() => watch_lightening(zone.id), [zone.id]);
   const minute = minute_of(clock, now_ms.value);
-  const { verb, figure, why } = order_of(clock, zone, minute);
   const seen = zone.looked;
   return (
     <>
-      <div class="lighten-order">
-        <p class="lighten-words">
-          {verb} {figure && <span class="lighten-figure">{figure}</span>}
-        </p>
-        <p>{why}</p>
-      </div>
+      <BigOrder {...order_of(clock, zone, minute)} />
       <div>
         {running.value
           .filter(({ service }) => service === clock.service)
@@ -72,15 +67,15 @@ export function UnderLightener({ zone, clock }: { zone: Zone; clock: Running }) 
 function order_of({ checks_min = [], most_ms }: Running, { looked }: Zone, minute: number) {
   const ends = Math.round((most_ms - now_ms.value) / 60_000);
   if (now_ms.value >= most_ms) {
-    return { verb: "Rinse now", figure: "", why: "The leaflet’s time is over." };
+    return { verb: "Rinse now", why: "The leaflet’s time is over." };
   }
   const asked = lightening.asked.value;
   const reply = looked && asked.state === "answered" ? asked.answer.reply : undefined;
   const left = `The leaflet leaves ${ends} min more.`;
-  if (reply && reply.do !== "more_time") return { verb: "Rinse now", figure: "", why: left };
+  if (reply && reply.do !== "more_time") return { verb: "Rinse now", why: left };
   const [next] = checks_min;
-  if (next === undefined) return { verb: "Rinse in", figure: `${ends} min`, why: left };
-  if (next <= minute) return { verb: "Look now", figure: "", why: left };
+  if (next === undefined) return { verb: "Rinse in", figure: String(ends), unit: "min", why: left };
+  if (next <= minute) return { verb: "Look now", why: left };
   const again = looked ? "Look again at" : "Look at";
   return { verb: again, figure: String(next), why: `It is minute ${minute}. ${left}` };
 }

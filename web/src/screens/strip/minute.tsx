@@ -1,5 +1,6 @@
 // One minute of the strip in words: the order, and the three colours.
 import type { StripMinute, Window } from "../../api/shapes";
+import { BigOrder } from "../../parts/big_order";
 import { OVER, order_at } from "../../parts/strip/window";
 import { colour_words } from "../../parts/words";
 
@@ -12,21 +13,7 @@ interface OrderWordsProps {
 
 /** Returns the order at a minute, the biggest words there are, and why. */
 export function OrderWords({ minute, window, over }: OrderWordsProps) {
-  const { verb, figure, unit, why } = over ? OVER : order_at(minute, window);
-  return (
-    <div class="order">
-      <p class="order-words">
-        {verb}
-        {figure && (
-          <>
-            {" "}
-            <span class="order-figure">{figure}</span> {unit}
-          </>
-        )}
-      </p>
-      <p>{why}</p>
-    </div>
-  );
+  return <BigOrder {...(over ? OVER : order_at(minute, window))} />;
 }
 
 /** Returns the minute and its colours, in words. */
