@@ -99,6 +99,7 @@ def test_a_lightener_has_its_looks_and_its_end_and_promises_no_colour(visit):
     page = service.page
     words = page.locator(".order-words")
     expect(words).to_have_text("Look at 5")
+    expect(page.get_by_role("link", name="It tingles or burns")).to_be_visible()
     assert pixels(page.locator(".order-figure"), "fontSize") >= LARGE_PX
     expect(page.locator("[data-strip]")).to_have_count(0)
     begun_ms = page.evaluate("Date.now()")

@@ -214,3 +214,31 @@ def test_a_clock_rings_in_words_until_it_is_heard_and_not_again_after_a_reload(v
     expect(ringing).to_have_count(0)
     shown.page.clock.pause_at("2026-11-25T11:30:00Z")
     expect(ringing).to_contain_text("rinse now")
+
+
+# What a phone without sound still has: the words on the screen, and what the hand feels.
+NO_SOUND = """() => {
+  delete globalThis.AudioContext;
+  globalThis.felt = [];
+  navigator.vibrate = (pattern) => globalThis.felt.push([pattern].flat()) > 0;
+}"""
+
+
+def test_with_no_sound_a_look_and_a_rinse_are_in_words_and_felt_apart(visit):
+    shown = visit()
+    shown.page.add_init_script(f"({NO_SOUND})()")
+    shown.page.clock.install(time="2026-11-25T10:00:00Z")
+    service = Service(shown).open().of_a_new_client().to_the_clock()
+    page = shown.page
+    assert page.evaluate("felt") == []
+    begun_ms = page.evaluate("Date.now()")
+    page.clock.pause_at((begun_ms + 9 * 60_000) / 1000)
+    expect(page.locator(".ringing")).to_contain_text("look again")
+    a_look = page.evaluate("felt.at(-1)")
+    service.button("Heard")
+    page.clock.pause_at((begun_ms + 90 * 60_000) / 1000)
+    expect(page.locator(".ringing")).to_contain_text("rinse now")
+    a_rinse = page.evaluate("felt.at(-1)")
+    # A pattern goes on, off, on (W3C Vibration API): a rinse is several pulses, a look is one.
+    assert len(a_look) == 1
+    assert len(a_rinse) > 2

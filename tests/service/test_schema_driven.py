@@ -111,7 +111,8 @@ def narrowed(document):
     true_shapes |= {f"Narrow{name}": shape for name, shape in shapes.items()}
     for methods in document["paths"].values():
         for body in (operation.get("requestBody") for operation in methods.values()):
-            if body:
+            # A file that is brought in has no shape to narrow.
+            if body and "application/json" in body["content"]:
                 schema = body["content"]["application/json"]["schema"]
                 schema["$ref"] = schema["$ref"].replace("/schemas/", "/schemas/Narrow")
     return document

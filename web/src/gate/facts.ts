@@ -75,7 +75,7 @@ export function facts_of(service: Service): Facts {
   return {
     ...facts,
     ...(past && { hair_past: past }),
-    tests: tests_of(service).flatMap((test) => test_of(test, service)),
+    tests: tests_as_facts(service),
     said_at,
   } as Facts;
 }
@@ -93,6 +93,11 @@ function past_of(service: Service): Past | undefined {
       on: first_section_at.slice(0, 10),
     }));
   return [...said, ...noted, ...lifted].slice(0, 50);
+}
+
+/** Returns the alert tests of a service's client as the rules take them. */
+export function tests_as_facts(service: Service): AlertTest[] {
+  return tests_of(service).flatMap((test) => test_of(test, service));
 }
 
 function test_of(test: Entity<"alert_test">, service: Service): AlertTest[] {

@@ -1,4 +1,5 @@
 // An alert test that was done on paper, as the record keeps it.
+import { of_line, remember_reader } from "../records/alert_tests";
 import { writer_here } from "../records/read";
 import { at_now, rfc3339 } from "../records/when";
 import { new_id, together } from "../records/write";
@@ -20,9 +21,10 @@ export async function keep_paper_test(service: Service, paper: PaperTest): Promi
   const { line, put_on, read, result, applied_by, used_before, reader } = paper;
   const client = service.client ?? "";
   const id = new_id();
+  remember_reader(reader);
   const fields = {
     client,
-    line,
+    ...of_line(line),
     applied_at: rfc3339(Date.parse(put_on)),
     read_at: rfc3339(Date.parse(read)),
     read_by: reader,

@@ -110,7 +110,7 @@ export function moment_words(at_ms: number): string {
 }
 
 /** What a line's record says of itself, to be kept with a test of it: the test outlives the shelf. */
-function of_line(name: string) {
+export function of_line(name: string) {
   const { leaflet_version, leaflet } = line_named(name) ?? {};
   return {
     line: name,

@@ -231,8 +231,13 @@ export class Salon {
     const service = this.page.one("service", id).peek();
     const question = { fact, pointer: `/facts/${fact}`, words: "Look again", answers: [] };
     if (!service) return;
-    await this.page.answer(service, [{ question: question as never, value, words: value }]);
-    this.said.answered(service, fact, value);
+    try {
+      await this.page.answer(service, [{ question: question as never, value, words: value }]);
+      this.said.answered(service, fact, value);
+    } catch (why) {
+      // It said less than is on record, which then stays.
+      if (!(why instanceof this.page.CautionNeedsDecision)) throw why;
+    }
     await this.tap(id);
   }
 

@@ -45,3 +45,27 @@ export function ClockLine({ name, words, at_ms, now_ms, href, first }: ClockLine
     <div class={kind}>{inside}</div>
   );
 }
+
+interface ClockOf {
+  zone: string;
+  zone_name: string;
+  due: { words: string; at_ms: number };
+}
+
+/** Returns the clocks of a service, what is due first on top. */
+export function ClockLines({ clocks, now_ms }: { clocks: readonly ClockOf[]; now_ms: number }) {
+  return (
+    <div>
+      {clocks.map(({ zone, zone_name, due }, place) => (
+        <ClockLine
+          key={zone}
+          name={zone_name}
+          words={due.words}
+          at_ms={due.at_ms}
+          now_ms={now_ms}
+          first={place === 0}
+        />
+      ))}
+    </div>
+  );
+}

@@ -3,10 +3,11 @@ import { useEffect } from "preact/hooks";
 import type { LighteningReply } from "../../api/shapes";
 import { waiting_words } from "../../engine/where";
 import { BigOrder } from "../../parts/big_order";
-import { ClockLine } from "../../parts/clock";
+import { ClockLines } from "../../parts/clock";
 import { LevelChart } from "../../parts/levels";
 import { Stopped, Working } from "../../parts/notice";
 import { level_words } from "../../parts/words";
+import { address_of } from "../../place";
 import { minute_of, now_ms, type Running, running } from "../../records/running";
 import type { Zone } from "../../records/services";
 import { lightening, look, take_deeper, watch_lightening } from "./actions";
@@ -20,20 +21,13 @@ export function UnderLightener({ zone, clock }: { zone: Zone; clock: Running }) 
   return (
     <>
       <BigOrder {...order_of(clock, zone, minute)} />
-      <div>
-        {running.value
-          .filter(({ service }) => service === clock.service)
-          .map(({ zone: id, zone_name, due }, at) => (
-            <ClockLine
-              key={id}
-              name={zone_name}
-              words={due.words}
-              at_ms={due.at_ms}
-              now_ms={now_ms.value}
-              first={at === 0}
-            />
-          ))}
-      </div>
+      <ClockLines
+        clocks={running.value.filter(({ service }) => service === clock.service)}
+        now_ms={now_ms.value}
+      />
+      <a class="button" href={address_of("reaction", clock.service)}>
+        It tingles or burns
+      </a>
       {seen && <Answered />}
       <details open>
         <summary>

@@ -3,7 +3,7 @@ import { computed, signal } from "@preact/signals";
 import { useMemo } from "preact/hooks";
 import type { StripMinute, Window } from "../../api/shapes";
 import { CautionLine } from "../../parts/caution";
-import { ClockLine } from "../../parts/clock";
+import { ClockLines } from "../../parts/clock";
 import { Strip } from "../../parts/strip";
 import { address_of } from "../../place";
 import { mix_in_hand } from "../../records/chosen";
@@ -22,7 +22,7 @@ export function LiveStrip({ clock }: { clock: Running }) {
   return (
     <>
       <OrderWords minute={present} window={clock.window} over={over} />
-      <Clocks service={clock.service} />
+      <ClocksOfService service={clock.service} />
       <a class="button" href={address_of("reaction", clock.service)}>
         It tingles or burns
       </a>
@@ -76,21 +76,12 @@ function Ground({ minutes, window, present, name }: GroundProps) {
   );
 }
 
-function Clocks({ service }: { service: string }) {
+/** Apart, so that a second redraws the clocks and not the strip. */
+function ClocksOfService({ service }: { service: string }) {
   return (
-    <div>
-      {running.value
-        .filter((clock) => clock.service === service)
-        .map(({ zone, zone_name, due }, place) => (
-          <ClockLine
-            key={zone}
-            name={zone_name}
-            words={due.words}
-            at_ms={due.at_ms}
-            now_ms={now_ms.value}
-            first={place === 0}
-          />
-        ))}
-    </div>
+    <ClockLines
+      clocks={running.value.filter((clock) => clock.service === service)}
+      now_ms={now_ms.value}
+    />
   );
 }

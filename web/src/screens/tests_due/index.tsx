@@ -3,11 +3,12 @@
 import { useEffect, useState } from "preact/hooks";
 import type { SafetyReviewReply } from "../../api/shapes";
 import { ask } from "../../engine/ask";
+import { booking_question } from "../../gate/booking";
 import { address_of } from "../../place";
 import { due_ms, moment_words, standing_of, test_words, unread } from "../../records/alert_tests";
 import { one, records_ready } from "../../records/read";
 import { client_name, type Service } from "../../records/services";
-import { AHEAD_DAYS, booking_question, coming, lines_of } from "../../records/tests_due";
+import { AHEAD_DAYS, coming, lines_of } from "../../records/tests_due";
 import "./style.css";
 
 const LONGEST_WAIT_MS = 10_000;
