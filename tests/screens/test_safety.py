@@ -101,3 +101,34 @@ def test_once_all_is_rinsed_nothing_is_held_and_the_answers_stay(visit):
     expect(service.page.locator(".safety")).to_contain_text("All is rinsed: nothing is held.")
     service.tap(service.page.locator(".safety summary", has_text="Answers"))
     expect(service.page.get_by_text("Ever had a temporary black tattoo?")).to_be_visible()
+
+
+# Taps an answer, and again what lies under the thumb as soon as another question does.
+TAP_TWICE = """answer => new Promise(done => {
+    const { x, y, width, height } = answer.getBoundingClientRect();
+    const shown = () => document.querySelector("[aria-label=Question] h3")?.textContent ?? "";
+    const first = shown();
+    const look = () => {
+        const under = document.elementFromPoint(x + width / 2, y + height / 2);
+        if (shown() === first || !under?.closest("[aria-label=Question]"))
+            return requestAnimationFrame(look);
+        under.click();
+        done(shown());
+    };
+    answer.click();
+    look();
+})"""
+
+
+def test_a_second_tap_of_the_same_thumb_does_not_answer_what_comes_next(visit):
+    """That a wet glove taps twice is common practice, no published source."""
+    service = Service(visit()).open().of_a_new_client().to_the_mix()
+    service.tap(service.page.locator("#safety .fold-line"))
+    question = service.page.get_by_role("region", name="Question")
+    answer = question.get_by_role("button").first
+    expect(answer).to_be_enabled()
+    came_next = answer.evaluate(TAP_TWICE)
+    expect(answer).to_be_enabled()
+    expect(question.get_by_role("heading")).to_have_text(came_next)
+    answers = [op for op in service.records("outbox") if op["kind"] == "safety.answer"]
+    assert len(answers) == 1

@@ -19,6 +19,11 @@ FLAGS = [
     *("--disable-background-networking", "--disable-component-update", "--disable-sync"),
 ]
 PATIENCE_MS = 60_000
+# The worker takes the page once all of it is in its cache.
+CONTROLLED = """async () => {
+    while (!navigator.serviceWorker.controller)
+        await new Promise((done) => setTimeout(done, 50));
+}"""
 PHONE, DESK = (390, 844), (1280, 800)
 
 
@@ -99,7 +104,7 @@ class Window:
         self.page.get_by_role("heading", name="This phone is the salon’s").wait_for()
 
     def when_kept_for_offline(self):
-        self.page.wait_for_function("navigator.serviceWorker.controller !== null")
+        self.page.evaluate(CONTROLLED)
 
     def lose_the_network(self):
         self._context.set_offline(True)

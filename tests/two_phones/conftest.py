@@ -22,6 +22,7 @@ def windows(playwright, server, tmp_path_factory):
         window = Window(playwright, tmp_path_factory.mktemp("profile"), server.address, size)
         window.open()
         window.pair(server.code(), name)
+        window.when_kept_for_offline()
         made.append(window)
     yield made
     for window in made:

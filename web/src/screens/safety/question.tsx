@@ -2,6 +2,7 @@
 import { useState } from "preact/hooks";
 import type { Question } from "../../api/shapes";
 import { answer, lower } from "../../gate/answer";
+import { use_settled } from "../../parts/settled";
 import { TextField } from "../../parts/text";
 import type { Entity } from "../../records/shapes";
 import { CautionNeedsDecision } from "../../records/write";
@@ -22,6 +23,7 @@ type Picked = { question: Question; value: unknown; words: string };
 /** Returns the question; an answer that says less than is on record asks what was seen. */
 export function Asking({ service, question, left, wait = false, onDone }: AskingProps) {
   const [lowering, put_lowering] = useState<(Picked & { says: string }) | null>(null);
+  const takes_taps = use_settled() && !wait;
   const give = async (value: unknown, words: string) => {
     try {
       await answer(service, [{ question, value, words }]);
@@ -50,8 +52,8 @@ export function Asking({ service, question, left, wait = false, onDone }: Asking
             key={value}
             type="button"
             class="safety-answer"
-            aria-disabled={wait}
-            onClick={() => !wait && void give(value, words)}
+            aria-disabled={!takes_taps}
+            onClick={() => takes_taps && void give(value, words)}
           >
             {words}
           </button>

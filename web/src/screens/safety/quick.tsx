@@ -1,6 +1,7 @@
 // A regular with nothing new: what was looked at today, said in one tap that names all it says.
 import type { Question } from "../../api/shapes";
 import { answer } from "../../gate/answer";
+import { use_settled } from "../../parts/settled";
 import { all } from "../../records/read";
 import type { Answer, Entity } from "../../records/shapes";
 
@@ -58,6 +59,7 @@ export function NothingNew({
   given: readonly Quick[];
   onOther: () => void;
 }) {
+  const takes_taps = use_settled();
   return (
     <section class="stack" aria-label="Looked at today">
       <p>Look and ask first. Then all of this in one tap:</p>
@@ -66,7 +68,12 @@ export function NothingNew({
           <li key={question.pointer}>{says}</li>
         ))}
       </ul>
-      <button type="button" class="safety-answer" onClick={() => void answer(service, given)}>
+      <button
+        type="button"
+        class="safety-answer"
+        aria-disabled={!takes_taps}
+        onClick={() => takes_taps && void answer(service, given)}
+      >
         All of this holds today
       </button>
       <button type="button" class="safety-answer" onClick={onOther}>
