@@ -41,7 +41,7 @@ class Chair(Service):
 
     before = 0
 
-    def sits(self, name, said=None, paper="No reaction"):
+    def sits(self, name, said=None, paper="no reaction"):
         """A new client, and all that the rules ask until they ask no more."""
         self.open()
         self.before = len(self.records("outbox"))
@@ -161,7 +161,7 @@ def test_a_first_visit_without_a_test_is_held_and_told_to_put_one_on(chair):
 
 def test_a_test_on_paper_counts_once_it_is_written_down(chair):
     chair.sits("Lark Hollis", paper=None).does_not_begin()
-    chair.is_asked({}, "No reaction").begins().ended()
+    chair.is_asked({}, "no reaction").begins().ended()
 
 
 def test_at_fifteen_no_line_goes_on_and_a_consent_does_not_change_it(chair):
@@ -235,7 +235,7 @@ def test_twenty_typed_for_percent_is_caught_where_it_is_typed(chair):
 
 
 def test_a_spot_that_turned_red_ends_it(chair):
-    chair.sits("Nell Brook", paper="Redness")
+    chair.sits("Nell Brook", paper="redness")
     chair.is_held("The test spot reacted. Do not colour with this line.", "No second try")
 
 

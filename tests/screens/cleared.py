@@ -28,7 +28,7 @@ MOST_ANSWERS = 60
 STABLE_MS = 2000
 
 
-def write_down_a_paper_test(page, tap, result="No reaction", hours_ago=72):
+def write_down_a_paper_test(page, tap, result="no reaction", hours_ago=72):
     """Enters a paper test for the line in the bowl; `tap` taps a locator."""
     tap(page.locator("summary", has_text="An alert test on paper"))
     for label, hours in (("Put on", hours_ago), ("Read", hours_ago - 48)):
@@ -37,11 +37,26 @@ def write_down_a_paper_test(page, tap, result="No reaction", hours_ago=72):
             " return new Date(at - at.getTimezoneOffset() * 60e3).toISOString().slice(0, 16); }",
             hours,
         )
-        page.get_by_label(label, exact=True).fill(local)
+        day, hour = local.split("T")
+        moment = page.get_by_role("group", name=label, exact=True)
+        moment.get_by_label("Day").fill(day)
+        moment.get_by_label("Hour").fill(hour)
     for name in (result, "the salon", "no, none"):
         tap(page.get_by_role("radio", name=name, exact=True))
-    page.get_by_label("Read by, by name").fill("Ada Venn")
+    read_by(page, tap, "Ada Venn")
     tap(page.get_by_role("button", name="Keep this test", exact=True))
+
+
+def read_by(page, tap, name):
+    """Says who read a test: by a tap where the phone knows the name, else typed."""
+    names = page.get_by_role("group", name="Read by", exact=True)
+    known = names.get_by_role("radio", name=name, exact=True)
+    if known.count() > 0:
+        tap(known)
+        return
+    if names.count() > 0:
+        tap(names.get_by_role("radio", name="another name", exact=True))
+    page.get_by_label("Read by, by name").fill(name)
 
 
 def clear(page, tap, answers=LEAST_CAUTION):

@@ -12,6 +12,7 @@ from typing import get_args
 from zoneinfo import ZoneInfo
 
 import pytest
+from cleared import read_by
 from playwright.sync_api import expect
 from test_service import Service
 
@@ -21,7 +22,7 @@ from basinside.engine.safety.alert_test import LEAST_HOURS
 ROOT = Path(__file__).resolve().parents[2]
 
 BERLIN = ZoneInfo("Europe/Berlin")
-MOST_TAPS_FROM_PAPER = 6
+MOST_TAPS_FROM_PAPER = 8
 
 
 def test_the_page_has_the_engines_own_hours_and_words():
@@ -75,9 +76,9 @@ def test_a_test_is_put_on_waits_and_is_read_with_a_name(visit):
     page.clock.fast_forward("03:00")
     expect(page.locator(".test-standing")).to_have_text("read it now")
     service.radio("no reaction")
-    keep = page.locator(".test-main")
+    keep = page.locator(".main-action")
     expect(keep).to_be_disabled()
-    page.get_by_label("Name of who read it").fill("Ana")
+    page.get_by_label("Read by, by name").fill("Ana")
     service.tap(keep)
     expect(page.locator(".test-standing")).to_have_text("no reaction, read by Ana")
     expect(page.get_by_text("It does not rule a reaction out")).to_be_visible()
@@ -88,7 +89,7 @@ def test_a_spot_that_reacted_leads_to_the_record_and_not_to_another_line(visit):
     service = begun(visit())
     put_on(service)
     service.radio("blisters")
-    service.page.get_by_label("Name of who read it").fill("Ana")
+    service.page.get_by_label("Read by, by name").fill("Ana")
     service.button("Keep the reading")
     expect(service.page.get_by_text("Do not colour with this line.")).to_be_visible()
     service.tap(service.page.get_by_role("link", name="Record the reaction"))
@@ -133,22 +134,36 @@ def test_a_test_on_paper_is_taken_over_in_few_taps(visit):
     service.tap(page.get_by_role("link", name="New alert test"))
     service.tap(page.get_by_role("group", name="Which line").get_by_role("radio").first)
     service.radio("done on paper")
-    page.get_by_label("Put on, by the paper").fill("2026-01-15")
-    service.radio("no reaction")
-    page.get_by_label("Name of who read it").fill("Ana")
-    service.button("Keep it, from paper")
+    on_paper(service, "2026-01-15", "2026-01-18")
     expect(page.locator(".test-standing")).to_have_text("no reaction, read by Ana, from paper")
     assert service.taps <= MOST_TAPS_FROM_PAPER
-    # No hour is on paper: the day's end is the one that never makes a test older than it is.
+    # Without an hour it is never older, and never read later, than it may be.
     assert [applied[:16] for applied in kept(service, "applied_at")] == ["2026-01-15T23:59"]
+    assert [read[:16] for read in kept(service, "read_at")] == ["2026-01-18T00:00"]
+
+
+def test_days_that_may_be_less_than_48_hours_apart_ask_for_their_hours(visit):
+    service = begun(visit())
+    service.radio("done on paper")
+    on = service.page.get_by_role("group", name="Put on", exact=True)
+    read = service.page.get_by_role("group", name="Read", exact=True)
+    on.get_by_label("Day").fill("2026-01-15")
+    read.get_by_label("Day").fill("2026-01-17")
+    expect(read).to_contain_text("That is not surely 48 hours later. With both hours it may be.")
+    on.get_by_label("Hour").fill("10:00")
+    read.get_by_label("Hour").fill("10:00")
+    expect(read).not_to_contain_text("not surely")
+    read.get_by_label("Day").fill("2026-01-14")
+    expect(read).to_contain_text("It was read before it was put on")
+    expect(service.page.locator(".main-action")).to_be_disabled()
 
 
 def test_a_day_to_come_is_no_day_of_a_test(visit):
     service = begun(visit())
     service.radio("done on paper")
-    service.page.get_by_label("Put on, by the paper").fill("2099-01-01")
-    expect(service.page.get_by_text("That day is still to come")).to_be_visible()
-    expect(service.page.locator(".test-main")).to_be_disabled()
+    service.page.get_by_label("Day").first.fill("2099-01-01")
+    expect(service.page.get_by_text("That is still to come")).to_be_visible()
+    expect(service.page.locator(".main-action")).to_be_disabled()
 
 
 def test_who_comes_without_a_test_is_on_the_list_with_the_time_it_has_to_be_on(visit):
@@ -203,11 +218,9 @@ def test_a_read_test_holds_once_or_for_the_insurers_months(visit):
     page.get_by_role("link", name="Wren Aldous").tap()
     page.get_by_role("link", name="New alert test").tap()
     service.radio(mixed_line(service)).radio("done on paper")
-    long_ago = (dt.datetime.now(dt.UTC) - dt.timedelta(days=45)).strftime("%Y-%m-%d")
-    page.get_by_label("Put on, by the paper").fill(long_ago)
-    service.radio("no reaction")
-    page.get_by_label("Name of who read it").fill("Ana")
-    service.button("Keep it, from paper")
+    today = dt.datetime.now(dt.UTC)
+    days = (f"{today - dt.timedelta(days=ago):%Y-%m-%d}" for ago in (45, 42))
+    on_paper(service, *days)
     page.get_by_role("link", name="Settings").tap()
     service.radio("1 month")
     expect(page.get_by_text("By the insurer’s terms, read by Ana")).to_be_visible()
@@ -218,6 +231,16 @@ def test_a_read_test_holds_once_or_for_the_insurers_months(visit):
     service.radio("3 months")
     service.open("tests")
     expect(row).to_contain_text("Clear. The last day it holds: ")
+
+
+def on_paper(service, on, read):
+    """Enters what stands on a paper without hours."""
+    for label, day in (("Put on", on), ("Read", read)):
+        moment = service.page.get_by_role("group", name=label, exact=True)
+        moment.get_by_label("Day").fill(day)
+    service.radio("no reaction").radio("the salon").radio("no, none")
+    read_by(service.page, service.tap, "Ana")
+    service.button("Keep this test")
 
 
 def mixed_line(service):

@@ -89,7 +89,7 @@ def waiting_test(shown):
 def reacted_test(shown):
     page = waiting_test(shown)
     page.get_by_role("radio", name="blisters").check(force=True)
-    page.get_by_label("Name of who read it").fill("Ana")
+    page.get_by_label("Read by, by name").fill("Ana")
     page.get_by_role("button", name="Keep the reading").tap()
     expect(page.get_by_text("Do not colour with this line.")).to_be_visible()
     return page

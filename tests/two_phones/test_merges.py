@@ -13,6 +13,7 @@ import re
 
 import pytest
 from browsers import new_service, put_a_test_on, rename, to_the_client
+from cleared import read_by
 from playwright.sync_api import expect
 
 from basinside.service.records.fields import KINDS
@@ -197,11 +198,7 @@ def to_the_test(window, name):
 def read_the_test(window, name, result, by):
     to_the_test(window, name)
     window.page.get_by_role("radio", name=result, exact=True).click()
-    names = window.page.get_by_label("Name of who read it")
-    if names.count() == 0:
-        window.page.get_by_role("radio", name=by, exact=True).click()
-    else:
-        names.fill(by)
+    read_by(window.page, lambda found: found.click(), by)
     window.page.get_by_role("button", name="Keep the reading").click()
     expect(window.page.locator(".test-standing")).to_contain_text(f"{result}, read by {by}")
 

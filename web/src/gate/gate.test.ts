@@ -16,7 +16,7 @@ async function open_page() {
     ...(await import("./answer")),
     ...(await import("./facts")),
     ...(await import("./held")),
-    ...(await import("./paper")),
+    ...(await import("../records/paper_test")),
     ...(await import("./plan")),
     ...(await import("./review")),
     ...(await import("./state")),
@@ -114,12 +114,14 @@ test("an answer on a line is kept once for the line", async () => {
 });
 
 test("a paper test keeps its moments, its reader and whether it was relied on", async () => {
-  const moments = { put_on: "2026-11-22T10:00", read: "2026-11-24T11:00" };
-  const said = { result: "clear", applied_by: "salon", used_before: "unknown" };
-  await page.keep_paper_test(service(), { line: "Still", ...moments, ...said, reader: "Ada Venn" });
+  const put_on = { day: "2026-11-22", hour: "10:00" };
+  const read = { day: "2026-11-24", hour: "" };
+  const said = { result: "clear" as const, applied_by: "salon", used_before: "unknown" };
+  const client = service().client ?? "";
+  await page.keep_paper_test(client, { line: "Still", put_on, read, ...said, reader: "Ada Venn" });
   const [kept] = page.facts_of(service()).tests ?? [];
   expect(kept).toMatchObject({ from_paper: true, read_by: "Ada Venn", used_before: "unknown" });
-  expect(Date.parse(kept?.applied_at ?? "")).toBe(new Date(moments.put_on).getTime());
+  expect(Date.parse(kept?.applied_at ?? "")).toBe(new Date("2026-11-22T10:00").getTime());
 });
 
 test("where nothing is said, the plan is the most cautious there is", () => {

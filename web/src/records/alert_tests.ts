@@ -5,7 +5,7 @@ import { kept } from "./kept";
 import { all } from "./read";
 import type { Entity } from "./shapes";
 import { shelf } from "./shelf";
-import { at_now, rfc3339 } from "./when";
+import { at_now } from "./when";
 import { change, create } from "./write";
 
 export type AlertTest = Entity<"alert_test">;
@@ -136,28 +136,4 @@ export async function read_as(test: AlertTest, result: Result, by: string): Prom
   remember_reader(by);
   const said = result === "clear" ? "Read the test: no reaction." : "Read the test: it reacted.";
   await change("alert_test", test.id, { result, read_at: at_now(), read_by: by }, said);
-}
-
-/**
- * Takes over a test that was done on paper; returns its id. Paper gives a day and no hour, so the
- * test counts from that day's last minute or, today, from now: never older than it may be.
- */
-export function from_paper(
-  client: string,
-  line: string,
-  day: string,
-  result: Result,
-  by: string,
-): Promise<string> {
-  remember_reader(by);
-  const end_ms = new Date(`${day}T23:59:00`).getTime();
-  return create("alert_test", {
-    client,
-    ...of_line(line),
-    applied_at: rfc3339(Math.min(end_ms, Date.now())),
-    applied_by: "salon",
-    from_paper: true,
-    result,
-    read_by: by,
-  });
 }

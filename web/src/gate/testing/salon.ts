@@ -3,6 +3,7 @@ import { effect } from "@preact/signals";
 import { IDBFactory } from "fake-indexeddb";
 import { expect, vi } from "vitest";
 import type { Product, Question } from "../../api/shapes";
+import { rfc3339 } from "../../records/when";
 import { but_for_time, Calls, type Chance, chance_of } from "./line_of_calls";
 import { Said } from "./said";
 
@@ -42,7 +43,7 @@ async function open_page() {
     ...(await import("../answer")),
     ...(await import("../facts")),
     ...(await import("../held")),
-    ...(await import("../paper")),
+    ...(await import("../../records/paper_test")),
     ...(await import("../review")),
     ...(await import("../state")),
     running: (await import("../../records/running")).running,
@@ -276,10 +277,16 @@ export class Salon {
     const read_ms = Math.min(put_on_ms + 48 * HOUR_MS + 60_000, Date.now());
     const line = this.page.zones_of(id).flatMap(({ products = [] }) => products)[0]?.line;
     const said = { applied_by: "salon", used_before: "no", reader: "Ada Venn" };
-    const result = clear ? "clear" : "redness";
-    const test = { line: line ?? LINES[0], put_on: local(put_on_ms), read: local(read_ms), result };
-    await this.page.keep_paper_test(service, { ...test, ...said });
-    this.said.tested(service, test.line, Date.parse(test.put_on), Date.parse(test.read), clear);
+    const result = clear ? ("clear" as const) : ("redness" as const);
+    const test = {
+      line: line ?? LINES[0],
+      put_on: on_paper(put_on_ms),
+      read: on_paper(read_ms),
+      result,
+    };
+    await this.page.keep_paper_test(service.client ?? "", { ...test, ...said });
+    const { put_on_ms: on, read_ms: read } = this.page.moments_of(test, Date.now());
+    this.said.tested(service, test.line, on, read, clear);
   }
 
   private async plan(id: string): Promise<void> {
@@ -315,8 +322,8 @@ export class Salon {
   }
 }
 
-/** A moment as a field for date and time holds it: the wall clock here, to the minute. */
-function local(at_ms: number): string {
-  const at = new Date(at_ms);
-  return new Date(at_ms - at.getTimezoneOffset() * 60_000).toISOString().slice(0, 16);
+/** A moment as paper has it: the wall clock here, to the minute. */
+function on_paper(at_ms: number): { day: string; hour: string } {
+  const [day = "", time = ""] = rfc3339(at_ms).split("T");
+  return { day, hour: time.slice(0, 5) };
 }

@@ -57,8 +57,11 @@ export function ServiceStep({ id }: { id: string }) {
   if (!zone.first_section_at) {
     const held = is_for_client(service, zone);
     if (is_mixed(zone) && held && !may_start(service.id)) {
-      const on = now === "safety" ? undefined : () => open("safety");
-      return <MainStep words="Held: see why" onTap={on} />;
+      const see = () => {
+        open("safety");
+        document.getElementById("safety")?.scrollIntoView();
+      };
+      return <MainStep words="Held: see why" onTap={see} />;
     }
     const begin = async () => {
       allow_alarms();

@@ -3,6 +3,7 @@
 import { useEffect, useState } from "preact/hooks";
 import { Absent } from "../../parts/absent";
 import { Choice } from "../../parts/choice";
+import { Who } from "../../parts/who";
 import { address_of } from "../../place";
 import {
   type AlertTest,
@@ -17,7 +18,6 @@ import {
   test_words,
 } from "../../records/alert_tests";
 import { one, records_ready } from "../../records/read";
-import { Reader } from "./reader";
 import { hand_over_reminder } from "./reminder";
 import { SkinExamples } from "./skin";
 import "./style.css";
@@ -94,10 +94,10 @@ function Reading({ test, early }: { test: AlertTest; early: boolean }) {
             : "In doubt it is a reaction. Ask for itch and burning too: they do not show."
         }
       />
-      <Reader name={by} onName={put_by} />
+      <Who legend="Read by" names={reader_names.value} value={by} onName={put_by} />
       <button
         type="button"
-        class="test-main"
+        class="main-action"
         disabled={!ready}
         onClick={() => result && void read_as(test, result, by.trim())}
       >

@@ -3,24 +3,23 @@
 import { useState } from "preact/hooks";
 import { Absent } from "../../parts/absent";
 import { Choice } from "../../parts/choice";
+import { PaperTestForm } from "../../parts/paper_test";
 import { address_of, go_instead } from "../../place";
 import {
-  from_paper,
   hours_of,
   line_named,
   lines_to_test,
   moment_words,
   put_on,
   RESULTS,
-  type Result,
   reader_names,
 } from "../../records/alert_tests";
 import { dab_of } from "../../records/dab";
+import { keep_paper_test, look_at } from "../../records/paper_test";
 import { one, records_ready } from "../../records/read";
 import { weight } from "../../records/settings";
 import { shelf } from "../../records/shelf";
-import { rfc3339 } from "../../records/when";
-import { Reader } from "./reader";
+import { at_now } from "../../records/when";
 import "./style.css";
 
 const SITES = ["behind the ear", "inner elbow"] as const;
@@ -108,7 +107,7 @@ function Now({ client, line }: { client: string; line: string }) {
         </li>
         <li>Burning, itch or swelling before that: wash it off, and no colour. See Help.</li>
       </ul>
-      <button type="button" class="test-main" disabled={!site} onClick={() => void keep()}>
+      <button type="button" class="main-action" disabled={!site} onClick={() => void keep()}>
         {site ? "It is on" : "Say where it goes"}
       </button>
     </>
@@ -116,37 +115,13 @@ function Now({ client, line }: { client: string; line: string }) {
 }
 
 function Paper({ client, line }: { client: string; line: string }) {
-  const today = rfc3339(Date.now()).slice(0, 10);
-  const [day, put_day] = useState("");
-  const [result, put_result] = useState<Result | undefined>();
-  const [by, put_by] = useState(reader_names.value[0] ?? "");
-  const ready = day && day <= today && result && by.trim();
-  const keep = async () => {
-    if (result) go_instead("test", await from_paper(client, line, day, result, by.trim()));
-  };
   return (
-    <>
-      <label class="text-field">
-        <span>Put on, by the paper</span>
-        <input
-          type="date"
-          max={today}
-          value={day}
-          onInput={({ currentTarget }) => put_day(currentTarget.value)}
-        />
-        {day > today && (
-          <span class="fault">That day is still to come. Take the one on the paper.</span>
-        )}
-      </label>
-      <Choice legend="What it showed" options={RESULTS} value={result} onChoose={put_result} />
-      <Reader name={by} onName={put_by} />
-      <button type="button" class="test-main" disabled={!ready} onClick={() => void keep()}>
-        {ready ? "Keep it, from paper" : "Day, result and name"}
-      </button>
-      <p class="quiet">
-        Paper gives no hour: it counts from the end of that day. Whether it still holds is worked
-        out for each service.
-      </p>
-    </>
+    <PaperTestForm
+      results={RESULTS}
+      names={reader_names.value}
+      today={at_now().slice(0, 10)}
+      look_at={(moments) => look_at(moments, Date.now())}
+      onKeep={async (said) => go_instead("test", await keep_paper_test(client, { line, ...said }))}
+    />
   );
 }

@@ -4,8 +4,9 @@ import type { Finding } from "../../api/shapes";
 import { decide } from "../../gate/answer";
 import { Choice } from "../../parts/choice";
 import { TextField } from "../../parts/text";
+import { Who } from "../../parts/who";
+import { reader_names, remember_reader } from "../../records/alert_tests";
 import type { Entity } from "../../records/shapes";
-import { Person } from "./person";
 
 const ROLES: Record<string, string> = {
   assistant: "assistant",
@@ -31,13 +32,14 @@ export function Decide({ service, finding, edition }: DecideProps) {
   const keep = () => {
     if (!chosen) return;
     const said = { by: by.trim(), role: chosen, saw: saw.trim(), why: why.trim() };
+    remember_reader(said.by);
     void decide(service.id, { rule: finding.id, basis: finding.basis, edition, ...said });
   };
   return (
     <details>
       <summary>Decide this</summary>
       <div class="stack">
-        <Person legend="Who decides" value={by} onChoose={put_by} />
+        <Who legend="Who decides" names={reader_names.value} value={by} onName={put_by} />
         <Choice legend="As" options={roles} value={chosen} onChoose={put_role} />
         <TextField label="What you saw" value={saw} onType={put_saw} />
         <TextField label="Why you go on" value={why} onType={put_why} />

@@ -1,0 +1,92 @@
+// What a paper says of an alert test, entered in under a minute.
+import { useState } from "preact/hooks";
+import { Choice } from "../choice";
+import { type DayAndHour, DayAndHourField } from "../text/day_and_hour";
+import { Who } from "../who";
+
+const NOT_CHOSEN: DayAndHour = { day: "", hour: "" };
+const BY = [
+  ["salon", "the salon"],
+  ["client", "the client, at home"],
+  ["unknown", "not sure"],
+] as const;
+const RELIED_ON = [
+  ["no", "no, none"],
+  ["yes", "yes, one has"],
+  ["unknown", "not known"],
+] as const;
+
+interface PaperTestProps<Result extends string> {
+  /** What a spot can show, with the words for it. */
+  results: readonly (readonly [Result, string])[];
+  names: readonly string[];
+  /** The last day that can be on it: today. */
+  today: string;
+  /** Whether its two moments can be, and what is to be said of each. */
+  look_at: (moments: { put_on: DayAndHour; read: DayAndHour }) => {
+    can_be: boolean;
+    put_on?: string;
+    read?: string;
+  };
+  onKeep: (said: {
+    put_on: DayAndHour;
+    read: DayAndHour;
+    result: Result;
+    applied_by: string;
+    used_before: string;
+    reader: string;
+  }) => void;
+}
+
+/** Returns the form; it is kept once all of it is said and its days can be. */
+export function PaperTestForm<Result extends string>({
+  results,
+  names,
+  today,
+  look_at,
+  onKeep,
+}: PaperTestProps<Result>) {
+  const [put_on, change_put_on] = useState(NOT_CHOSEN);
+  const [read, change_read] = useState(NOT_CHOSEN);
+  const [result, put_result] = useState<Result>();
+  const [applied_by, put_applied_by] = useState<string>();
+  const [used_before, put_used] = useState<string>();
+  const [reader, put_reader] = useState(names[0] ?? "");
+  const looked = look_at({ put_on, read });
+  const said = put_on.day && read.day && result && applied_by && used_before && reader.trim();
+  const keep = () => {
+    if (!result || !applied_by || !used_before) return;
+    onKeep({ put_on, read, result, applied_by, used_before, reader: reader.trim() });
+  };
+  return (
+    <>
+      <DayAndHourField
+        label="Put on"
+        value={put_on}
+        last={today}
+        onType={change_put_on}
+        fault={put_on.day ? looked.put_on : undefined}
+      />
+      <DayAndHourField
+        label="Read"
+        value={read}
+        last={today}
+        onType={change_read}
+        fault={put_on.day && read.day ? looked.read : undefined}
+      />
+      <p class="quiet">Without an hour it counts as put on late and read early on those days.</p>
+      <Choice legend="What it showed" options={results} value={result} onChoose={put_result} />
+      <Choice legend="Put on by" options={BY} value={applied_by} onChoose={put_applied_by} />
+      <Choice
+        legend="Has an earlier colouring relied on it?"
+        options={RELIED_ON}
+        value={used_before}
+        onChoose={put_used}
+      />
+      <Who legend="Read by" names={names} value={reader} onName={put_reader} />
+      <button type="button" class="main-action" disabled={!said || !looked.can_be} onClick={keep}>
+        {said ? "Keep this test" : "Days, result and names"}
+      </button>
+    </>
+  );
+}
