@@ -59,17 +59,20 @@ function One({
   edition: string;
 }) {
   const { group, message, next, source, decision } = finding;
+  // What to do about a stop is not a tap away: there is nothing else to do.
+  const holds = group === "holds";
   return (
     <div class="safety-finding">
-      <p class={group === "holds" ? "safety-stop" : ""}>{message}</p>
+      <p class={holds ? "safety-stop" : ""}>{message}</p>
       {decision && (
         <p class="quiet">
           {decision.by} decided: saw {decision.saw}; goes on because {decision.why}.
         </p>
       )}
+      {holds && <p>{next}</p>}
       <details>
-        <summary>What next, and the source</summary>
-        <p>{next}</p>
+        <summary>{holds ? "The source" : "What next, and the source"}</summary>
+        {!holds && <p>{next}</p>}
         <p class="quiet">{source}</p>
       </details>
       {group === "needs_decision" && (
