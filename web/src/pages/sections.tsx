@@ -17,9 +17,16 @@ export interface SectionOf {
   inside: () => JSX.Element;
 }
 
+interface SectionListProps {
+  sections: readonly SectionOf[];
+  now: Section;
+  /** Whether the page is to open at the section itself: what is above it can wait. */
+  first?: boolean;
+}
+
 /** Returns the sections in their order; all before the furthest one reached can be opened again. */
-export function SectionList({ sections, now }: { sections: readonly SectionOf[]; now: Section }) {
-  useHeadingOf(now);
+export function SectionList({ sections, now, first = false }: SectionListProps) {
+  useHeadingOf(now, first);
   const furthest = sections.findLastIndex(({ id }) => id === now || reached.value.includes(id));
   return (
     <>
@@ -46,13 +53,13 @@ export function SectionList({ sections, now }: { sections: readonly SectionOf[];
 }
 
 /** Takes eyes, focus and screen reader to the heading of a section that has just been opened. */
-function useHeadingOf(section: Section): void {
+function useHeadingOf(section: Section, first: boolean): void {
   const before = useRef(section);
   useEffect(() => {
-    if (before.current === section) return;
+    const opened = before.current !== section;
     before.current = section;
     const heading = document.getElementById(`${section}-heading`);
-    heading?.focus({ preventScroll: true });
-    heading?.scrollIntoView({ block: "start" });
+    if (opened) heading?.focus({ preventScroll: true });
+    if (opened || first) heading?.scrollIntoView({ block: "start" });
   }, [section]);
 }

@@ -59,7 +59,11 @@ function ServicePage({ id }: { id: string }) {
       </div>
       <Zones service={service} />
       {zones_of(id).length > 1 && <OrderOfWork service_id={id} />}
-      <SectionList sections={sections_of(service, zone)} now={section_shown(zone)} />
+      <SectionList
+        sections={sections_of(service, zone)}
+        now={section_shown(zone)}
+        first={section_shown(zone) === "strip"}
+      />
       <details class="service-notes" open={section_shown(zone) === "result" || undefined}>
         <summary>Notes{notes.length > 0 ? `, ${notes.length}` : ""}</summary>
         <Notes about={{ service: id }} notes={notes} />
