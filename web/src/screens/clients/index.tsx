@@ -1,5 +1,6 @@
 // Everybody who was ever written down, found as one types.
 import { signal } from "@preact/signals";
+import { ShowMore } from "../../parts/rows";
 import { TextField } from "../../parts/text";
 import { address_of } from "../../place";
 import { type Client, clients_found, services_of } from "../../records/clients";
@@ -10,8 +11,8 @@ import { day_words } from "../../records/when";
 import "./style.css";
 
 const typed = signal("");
-const shown_most = signal(40);
 const MORE = 40;
+const shown_most = signal(MORE);
 
 /** Returns the list with its search. */
 export function Clients() {
@@ -54,16 +55,13 @@ export function Clients() {
           </li>
         ))}
       </ul>
-      {found.length > shown_most.value && (
-        <button
-          type="button"
-          onClick={() => {
-            shown_most.value += MORE;
-          }}
-        >
-          Show more
-        </button>
-      )}
+      <ShowMore
+        count={found.length}
+        shown={shown_most.value}
+        onMore={() => {
+          shown_most.value += MORE;
+        }}
+      />
     </section>
   );
 }

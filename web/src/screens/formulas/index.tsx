@@ -4,6 +4,7 @@ import { LevelStepper } from "../../parts/levels/stepper";
 import { LabField } from "../../parts/number";
 import { Patch } from "../../parts/patch";
 import { TONES, wish_hex } from "../../parts/references";
+import { ShowMore } from "../../parts/rows";
 import { TextField } from "../../parts/text";
 import { ToneChart } from "../../parts/tones";
 import { chance_words } from "../../parts/words";
@@ -19,8 +20,8 @@ const typed = signal("");
 const level = signal(9);
 const tone = signal("");
 const reading = signal<[string, string, string]>(["", "", ""]);
-const shown_most = signal(30);
 const MORE = 30;
+const shown_most = signal(MORE);
 
 /** Returns the list, with its two ways to search. */
 export function Formulas() {
@@ -59,16 +60,13 @@ export function Formulas() {
           <Row key={one.formula.id} found={one} />
         ))}
       </ul>
-      {found.length > shown_most.value && (
-        <button
-          type="button"
-          onClick={() => {
-            shown_most.value += MORE;
-          }}
-        >
-          Show more
-        </button>
-      )}
+      <ShowMore
+        count={found.length}
+        shown={shown_most.value}
+        onMore={() => {
+          shown_most.value += MORE;
+        }}
+      />
     </section>
   );
 }

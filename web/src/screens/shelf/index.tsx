@@ -1,4 +1,5 @@
 // The shelf: line by line, each with its shades. A first start needs one line and a few tubes.
+import "../../parts/rows/style.css";
 import { MainStep } from "../../parts/steps";
 import { address_of, go } from "../../place";
 import { CLASSES } from "../../records/codes";
@@ -35,7 +36,7 @@ export function ShelfScreen() {
           const out = shades.filter(({ in_stock }) => in_stock === false).length;
           return (
             <li key={line.id}>
-              <a class="shelf-row" href={address_of("line", line.id)}>
+              <a class="row" href={address_of("line", line.id)}>
                 <strong>{line.name || "a line without a name"}</strong>
                 <span class="quiet">
                   {CLASSES.find(([name]) => name === line.class)?.[1] ?? "class not said yet"},{" "}
