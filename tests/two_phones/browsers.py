@@ -121,6 +121,15 @@ class Window:
         self._context.unroute("**/api/sync/**")
         self.page.reload()
 
+    def hear_one_a_page(self, path):
+        """The desk is asked for pages of one of what a call lists."""
+
+        def narrowed(route):
+            url = route.request.url
+            route.continue_(url=f"{url}{'&' if '?' in url else '?'}limit=1")
+
+        self._context.route(f"**{path}*", narrowed)
+
     def texts(self):
         """The notes on the page, the latest first."""
         return self.page.locator(".note-text").all_text_contents()

@@ -8,6 +8,7 @@ from .base import Shape
 from .sync import Standing, Uuid
 
 MOST_MATTERS = 200
+MOST_STOOD = 2000
 AFTER_PATTERN = r"^[0-2]~[0-9A-Za-z_.:+-]{1,100}$"
 
 Why = Literal["held", "apart", "edited_meanwhile", "unreadable"]
@@ -57,6 +58,13 @@ class Matter(Shape):
     words: Annotated[str, Meta(description="One sentence: what befell.")]
     apart: list[Apart]
     findings: list[ShouldHold]
+    stood: Annotated[
+        str,
+        Meta(
+            description="What stands in a row that was set aside, as far as it can be read, its"
+            f" first {MOST_STOOD} characters; empty for all else."
+        ),
+    ] = ""
 
 
 class Matters(Shape):

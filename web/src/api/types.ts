@@ -1582,6 +1582,11 @@ export interface components {
             words: string;
             apart: components["schemas"]["Apart"][];
             findings: components["schemas"]["ShouldHold"][];
+            /**
+             * @description What stands in a row that was set aside, as far as it can be read, its first 2000 characters; empty for all else.
+             * @default
+             */
+            stood?: string;
         };
         /**
          * Matters

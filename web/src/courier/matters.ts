@@ -1,17 +1,57 @@
 // What the salon's server says needs a look: what this phone knows of too, and what only it sees.
 
+import { computed, signal } from "@preact/signals";
 import type { Matters } from "../api/shapes";
+import { all } from "../records/read";
 import { call } from "./call";
 import { standing } from "./post";
 
+const ASK_AGAIN_MS = 30_000;
+
 export type Matter = Matters["matters"][number];
 
-/** Returns what is open at the server, the first page of it; nothing where it is out of reach. */
-export async function matters_at_the_server(): Promise<readonly Matter[]> {
+const told = signal<readonly Matter[]>([]);
+
+/** What is open at the server, in its order, less what was closed on this phone already. */
+export const matters_at_the_server = computed(() => {
+  const closed = new Set(all("closing").value.map(({ id }) => id));
+  return told.value.filter(({ id }) => !closed.has(id));
+});
+
+/** Asks the server now and every half minute; returns what ends the asking. */
+export function follow_matters(): () => void {
+  let ended = false;
+  const ask = async () => {
+    const open = await every_page();
+    if (!ended) told.value = open;
+  };
+  void ask();
+  const again = setInterval(() => void ask(), ASK_AGAIN_MS);
+  return () => {
+    ended = true;
+    clearInterval(again);
+  };
+}
+
+/** Returns whether a phone that holds the record says the same by itself. */
+export function is_of_two({ why }: Matter): boolean {
+  return why === "apart" || why === "edited_meanwhile";
+}
+
+/** Returns all that is open at the server; nothing where it is out of reach. */
+async function every_page(): Promise<readonly Matter[]> {
   const here = await standing();
   if (!here) return [];
+  const found: Matter[] = [];
+  let after = "";
   try {
-    return (await call<Matters>("/api/matters", here.pairing)).matters;
+    for (;;) {
+      const query = after && `?after=${encodeURIComponent(after)}`;
+      const page = await call<Matters>(`/api/matters${query}`, here.pairing);
+      found.push(...page.matters);
+      if (!page.next) return found;
+      after = page.next;
+    }
   } catch {
     // What is open on this phone is listed without it.
     return [];

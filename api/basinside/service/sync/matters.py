@@ -11,7 +11,7 @@ from typing import NamedTuple
 import msgspec
 from msgspec.structs import replace
 
-from ...contract.matters import Apart, Matter, Matters, ShouldHold
+from ...contract.matters import MOST_STOOD, Apart, Matter, Matters, ShouldHold
 from ...contract.sync import Standing
 from ..records.fields import KINDS
 from ..records.fold import GONE, State, Write, merge_of
@@ -157,6 +157,7 @@ def _of_aside(aside: Aside) -> Matter:
         words=f"{words[aside.what]} Its number is {aside.seq}.",
         apart=[],
         findings=[],
+        stood=aside.row.decode(errors="replace")[:MOST_STOOD],
     )
 
 

@@ -1,7 +1,11 @@
 // What needs a look, at the desk: what two wrote apart, and what only the server sees.
-import { signal } from "@preact/signals";
 import { useEffect } from "preact/hooks";
-import { type Matter, matters_at_the_server } from "../../courier/matters";
+import {
+  follow_matters,
+  is_of_two,
+  type Matter,
+  matters_at_the_server,
+} from "../../courier/matters";
 import { sending } from "../../courier/state";
 import { tray } from "../../courier/tray";
 import { address_of } from "../../place";
@@ -9,30 +13,15 @@ import { kind_words } from "../../records/fold";
 import { everything_to_look_at } from "../../records/read";
 import { asks_words, record_words } from "../../records/record_words";
 
-const ASK_AGAIN_MS = 30_000;
 const SHOWN_MOST = 8;
-
-const at_the_server = signal<readonly Matter[]>([]);
 
 /** Returns the list, what waits longest first, each leading to where it is decided. */
 export function ToLookAt() {
   const here = everything_to_look_at.value;
-  useEffect(() => {
-    let late = false;
-    const ask = async () => {
-      const open = await matters_at_the_server();
-      if (!late) at_the_server.value = open;
-    };
-    void ask();
-    const again = setInterval(() => void ask(), ASK_AGAIN_MS);
-    return () => {
-      late = true;
-      clearInterval(again);
-    };
-  }, [here, sending.value.trouble]);
+  useEffect(follow_matters, [here, sending.value.trouble]);
   const known = new Set(here.map(({ id }) => id));
   const rows = [
-    ...at_the_server.value.filter((matter) => !is_of_two(matter)).map(row_of_matter),
+    ...matters_at_the_server.value.filter((matter) => !is_of_two(matter)).map(row_of_matter),
     ...here.map((record) => ({
       id: record.id,
       what: record_words(record),
@@ -40,7 +29,7 @@ export function ToLookAt() {
       href: address_of("look"),
     })),
     // What this phone has not got yet.
-    ...at_the_server.value
+    ...matters_at_the_server.value
       .filter((matter) => is_of_two(matter) && sending.value.to_come > 0)
       .filter(({ entity_id }) => !known.has(entity_id))
       .map(row_of_matter),
@@ -69,13 +58,8 @@ export function ToLookAt() {
   );
 }
 
-/** Whether this phone says the same by itself, of a record that it holds. */
-function is_of_two({ why }: Matter): boolean {
-  return why === "apart" || why === "edited_meanwhile";
-}
-
-function row_of_matter({ id, kind, client_name, words, service }: Matter) {
+function row_of_matter(matter: Matter) {
+  const { id, kind, client_name, words } = matter;
   const what = [kind && kind_words(kind), client_name].filter(Boolean).join(": ");
-  const href = service ? address_of("service", service) : address_of("look");
-  return { id, what: what || "A record", words, href };
+  return { id, what: what || "A record", words, href: address_of("look") };
 }

@@ -1,24 +1,37 @@
-// What two wrote at once, and what the desk did not take: each side with who and when, and one tap
-// that decides.
+// What two wrote at once, what the desk did not take, and what only the desk sees: each with who
+// and when, and what ends it.
+import { useEffect, useState } from "preact/hooks";
+import { follow_matters, is_of_two, matters_at_the_server } from "../../courier/matters";
 import { tray } from "../../courier/tray";
+import { ShowMore } from "../../parts/rows";
 import { everything_to_look_at } from "../../records/read";
 import { BothSides } from "./both";
 import { NotTaken } from "./not_taken";
+import { ToClose } from "./to_close";
 import "./style.css";
+
+const SHOWN_AT_ONCE = 20;
 
 /** Returns everything that waits for a person's word. */
 export function NeedsALook() {
   const records = everything_to_look_at.value;
   const refused = tray.value;
+  const closable = matters_at_the_server.value.filter((matter) => !is_of_two(matter));
+  const [shown, show] = useState(SHOWN_AT_ONCE);
+  useEffect(follow_matters, []);
   return (
     <section class="stack place" aria-labelledby="look-heading">
       <h2 id="look-heading">Needs a look</h2>
-      {records.length + refused.length === 0 && (
+      {records.length + refused.length + closable.length === 0 && (
         <p>
           Nothing now. What two people write at the same time, and what the desk cannot take, stands
           here.
         </p>
       )}
+      {closable.slice(0, shown).map((matter) => (
+        <ToClose key={matter.id} matter={matter} />
+      ))}
+      <ShowMore count={closable.length} shown={shown} onMore={() => show(shown + SHOWN_AT_ONCE)} />
       {records.map((record) => (
         <BothSides key={record.id} record={record} />
       ))}

@@ -5,14 +5,9 @@ import { decide } from "../../gate/answer";
 import { Choice } from "../../parts/choice";
 import { TextField } from "../../parts/text";
 import { Who } from "../../parts/who";
+import { ROLES } from "../../parts/who/roles";
 import { reader_names, remember_reader } from "../../records/alert_tests";
 import type { Entity } from "../../records/shapes";
-
-const ROLES: Record<string, string> = {
-  assistant: "assistant",
-  colourist: "colourist",
-  in_charge: "in charge today",
-};
 
 interface DecideProps {
   service: Entity<"service">;

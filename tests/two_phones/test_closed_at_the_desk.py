@@ -1,0 +1,95 @@
+"""What only the server sees is shown at the desk with what to do, and closed by a named person."""
+
+import sqlite3
+import time
+from contextlib import closing
+
+import httpx
+import pytest
+from browsers import DESK, Window
+from phone import Phone
+from playwright.sync_api import expect
+from started_services import Visit
+
+from basinside.service.store.salon import DATABASE_FILE, Salon
+
+
+@pytest.fixture
+def sender(server):
+    """A phone whose operations a test writes."""
+    salon = Salon(server.folder / DATABASE_FILE)
+    with httpx.Client(base_url=server.address) as client:
+        phone = Phone(client, salon, 1, time.time_ns() // 1_000_000)
+        phone.pair(phone.now_ms)
+        yield phone
+    salon.close()
+
+
+@pytest.fixture
+def desk(playwright, server, tmp_path):
+    window = Window(playwright, tmp_path / "profile", server.address, DESK)
+    window.open()
+    window.pair(server.code(), "The desk")
+    yield window
+    window.close()
+
+
+def one_row_spoilt(server, phone):
+    """A letter of a client's row is another on the disk than was written."""
+    made = phone.op("client.create", next(phone.ids), {"name": "Tamsin Orrery"})
+    made["device_seq"] = phone.sent = phone.sent + 1
+    assert phone.push(made).json()["accepted"]
+    with closing(sqlite3.connect(server.folder / DATABASE_FILE)) as disk, disk:
+        change = "CAST(replace(CAST(change AS TEXT), 'Tamsin', 'Tomsin') AS BLOB)"
+        disk.execute(
+            f"UPDATE record SET change = {change} WHERE entity_id = ?", [made["entity_id"]]
+        )
+    phone.all_changes()
+
+
+def close_by(matter, by):
+    """Closes it as a person does; the button waits for a name and both reasons."""
+    matter.locator("summary", has_text="Close this").click()
+    button = matter.get_by_role("button", name="Looked at: close it")
+    if matter.get_by_role("radio", name="another name").count():
+        matter.get_by_role("radio", name="another name").click()
+    matter.get_by_label("Looked at by, by name").fill(by)
+    matter.get_by_role("radio", name="in charge today").click()
+    matter.get_by_label("What you saw").fill("The client came by, her skin is calm")
+    expect(button).to_be_disabled()
+    matter.get_by_label("Why it may rest").fill("Asked twice, nothing since")
+    button.click()
+    expect(matter).to_have_count(0)
+
+
+def test_a_start_against_the_rules_and_a_row_that_cannot_be_read_are_closed_by_name(
+    server, sender, desk
+):
+    visit = Visit(sender)
+    visit.push(visit.client_and_salon(), visit.planned(), visit.started())
+    one_row_spoilt(server, sender)
+    desk.hear_one_a_page("/api/matters")
+    desk.go("desk")
+    desk.page.get_by_role("region", name="Needs a look, 2").wait_for()
+    desk.page.get_by_role("link", name="service: Ona Petrel").click()
+
+    held = desk.page.get_by_role("article", name="Started against the safety rules Ona Petrel")
+    expect(held.get_by_role("listitem").first).to_contain_text("alert test")
+    expect(held.get_by_role("link", name="Open the service")).to_have_attribute(
+        "href", f"#/service/{visit.service}"
+    )
+    close_by(held, "Ona Vale")
+    unread = desk.page.get_by_role("article", name="Cannot be read")
+    unread.locator("summary", has_text="What stands there").click()
+    expect(unread).to_contain_text("Tomsin Orrery")
+    close_by(unread, "Ana Reed")
+
+    def open_at_the_server():
+        return sender.client.get("/api/matters", headers=sender.headers).json()["in_all"]
+
+    desk.go("today")
+    expect(desk.page.get_by_text("All sent")).to_be_visible()
+    assert open_at_the_server() == 0
+    kept = [each for each in sender.all_changes()[0].values() if each["kind"] == "closing"]
+    assert {each["fields"]["by"]["v"] for each in kept} == {"Ona Vale", "Ana Reed"}
+    assert visit.service in {each["fields"].get("service", {}).get("v") for each in kept}

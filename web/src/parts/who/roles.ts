@@ -1,0 +1,8 @@
+// As what somebody decides.
+
+/** The word for each. */
+export const ROLES: Record<string, string> = {
+  assistant: "assistant",
+  colourist: "colourist",
+  in_charge: "in charge today",
+};
