@@ -5,6 +5,8 @@ themes; WCAG 2.2, 1.4.10 for the width. That a wet glove needs 56 px, and that 6
 arm's length, is common practice, no published source.
 """
 
+import os
+
 import pytest
 from playwright.sync_api import expect
 from test_live_service import LARGE_PX, lightener_on
@@ -13,6 +15,8 @@ from test_room_for_a_thumb import TARGET_PX, TOO_SMALL, TOO_WIDE
 from test_service import Service
 
 MAIN_PX = 64
+# A folder for a picture of each screen in each theme, to be looked at.
+PICTURES = os.environ.get("PICTURES")
 # Nothing is counted or weighed on these.
 AFTER_THE_RINSE = ("result", "ways on", "rinsed of a lightener")
 
@@ -28,7 +32,7 @@ def unfold(page):
     page.evaluate("document.querySelectorAll('main details').forEach(it => it.open = true)")
 
 
-def faults_of(page, with_a_figure):
+def faults_of(page, screen):
     """What is wrong with the screen as it stands, in words."""
     targets = page.evaluate(TOO_SMALL, TARGET_PX)
     assert targets["measured"] > 3
@@ -37,10 +41,12 @@ def faults_of(page, with_a_figure):
     if main < MAIN_PX:
         faults.append(f"the main step is {main} px high")
     largest = page.evaluate(LARGEST)
-    if with_a_figure and largest < LARGE_PX:
+    if screen not in AFTER_THE_RINSE and largest < LARGE_PX:
         faults.append(f"what is read at arm's length is {largest} px")
     for theme in ("light", "dark"):
         page.emulate_media(color_scheme=theme)
+        if PICTURES:
+            page.screenshot(path=f"{PICTURES}/{screen.replace(' ', '-')}-{theme}.png")
         faults += [f"{theme}: {fault}" for fault in found_by_axe(page)]
     return faults
 
@@ -96,6 +102,6 @@ def test_a_live_screen_is_for_a_glove_and_for_everybody(visit, walk, screens):
     found = {}
     for screen in walk(service):
         unfold(shown.page)
-        found[screen] = faults_of(shown.page, screen not in AFTER_THE_RINSE)
+        found[screen] = faults_of(shown.page, screen)
     assert len(found) == screens
     assert {screen: faults for screen, faults in found.items() if faults} == {}

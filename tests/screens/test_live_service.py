@@ -4,6 +4,10 @@ import pytest
 from playwright.sync_api import expect
 from test_service import Service
 
+from basinside.contract.hair import Hair
+from basinside.engine.hair.reading import bare_lab
+from basinside.engine.timing.predict import heads_of
+
 LARGE_PX = 64  # what is read at arm's length
 TARGET_PX = 56
 
@@ -125,6 +129,34 @@ def test_a_lightener_has_its_looks_and_its_end_and_promises_no_colour(visit):
     expect(page.get_by_role("radio", name="level 10, ").nth(1)).to_be_checked()
     looks = [op["fields"]["looked"] for op in service.records("outbox") if "looked" in op["fields"]]
     assert [(look["minute"], look["level"]) for look in looks if look] == [(5, 7), (10, 10)]
+
+
+def wet_reading(level, warmth):
+    """What an instrument shows of a wiped, wet strand, as tests/engine hold the engine to."""
+    head = heads_of(Hair(level=level, warmth=warmth), {}).centre
+    return [round(value, 1) for value in bare_lab(head, "wet")]
+
+
+def test_a_look_under_a_lightener_may_be_measured(visit):
+    service = lightener_on(Service(visit()).open().of_a_new_client())
+    page = service.page
+    answer = page.get_by_role("region", name="Light enough")
+    orange, palest = wet_reading(7, 1.5), wet_reading(10, 0.5)
+    for lab, verdict in ((orange, "More time"), (palest, "Light enough")):
+        if not page.get_by_label("L*").is_visible():
+            service.tap(page.locator("summary", has_text="Measured, as L*, a*, b*"))
+        for name, value in zip(("L*", "a*", "b*"), lab, strict=True):
+            page.get_by_label(name).fill(str(value))
+        service.button("Look by this reading")
+        expect(answer).to_contain_text(verdict)
+    looks = [op["fields"]["looked"] for op in service.records("outbox") if "looked" in op["fields"]]
+    assert [look["lab"] for look in looks if look] == [orange, palest]
+    # The toner starts from the hair as it was measured.
+    service.button("Last section on").button("Rinsed").button("Tone this hair")
+    service.button("What to mix")
+    expect(service.visit.cards.first).to_be_attached()
+    hair = [op["fields"]["hair"] for op in service.records("outbox") if op["fields"].get("hair")]
+    assert hair[-1]["reading"] == {"lab": palest, "state": "wet"}
 
 
 def test_the_leaflets_end_of_a_lightener_is_said_and_rings_whatever_was_seen(visit):

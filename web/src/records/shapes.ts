@@ -53,6 +53,9 @@ export interface LightenerSaid {
   grams: number;
 }
 
+/** What a wiped strand under a lightener was at a minute: found in the chart, or measured wet. */
+export type Looked = { minute: number } & ({ level: number; warmth: number } | { lab: Lab });
+
 interface Corrects {
   /** The record of the same kind that this one puts right. */
   corrects?: Id;
@@ -144,7 +147,7 @@ export interface Records {
     work?: "toner" | "lightener";
     /** The lightener by its leaflet, where that is its work, and the last look under it. */
     lightener?: LightenerSaid;
-    looked?: { minute: number; level: number; warmth: number };
+    looked?: Looked;
     /** Where on the head the mix goes, and whether under heat; the safety rules read both. */
     area?: "scalp" | "lengths" | "off_scalp_foil" | "beard" | "brows" | "lashes";
     heat?: "yes" | "no";

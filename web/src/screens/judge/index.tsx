@@ -4,8 +4,8 @@ import type { JudgementReply, Reading } from "../../api/shapes";
 import { waiting_words } from "../../engine/where";
 import { BigOrder } from "../../parts/big_order";
 import { Choice } from "../../parts/choice";
+import { Measured } from "../../parts/measured";
 import { Stopped, Working } from "../../parts/notice";
-import { LabField } from "../../parts/number";
 import { lab_of } from "../../records/requests";
 import type { Zone } from "../../records/services";
 import { judgement, keep_reading, readings_of, watch_judgement } from "./actions";
@@ -65,8 +65,6 @@ export function Judge({ zone, minute, rinsed = false }: JudgeProps) {
 function Look({ zone, minute, rinsed }: Required<JudgeProps>) {
   const [where, put_where] = useState<Reading["where"]>("wiped");
   const [source, put_source] = useState<Reading["source"]>("instrument");
-  const [typed, put_typed] = useState<[string, string, string]>(["", "", ""]);
-  const lab = lab_of(typed);
   const at = rinsed ? ("dried" as const) : where;
   return (
     <div class="stack">
@@ -104,37 +102,21 @@ function Look({ zone, minute, rinsed }: Required<JudgeProps>) {
           ))}
         </div>
       </fieldset>
-      <details>
-        <summary>Measured, as L*, a*, b*</summary>
-        <div class="stack">
-          <Choice
-            legend="Measured by"
-            options={[
-              ["instrument", "an instrument"],
-              ["photo", "a photo with a grey card"],
-            ]}
-            value={source}
-            onChoose={put_source}
-          />
-          <LabField
-            legend="Reading (D65, 10°)"
-            value={typed}
-            onType={put_typed}
-            faults={[undefined, undefined, undefined]}
-          />
-          <button
-            type="button"
-            disabled={!lab}
-            onClick={() => {
-              if (!lab) return;
-              void keep_reading(zone, { minute, where: at, source, lab });
-              put_typed(["", "", ""]);
-            }}
-          >
-            Judge by this reading
-          </button>
-        </div>
-      </details>
+      <Measured
+        lab_of={lab_of}
+        words="Judge by this reading"
+        onLab={(lab) => void keep_reading(zone, { minute, where: at, source, lab })}
+      >
+        <Choice
+          legend="Measured by"
+          options={[
+            ["instrument", "an instrument"],
+            ["photo", "a photo with a grey card"],
+          ]}
+          value={source}
+          onChoose={put_source}
+        />
+      </Measured>
     </div>
   );
 }

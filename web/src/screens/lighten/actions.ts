@@ -2,12 +2,13 @@
 import { effect } from "@preact/signals";
 import type { LighteningReply, LighteningRequest } from "../../api/shapes";
 import { line } from "../../engine/line";
+import { level_words } from "../../parts/words";
 import { lay_out, put_away } from "../../records/bench";
-import { type HairEntry, hair_entry, wish_entry } from "../../records/entries";
+import { hair_entry, type LabEntry, wish_entry } from "../../records/entries";
 import { NO_COLOUR, UNSAID } from "../../records/lightening";
 import { all, one } from "../../records/read";
 import { add_zone, type Zone } from "../../records/services";
-import type { LightenerSaid } from "../../records/shapes";
+import type { LightenerSaid, Looked } from "../../records/shapes";
 import { at_now } from "../../records/when";
 import { change, new_id, together } from "../../records/write";
 
@@ -39,27 +40,33 @@ export async function say(zone: Zone, fields: Partial<LightenerSaid>): Promise<v
   await change("zone", zone.id, known, "Changed the lightener.");
 }
 
-/** Keeps a look at a wiped strand; the answer follows from it. */
-export async function look(zone: Zone, minute: number, level: number, warmth: number) {
+/** Keeps a look at a wiped strand, by eye or measured wet; the answer follows from it. */
+export async function look(zone: Zone, looked: Looked) {
   // The hair is from now on as it was seen: the next bowl starts from it.
-  lay_hair({ level, warmth });
+  hair_entry.value = {
+    ...hair_entry.value,
+    ...{ seen: "wet", lifted: true, already_on: [] },
+    ...("lab" in looked
+      ? { by_reading: true, reading: { lab: typed(looked.lab), state: "wet" } }
+      : { by_reading: false, level: looked.level, warmth: looked.warmth }),
+  };
   await put_away();
-  const what = `${zone.name ?? ""} under the lightener, minute ${minute}: level ${level}`;
+  const what = `${zone.name ?? ""} under the lightener, minute ${looked.minute}: ${seen_words(looked)}`;
   const step = { service: zone.service ?? "", what, at: at_now() };
   await together(
     [
-      { do: "change", kind: "zone", id: zone.id, fields: { looked: { minute, level, warmth } } },
+      { do: "change", kind: "zone", id: zone.id, fields: { looked } },
       { do: "create", kind: "step", id: new_id(), fields: step },
     ],
     "Kept this look.",
   );
 }
 
-function lay_hair(seen: Pick<HairEntry, "level" | "warmth">): void {
-  hair_entry.value = {
-    ...hair_entry.value,
-    ...{ ...seen, seen: "wet", lifted: true, by_reading: false, already_on: [] },
-  };
+/** Returns what was seen, in words. */
+export function seen_words(looked: Looked): string {
+  return "lab" in looked
+    ? `measured L*, a*, b* ${looked.lab.join(", ")}`
+    : `level ${level_words(looked.level)}`;
 }
 
 /** Keeps asking as a zone is looked at and its wish changes; returns the end of it. */
@@ -75,12 +82,15 @@ export function watch_lightening(zone_id: string): () => void {
 function request_of({ hair, wish, lightener, looked }: Zone): LighteningRequest | null {
   const { developer_percent, check_every_min, max_min, mix_ratio } = lightener ?? {};
   if (!hair || !wish || !looked || !max_min || !developer_percent || !check_every_min) return null;
-  const { level, warmth, minute } = looked;
-  const { reading: _, ...rest } = hair;
+  const { reading: _, level: __, warmth: ___, ...rest } = hair;
+  const seen =
+    "lab" in looked
+      ? { reading: { lab: looked.lab, state: "wet" as const } }
+      : { level: looked.level, warmth: looked.warmth };
   return {
-    hair: { ...rest, level, warmth, lifted: true, already_on: [], also: [] },
+    hair: { ...rest, ...seen, lifted: true, already_on: [], also: [] },
     wish,
-    elapsed_min: minute,
+    elapsed_min: looked.minute,
     lightener: {
       ...{ ...NAMED, check_every_min, max_min, developer_percent: [developer_percent] },
       ...(mix_ratio !== undefined && { mix_ratio }),
@@ -96,9 +106,14 @@ export async function take_deeper({ deeper_wish }: LighteningReply): Promise<voi
     ...wish_entry.value,
     ...(level != null && { level }),
     ...(tone && { tone }),
-    ...(lab && { lab: lab.map((value) => value.toFixed(1)) as [string, string, string] }),
+    ...(lab && { lab: typed(lab) }),
   };
   await put_away();
+}
+
+/** Returns a colour as it is typed, to a tenth. */
+function typed(lab: readonly number[]): LabEntry {
+  return lab.map((value) => value.toFixed(1)) as LabEntry;
 }
 
 /** Opens the toner of a lightened zone as a bowl of its own, on the hair as it was last seen. */

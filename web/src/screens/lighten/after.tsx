@@ -3,7 +3,7 @@ import { useEffect } from "preact/hooks";
 import type { LighteningReply } from "../../api/shapes";
 import { level_words } from "../../parts/words";
 import { type Zone, zones_of } from "../../records/services";
-import { lightening, take_deeper, tone, watch_lightening } from "./actions";
+import { lightening, seen_words, take_deeper, tone, watch_lightening } from "./actions";
 import "./style.css";
 
 /** Returns what a rinsed lightener leaves, and the way to the toner on it. */
@@ -15,7 +15,7 @@ export function AfterLightener({ zone }: { zone: Zone }) {
     <div class="stack">
       <p>
         {zone.looked
-          ? `Level ${level_words(zone.looked.level)} at minute ${zone.looked.minute}, as you saw it.`
+          ? `At minute ${zone.looked.minute}: ${seen_words(zone.looked)}.`
           : "Nobody looked under this lightener."}{" "}
         Read it again rinsed and clean, before anything goes on it.
       </p>

@@ -5,12 +5,13 @@ import { waiting_words } from "../../engine/where";
 import { BigOrder } from "../../parts/big_order";
 import { ClockLines } from "../../parts/clock";
 import { LevelChart } from "../../parts/levels";
+import { Measured } from "../../parts/measured";
 import { Stopped, Working } from "../../parts/notice";
-import { level_words } from "../../parts/words";
 import { address_of } from "../../place";
+import { lab_of } from "../../records/requests";
 import { minute_of, now_ms, type Running, running } from "../../records/running";
 import type { Zone } from "../../records/services";
-import { lightening, look, take_deeper, watch_lightening } from "./actions";
+import { lightening, look, seen_words, take_deeper, watch_lightening } from "./actions";
 import "./style.css";
 
 /** Returns the section "On the head" of a zone under a lightener. */
@@ -18,6 +19,7 @@ export function UnderLightener({ zone, clock }: { zone: Zone; clock: Running }) 
   useEffect(() => watch_lightening(zone.id), [zone.id]);
   const minute = minute_of(clock, now_ms.value);
   const seen = zone.looked;
+  const by_eye = seen && "level" in seen ? seen : undefined;
   return (
     <>
       <BigOrder {...order_of(clock, zone, minute)} />
@@ -31,7 +33,7 @@ export function UnderLightener({ zone, clock }: { zone: Zone; clock: Running }) 
       {seen && <Answered />}
       <details open>
         <summary>
-          {seen ? `Seen at minute ${seen.minute}: level ${level_words(seen.level)}` : "Look now"}
+          {seen ? `Seen at minute ${seen.minute}: ${seen_words(seen)}` : "Look now"}
         </summary>
         <div class="stack">
           <p>
@@ -40,13 +42,18 @@ export function UnderLightener({ zone, clock }: { zone: Zone; clock: Running }) 
           </p>
           <div class="surround">
             <LevelChart
-              level={seen?.level ?? 10}
-              warmth={seen?.warmth ?? 0}
+              level={by_eye?.level ?? 10}
+              warmth={by_eye?.warmth ?? 0}
               lifted
               seen="wet"
-              onChoose={(level, warmth) => void look(zone, minute, level, warmth)}
+              onChoose={(level, warmth) => void look(zone, { minute, level, warmth })}
             />
           </div>
+          <Measured
+            lab_of={lab_of}
+            words="Look by this reading"
+            onLab={(lab) => void look(zone, { minute, lab })}
+          />
         </div>
       </details>
       <p class="quiet">
