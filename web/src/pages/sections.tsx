@@ -1,5 +1,5 @@
 // Sections one under the other: one open, those one has been in folded to a line, the rest named.
-import type { JSX } from "preact";
+import type { ComponentChildren, JSX } from "preact";
 import { useEffect, useRef } from "preact/hooks";
 import { Fold } from "../parts/fold";
 import { open, reached, type Section } from "../records/entries";
@@ -22,10 +22,12 @@ interface SectionListProps {
   now: Section;
   /** Whether the page is to open at the section itself: what is above it can wait. */
   first?: boolean;
+  /** What goes before all else in the open section. */
+  notice?: ComponentChildren;
 }
 
 /** Returns the sections in their order; all before the furthest one reached can be opened again. */
-export function SectionList({ sections, now, first = false }: SectionListProps) {
+export function SectionList({ sections, now, first = false, notice }: SectionListProps) {
   useHeadingOf(now, first);
   const furthest = sections.findLastIndex(({ id }) => id === now || reached.value.includes(id));
   return (
@@ -44,6 +46,7 @@ export function SectionList({ sections, now, first = false }: SectionListProps) 
             line={state === "coming" ? coming : line}
             onOpen={() => open(id)}
           >
+            {state === "open" && notice}
             {state === "open" && inside()}
           </Fold>
         );

@@ -23,12 +23,11 @@ export { ServiceStep } from "./step";
 
 const OrderOfWork = later(() => import("../../screens/order").then((screen) => screen.OrderOfWork));
 
-/** A service, with whose it is, and a word for the colourist's hands where it is not yet too late. */
+/** A service, with whose it is. */
 export function ServiceBody({ id }: { id: string }) {
   return (
     <>
       <Whose service={id} />
-      <HandsNow service={id} />
       <ServicePage id={id} />
     </>
   );
@@ -63,6 +62,7 @@ function ServicePage({ id }: { id: string }) {
         sections={sections_of(service, zone)}
         now={section_shown(zone)}
         first={section_shown(zone) === "strip"}
+        notice={<HandsNow service={id} />}
       />
       <details class="service-notes" open={section_shown(zone) === "result" || undefined}>
         <summary>Notes{notes.length > 0 ? `, ${notes.length}` : ""}</summary>
