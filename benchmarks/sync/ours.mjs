@@ -23,47 +23,61 @@ function ask(method, path, token, body) {
       });
     });
     sent.on("error", reject);
-    sent.end(body && JSON.stringify(body));
+    sent.end(body);
   });
 }
 
 async function device(number, code) {
   const device_id = `0199c0de-0000-7000-8000-d${key(number).slice(1)}`;
   const asked = { v: 1, code, device_id, name: `device ${number}` };
-  const { token, epoch } = await ask("POST", "/api/devices/pair", "", asked);
+  const { token, epoch } = await ask("POST", "/api/devices/pair", "", JSON.stringify(asked));
   return { device_id, token, epoch, db: levelup(leveldown(`${folder}/${number}`)) };
 }
 
-async function values(db, range) {
+async function entries(db, range) {
   const found = [];
-  for await (const [, value] of db.iterator({ keyAsBuffer: false, valueAsBuffer: false, ...range }))
-    found.push(value);
+  for await (const each of db.iterator({ keyAsBuffer: false, valueAsBuffer: false, ...range }))
+    found.push(each);
   return found;
 }
 
+/** The next operations that wait, as they lie on the disk: they are sent as they are. */
+const waiting_after = (db, last) => entries(db, { gt: last, lt: "outbox/~", limit: AT_ONCE });
+
+// The receipts of a batch are kept while the next one is on its way, and are waited for before
+// the one after it. A process that dies between them sends a batch again, which is a duplicate.
 async function push_all({ db, device_id, token, epoch }) {
-  for (;;) {
-    const waiting = await values(db, { gt: "outbox/", lt: "outbox/~", limit: AT_ONCE });
-    if (!waiting.length) return;
-    const ops = waiting.map((each) => JSON.parse(each));
+  let kept = Promise.resolve();
+  for (let next = await waiting_after(db, "outbox/"); next.length; ) {
     const sent_at = new Date().toISOString();
-    const body = { v: 1, device_id, epoch, sent_at, queued: ops.length, ops };
-    const told = await ask("POST", "/api/sync/push", token, body);
-    if (told.accepted.length !== ops.length) throw new Error("not all were accepted");
-    const batch = ops.flatMap((op, at) => [
-      { type: "del", key: `outbox/${key(op.device_seq)}` },
-      { type: "put", key: `sent/${key(op.device_seq)}`, value: waiting[at] },
+    const head = JSON.stringify({ v: 1, device_id, epoch, sent_at, queued: next.length });
+    const body = `${head.slice(0, -1)},"ops":[${next.map(([, op]) => op).join()}]}`;
+    const answer = ask("POST", "/api/sync/push", token, body);
+    const after = waiting_after(db, next.at(-1)[0]);
+    const told = await answer;
+    if (told.accepted.length !== next.length) throw new Error("not all were accepted");
+    const batch = next.flatMap(([at, op]) => [
+      { type: "del", key: at },
+      { type: "put", key: at.replace("outbox", "sent"), value: op },
     ]);
-    await db.batch(batch, { sync: true });
+    await kept;
+    kept = db.batch(batch, { sync: true });
+    next = await after;
   }
+  await kept;
 }
 
+// The next page is asked for while this one is kept. The cursor lies in the transaction of its
+// page, so that a process which dies between them asks for a page again.
 async function pull_all({ db, token }) {
-  for (let cursor = "", more = true; more; ) {
+  const page = async (cursor) => {
     const query = `limit=${AT_ONCE}${cursor && `&cursor=${cursor}`}`;
-    const told = await ask("GET", `/api/sync/pull?${query}`, token);
-    ({ more, next: cursor } = told);
-    const batch = told.changes.map((change) => ({
+    return ask("GET", `/api/sync/pull?${query}`, token);
+  };
+  for (let next = page(""); next; ) {
+    const { changes, next: cursor, more } = await next;
+    next = more ? page(cursor) : undefined;
+    const batch = changes.map((change) => ({
       type: "put",
       key: `base/${change.entity_id}`,
       value: JSON.stringify(change),
@@ -86,8 +100,8 @@ const local_ms = await timed(async () => {
 });
 const to_ms = await timed(() => push_all(a));
 const from_ms = await timed(() => pull_all(b));
-const there = await values(b.db, { gt: "base/", lt: "base/~" });
-const texts = new Set(there.map((each) => JSON.parse(each).fields.text.v));
+const there = await entries(b.db, { gt: "base/", lt: "base/~" });
+const texts = new Set(there.map(([, each]) => JSON.parse(each).fields.text.v));
 const same = written.every(({ fields }) => texts.has(fields.text));
 process.stdout.write(JSON.stringify({ local_ms, to_ms, from_ms, count: there.length, same }));
 process.exit(0);

@@ -1,4 +1,5 @@
 // Two PouchDBs in one process, in LevelDB: A's documents go to the server, B takes them from there.
+import "./durable.mjs";
 import PouchDB from "pouchdb";
 import { notes, timed } from "./notes.mjs";
 

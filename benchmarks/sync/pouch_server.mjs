@@ -1,4 +1,5 @@
 // PouchDB behind HTTP on a free port of this machine, its databases in LevelDB in a folder.
+import "./durable.mjs";
 import express from "express";
 import express_pouchdb from "express-pouchdb";
 import PouchDB from "pouchdb";

@@ -4,7 +4,6 @@ import hashlib
 import json
 import random
 import subprocess
-from dataclasses import asdict
 from pathlib import Path
 
 import msgspec
@@ -104,15 +103,11 @@ def caution(heads):
     return max((caution_of(FACT, head.v) for head in heads), default=caution_of(FACT, None))
 
 
-def without_clock(pairs):
-    """A write's mark of a wrong clock is left out where there is none, as the pages leave it."""
-    return {name: v for name, v in pairs if (name, v) != ("clock", None)}
-
-
 def digest(state):
     """SHA-256 of a record as JSON with its keys in order."""
     plain = json.dumps(
-        asdict(state, dict_factory=without_clock) if state else None,
+        # A write's mark of a wrong clock is left out where there is none, as the pages leave it.
+        msgspec.to_builtins(state),
         sort_keys=True,
         ensure_ascii=False,
         separators=(",", ":"),

@@ -2,6 +2,7 @@
 
 import asyncio
 import fcntl
+import gc
 import ipaddress
 import os
 import signal
@@ -141,6 +142,9 @@ class _Announcing(uvicorn.Server):
     async def startup(self, sockets: list[socket.socket] | None = None) -> None:
         await super().startup(sockets)
         if self.started:
+            # What was loaded by now stays: it need not be looked through for garbage again.
+            gc.collect()
+            gc.freeze()
             if self._safely:
                 self._renewing = asyncio.create_task(self._renew(self._safely))
             print(f"Basinside is ready at {self._address}", flush=True)

@@ -8,8 +8,10 @@ and a write that says less than its author saw counts for nothing without a clea
 """
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, field, replace
+from functools import lru_cache
 from typing import Any, Literal
+
+import msgspec
 
 from .fields import CAUTION, KINDS, Merge
 from .operation import Operation
@@ -27,8 +29,7 @@ _KIND_OF_SAFETY_FIELD = {
 }
 
 
-@dataclass(frozen=True, slots=True)
-class Write:
+class Write(msgspec.Struct, frozen=True, omit_defaults=True):
     """One write of one field that still stands; `eff` is the stamp it is ordered by.
 
     `clock` is set where the writer's clock was known to be wrong.
@@ -41,27 +42,29 @@ class Write:
     clock: Literal["off"] | None = None
 
 
-@dataclass(frozen=True, slots=True)
-class FieldState:
+class FieldState(msgspec.Struct, frozen=True):
     """A field's heads in the order of their stamps, and the writes that were named as seen.
 
     `covered` holds for each of those the greatest caution it may be covered up to.
     """
 
     heads: tuple[Write, ...] = ()
-    covered: dict[str, int] = field(default_factory=dict)
+    covered: dict[str, int] = {}
 
 
-@dataclass(frozen=True, slots=True)
-class State:
+class State(msgspec.Struct, frozen=True):
     """A record: its creations (none while they have not come) and its fields."""
 
     id: str
     kind: str
     created: tuple[Write, ...] = ()
-    fields: dict[str, FieldState] = field(default_factory=dict)
+    fields: dict[str, FieldState] = {}
 
 
+_UNWRITTEN = FieldState()
+
+
+@lru_cache(maxsize=4096)  # asked four times for each operation; names may be anything
 def merge_of(kind: str, name: str) -> Merge:
     """Return how a field merges; a field this version does not know merges as an ordinary one."""
     shape = KINDS.get(kind)
@@ -137,7 +140,8 @@ def fold(
     eff = eff or op.hlc
     created = state.created
     if verb == "create" and all(known.op != op.op_id for known in created):
-        created = _sorted((*created, Write(op.op_id, None, eff, op.by)))
+        made = Write(op.op_id, None, eff, op.by)
+        created = _sorted((*created, made)) if created else (made,)
     written = list(op.fields.items())
     if verb == "gone":
         written.append((GONE, op.seen))
@@ -147,7 +151,7 @@ def fold(
     for name, v in written:
         rule = merge_of(state.kind, name)
         fields[name] = _merged(
-            fields.get(name, FieldState()),
+            fields.get(name, _UNWRITTEN),
             name,
             rule,
             Write(op.op_id, v, eff, op.by, clock),
@@ -171,7 +175,7 @@ def join(one: State, other: State) -> State:
         fields[name] = FieldState(
             _sorted(head for head in heads.values() if _stands(head, covered, name, rule)), covered
         )
-    return replace(one, created=_sorted(created.values()), fields=fields)
+    return msgspec.structs.replace(one, created=_sorted(created.values()), fields=fields)
 
 
 def fold_all(operations: Iterable[Operation]) -> State | None:
@@ -186,6 +190,8 @@ def _merged(
     before: FieldState, name: str, rule: Merge, write: Write, saw: Sequence[str], reach: int
 ) -> FieldState:
     covered = before.covered
+    if not before.heads and not covered and not saw:  # as most are: new, and nothing was seen
+        return FieldState((write,))
     if saw:
         covered = {**covered, **{op: max(covered.get(op, -1), reach) for op in saw}}
     others = (head for head in before.heads if head.op != write.op)
@@ -199,7 +205,11 @@ def _stands(head: Write, covered: dict[str, int], name: str, rule: Merge) -> boo
 
 
 def _sorted(writes: Iterable[Write]) -> tuple[Write, ...]:
-    return tuple(sorted(writes, key=lambda write: (write.eff, write.op)))
+    return tuple(sorted(writes, key=_order))
+
+
+def _order(write: Write) -> tuple[str, str]:
+    return write.eff, write.op
 
 
 def shown_of(name: str, rule: Merge, heads: Sequence[Write]) -> Write | None:

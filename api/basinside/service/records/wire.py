@@ -11,6 +11,7 @@ from .fold import GONE, FieldState, State, Write
 from .show import show
 
 _change = msgspec.json.Decoder(Change)
+_encoder = msgspec.json.Encoder()
 # Where a record says when it took place, the first that is there.
 _WHEN = ("planned_at", "at", "applied_at", "opened_at")
 
@@ -61,7 +62,7 @@ def kept_of(state: State, seq: int) -> Kept:
         at=_when(state),
         gone=is_gone(state),
         asks=_asks(state),
-        change=msgspec.json.encode(change_of(state, seq)),
+        change=_encoder.encode(change_of(state, seq)),
     )
 
 
@@ -104,7 +105,8 @@ def _when(state: State) -> str:
 
 def _asks(state: State) -> bool:
     """Return whether somebody should look at it; most records have one head each and do not."""
-    if all(len(of_field.heads) < 2 for of_field in state.fields.values()) and not is_gone(state):
+    several = [of_field for of_field in state.fields.values() if len(of_field.heads) > 1]
+    if not several and not is_gone(state):
         return False
     shown = show(state)
     return bool(shown.heads) or shown.edited_meanwhile

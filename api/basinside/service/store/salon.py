@@ -95,11 +95,15 @@ def _opened(path: Path, patience_s: float) -> sqlite3.Connection:
             path, timeout=patience_s, isolation_level=None, check_same_thread=False
         )
         for pragma in (
+            # Before anything is written: an older salon keeps the pages it has.
+            "page_size = 8192",
             "journal_mode = WAL",
             "synchronous = FULL",
             "foreign_keys = ON",
             "secure_delete = ON",
             "cache_size = -32768",
+            # A phone that comes back sends some megabytes at once: they are moved in one go.
+            "wal_autocheckpoint = 4000",
         ):
             connection.execute(f"PRAGMA {pragma}")
         database = Database(connection)

@@ -12,6 +12,7 @@ from .refused import misshapen
 
 _operation = msgspec.json.Decoder(Operation)
 _folded = msgspec.json.Decoder(Folded)
+_any = msgspec.json.Decoder()
 _deterministic = msgspec.json.Encoder(order="deterministic")
 _SENT_UNDER = ("device_seq", "orig")
 
@@ -29,7 +30,7 @@ def read_operation(raw: msgspec.Raw | bytes, called: str, pointer: str) -> Sent:
     """Return one operation; raise `Refused` (400) where it cannot be read."""
     try:
         op, folded = _operation.decode(raw), upcast(_folded.decode(raw))
-        canonical = _deterministic.encode(_what_was_done(msgspec.json.decode(raw)))
+        canonical = _deterministic.encode(_what_was_done(_any.decode(raw)))
     except (msgspec.DecodeError, RecursionError) as error:
         said = f"{called} cannot be read: {error}. Send it again as it was made."
         raise misshapen(said, pointer) from None
@@ -39,4 +40,6 @@ def read_operation(raw: msgspec.Raw | bytes, called: str, pointer: str) -> Sent:
 def _what_was_done(operation: dict[str, Any]) -> dict[str, Any]:
     """Return an operation without the number it is sent under, which changes with the sender."""
     # Copied phones and files brought in send operations on, under numbers of their own.
-    return {name: field for name, field in operation.items() if name not in _SENT_UNDER}
+    for name in _SENT_UNDER:
+        operation.pop(name, None)
+    return operation
