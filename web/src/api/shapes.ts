@@ -65,6 +65,7 @@ export type CodeOffered = Schemas["CodeOffered"];
 export type Devices = Schemas["Devices"];
 export type KnownDevice = Schemas["KnownDevice"];
 export type Offered = Schemas["Offered"];
+export type Imported = Schemas["Imported"];
 export type Matters = Schemas["Matters"];
 export type PhotoAsked = Schemas["PhotoAsked"];
 export type PhotosMissing = Schemas["PhotosMissing"];

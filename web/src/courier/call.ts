@@ -32,9 +32,11 @@ interface Needs {
 /** Where the server is; the page's own origin, unless something else is said. */
 export const server = { address: "" };
 
-interface Asked {
+export interface Asked {
   token?: string;
   body?: unknown;
+  /** A file that is packed already, instead of a body. */
+  packed_file?: Uint8Array<ArrayBuffer>;
   /** Of a long answer that is read as it comes. */
   signal?: AbortSignal;
 }
@@ -52,7 +54,7 @@ export async function call<Answer>(path: string, asked: Asked = {}): Promise<Ans
 /** Returns a response that has begun well. Throws `Trouble`. */
 export async function reach(
   path: string,
-  { token, body }: Asked,
+  { token, body, packed_file }: Asked,
   signal: AbortSignal,
 ): Promise<Response> {
   const headers: Record<string, string> = token ? { authorization: `Bearer ${token}` } : {};
@@ -64,6 +66,11 @@ export async function reach(
     const packed = await packed_or_undefined(plain);
     if (packed) headers["content-encoding"] = "gzip";
     request.body = packed ?? plain;
+  }
+  if (packed_file) {
+    request.method = "POST";
+    headers["content-type"] = "application/gzip";
+    request.body = packed_file;
   }
   let response: Response;
   try {

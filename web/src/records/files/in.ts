@@ -13,12 +13,11 @@ import {
   FORMAT,
   from_base64,
   type Header,
-  MOST_FILE_BYTES,
   MOST_UNPACKED_BYTES,
   sha256_hex,
   VERSION,
 } from "./format";
-import { is_sealed, unseal } from "./sealed";
+import { read_packed } from "./sealed";
 
 const FULL =
   "This phone has no room for what the file holds, so nothing of it was kept. Make room, then bring it in again.";
@@ -38,15 +37,7 @@ export async function take_file_in(file: Blob, passphrase = ""): Promise<TakenIn
 
 /** Returns what a file holds, once all of it has been found sound. */
 export async function read_file(file: Blob, passphrase: string): Promise<Whole> {
-  if (file.size > MOST_FILE_BYTES) {
-    const mb = Math.ceil(file.size / 1024 / 1024);
-    throw new BadFile(
-      `This file has ${mb} MB, and at most ${MOST_FILE_BYTES / 1024 / 1024} MB are taken in. Is it the file that Basinside saved?`,
-    );
-  }
-  let bytes = new Uint8Array(await file.arrayBuffer());
-  if (is_sealed(bytes)) bytes = await unseal(bytes, passphrase);
-  return read_lines(await gunzip(bytes));
+  return read_lines(await gunzip(await read_packed(file, passphrase)));
 }
 
 async function gunzip(packed: Uint8Array<ArrayBuffer>): Promise<Uint8Array<ArrayBuffer>> {

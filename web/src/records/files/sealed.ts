@@ -1,5 +1,5 @@
 // A file behind a passphrase: AES-GCM (NIST SP 800-38D) under a key that PBKDF2 makes of it.
-import { BadFile, from_base64, to_base64 } from "./format";
+import { BadFile, from_base64, MOST_FILE_BYTES, to_base64 } from "./format";
 
 const SEALED = "basinside sealed records";
 const SEALED_VERSION = 1;
@@ -34,6 +34,21 @@ export async function seal(bytes: BufferSource, passphrase: string): Promise<Blo
     bytes,
   );
   return new Blob([line, hidden]);
+}
+
+/** Returns a file's packed lines, from behind its passphrase where there is one. Throws BadFile. */
+export async function read_packed(
+  file: Blob,
+  passphrase: string,
+): Promise<Uint8Array<ArrayBuffer>> {
+  if (file.size > MOST_FILE_BYTES) {
+    const mb = Math.ceil(file.size / 1024 / 1024);
+    throw new BadFile(
+      `This file has ${mb} MB, and at most ${MOST_FILE_BYTES / 1024 / 1024} MB are taken in. Is it the file that Basinside saved?`,
+    );
+  }
+  const bytes = new Uint8Array(await file.arrayBuffer());
+  return is_sealed(bytes) ? unseal(bytes, passphrase) : bytes;
 }
 
 /** Returns whether a file stands behind a passphrase. */

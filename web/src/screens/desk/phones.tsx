@@ -10,6 +10,7 @@ import {
 } from "../../courier/devices";
 import { time_of_day } from "../../parts/words";
 import { day_words } from "../../records/when";
+import { PhoneFile } from "./phone_file";
 
 const ASK_AGAIN_MS = 20_000;
 
@@ -56,6 +57,7 @@ export function Phones() {
         </tbody>
       </table>
       {is_at_the_desk && <LetIn />}
+      <PhoneFile />
     </section>
   );
 }

@@ -1,5 +1,7 @@
 // The records out of this phone and in again: everything as one file, and tables to read.
 import { signal } from "@preact/signals";
+import { counted } from "../../parts/counted";
+import { FileButton } from "../../parts/file";
 import { TextField } from "../../parts/text";
 import { clients_csv, formulas_csv, notes_csv } from "../../records/files/csv";
 import { BadFile } from "../../records/files/format";
@@ -37,20 +39,7 @@ export function RecordFiles() {
       <button type="button" disabled={busy.value} onClick={() => void save_everything()}>
         Save everything as a file
       </button>
-      <label class="button">
-        Bring a file in
-        <input
-          type="file"
-          class="unseen"
-          disabled={busy.value}
-          onChange={(event) => {
-            const field = event.currentTarget;
-            const [file] = field.files ?? [];
-            // The same file chosen again is a choice too.
-            if (file) void bring_in(file).finally(() => (field.value = ""));
-          }}
-        />
-      </label>
+      <FileButton label="Bring a file in" disabled={busy.value} onFile={bring_in} />
       <p role={fault ? "alert" : "status"}>{words}</p>
       <h3>Tables for a spreadsheet</h3>
       <p class="quiet">To read and to print. A table cannot be brought in again.</p>
@@ -98,10 +87,6 @@ async function doing(meanwhile: string, work: () => Promise<string>): Promise<vo
 
 const STORE_SILENT =
   "This phone's store did not answer, so nothing was done. Close Basinside's other windows and try again.";
-
-function counted(count: number, one: string, many = `${one}s`): string {
-  return `${count} ${count === 1 ? one : many}`;
-}
 
 function save_table(name: string, table: string): void {
   // The mark at the start tells a spreadsheet that the letters are UTF-8.

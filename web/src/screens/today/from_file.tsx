@@ -1,6 +1,7 @@
 // The day out of a calendar file or a table: what was understood is shown before any of it is taken.
 import { signal } from "@preact/signals";
 import { Choice } from "../../parts/choice";
+import { FileButton } from "../../parts/file";
 import { time_of_day } from "../../parts/words";
 import { BadCalendar, type LeftOut } from "../../records/calendar/days";
 import { read_days } from "../../records/calendar/read";
@@ -35,20 +36,11 @@ export function FromFile({ onDone }: { onDone: () => void }) {
         A calendar file (.ics), or a table (.csv) with a column of names and one of times. The next{" "}
         {DAYS_AHEAD} days of it are read; nothing is kept before you take it.
       </p>
-      <label class="button">
-        Choose the file
-        <input
-          type="file"
-          class="unseen"
-          accept=".ics,.csv,.txt,text/calendar,text/csv"
-          onChange={(event) => {
-            const field = event.currentTarget;
-            const [file] = field.files ?? [];
-            // The same file chosen again is a choice too.
-            if (file) void read(file).finally(() => (field.value = ""));
-          }}
-        />
-      </label>
+      <FileButton
+        label="Choose the file"
+        accept=".ics,.csv,.txt,text/calendar,text/csv"
+        onFile={read}
+      />
       {fault.value && (
         <p role="alert">
           <strong>{fault.value}</strong>

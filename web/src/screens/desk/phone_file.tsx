@@ -1,0 +1,93 @@
+// The file of a phone that cannot send, brought in at the desk: what was new, and what was not taken.
+import { signal } from "@preact/signals";
+import type { Imported } from "../../api/shapes";
+import { bring_in_at_the_server } from "../../courier/bring_in";
+import { Trouble } from "../../courier/call";
+import { counted } from "../../parts/counted";
+import { FileButton } from "../../parts/file";
+import { TextField } from "../../parts/text";
+import { BadFile } from "../../records/files/format";
+
+const passphrase = signal("");
+const busy = signal(false);
+/** What came of the last file, or why nothing did; empty before. */
+const came = signal<Imported | string>("");
+
+/** Returns the way in for a phone's file, and what came of it. */
+export function PhoneFile() {
+  const told = came.value;
+  return (
+    <details class="stack">
+      <summary>Bring in a phone’s file</summary>
+      <p>
+        For a phone that cannot send: save everything there as a file, under Settings, and choose it
+        here. What is here already is not doubled.
+      </p>
+      <TextField
+        label="Its passphrase"
+        value={passphrase.value}
+        onType={(typed) => {
+          passphrase.value = typed;
+        }}
+        note="Only where it was saved with one."
+      />
+      <FileButton label="Choose the file" disabled={busy.value} onFile={take} />
+      {busy.value && <p role="status">Reading the file…</p>}
+      {typeof told === "string" ? told && <p role="alert">{told}</p> : <Came told={told} />}
+    </details>
+  );
+}
+
+async function take(file: File): Promise<void> {
+  busy.value = true;
+  came.value = "";
+  try {
+    came.value = await bring_in_at_the_server(file, passphrase.value);
+    passphrase.value = "";
+  } catch (why) {
+    if (!(why instanceof Trouble || why instanceof BadFile)) throw why;
+    came.value = `${why.message} Nothing of this file was taken.`;
+  } finally {
+    busy.value = false;
+  }
+}
+
+function Came({ told }: { told: Imported }) {
+  const { refused, waiting } = told;
+  return (
+    <>
+      <p role="status">{came_words(told)}</p>
+      {refused.length > 0 && (
+        <>
+          <p>Not taken; it stays in the file, so keep that:</p>
+          <ul class="rows">
+            {refused.map(({ line, pointer, message }) => (
+              <li key={`${line} ${pointer}`} class="row">
+                <strong>{message}</strong>
+                <span class="quiet">
+                  Line {line}, {pointer}
+                </span>
+              </li>
+            ))}
+          </ul>
+        </>
+      )}
+      {waiting > 0 && (
+        <p>
+          {counted(waiting, "entry", "entries")} in it wait for a look, on the phone itself or where
+          the file is brought in under Settings.
+        </p>
+      )}
+    </>
+  );
+}
+
+/** Returns "12 entries came in, with 2 photos. 3 entries were here already." */
+function came_words({ accepted, known, records, photos }: Imported): string {
+  if (accepted + records + photos === 0) return "All of this file was here already.";
+  const more = photos > 0 ? `, with ${counted(photos, "photo")}` : "";
+  const lost =
+    records > 0 ? ` ${counted(records, "record")} had been lost here and came back.` : "";
+  const before = known > 0 ? ` ${counted(known, "entry", "entries")} were here already.` : "";
+  return `${counted(accepted, "entry", "entries")} came in${more}.${lost}${before}`;
+}
