@@ -18,15 +18,8 @@ WEB = Path(__file__).resolve().parents[2] / "web"
 # One step of 8 bits: rounding alone.
 MOST_STEPS_OFF = 1
 
-CELLS = """() => [...document.querySelectorAll("[data-minute]")].map((cell) => {
-  const { x, y, width, height } = cell.getBoundingClientRect();
-  return {
-    minute: Number(cell.dataset.minute),
-    lane: cell.dataset.lane,
-    part: cell.dataset.part,
-    at: [x + width / 2, y + height / 2],
-  };
-})"""
+LANES = {"on_head": (0, 0.42), "wiped": (0.42, 0.16), "if_rinsed": (0.58, 0.42)}
+PARTS = {"cooler": 0.05, "colour": 0.5, "warmer": 0.95}
 
 PATCHES = """() => [...document.querySelectorAll("[data-hex]")]
   .filter((patch) => patch.checkVisibility())
@@ -54,21 +47,33 @@ def parts_of(colour):
     return {"cooler": cooler["hex"], "colour": colour["hex"], "warmer": warmer["hex"]}
 
 
-@pytest.mark.parametrize("scale", [1, 2])
+def cells_of(minutes, box):
+    """The middle of every cell of a strip that is drawn in a box, by minute, lane and part."""
+    upright = box["height"] > box["width"]
+    along, across = ("height", "width") if upright else ("width", "height")
+    for row, minute in enumerate(minutes):
+        at_time = (row + 0.5) * box[along] / len(minutes)
+        for lane, (start, share) in LANES.items():
+            for part, place in PARTS.items():
+                at_lane = (start + share * place) * box[across]
+                x, y = (at_lane, at_time) if upright else (at_time, at_lane)
+                yield (minute, lane, part), (box["x"] + x, box["y"] + y)
+
+
+@pytest.mark.parametrize("scale", [1, 2, 2.625])
 @pytest.mark.parametrize("size", [PHONE, DESK], ids=["phone", "desk"])
 def test_every_cell_of_the_strip_is_the_apis_colour(visit, memory, size, scale):
     shown = visit(size, memory, device_scale_factor=scale)
     page = shown.open().page
     strip = {at["minute"]: at for at in shown.strip_from_the_api()["strip"]}
     page.locator(".strip-ground").evaluate("strip => strip.scrollIntoView({ block: 'start' })")
-    cells = page.evaluate(CELLS)
-    assert len(cells) == len(strip) * 3 * 3
+    cells = cells_of(strip, page.locator("[data-strip]").bounding_box())
     pixel_at = picture_of(page)
     off = {
-        f"{cell['minute']} {cell['lane']} {cell['part']}": (pixel_at(cell["at"]), asked)
-        for cell in cells
-        if (asked := parts_of(strip[cell["minute"]][cell["lane"]])[cell["part"]])
-        and steps_off(pixel_at(cell["at"]), asked) > MOST_STEPS_OFF
+        f"{minute} {lane} {part}": (pixel_at(at), asked)
+        for (minute, lane, part), at in cells
+        if (asked := parts_of(strip[minute][lane])[part])
+        and steps_off(pixel_at(at), asked) > MOST_STEPS_OFF
     }
     assert off == {}
 
@@ -83,10 +88,14 @@ def test_the_same_mix_on_other_hair_is_drawn_in_its_own_colours(visit, memory):
         strips[name] = answered.value.json()["strip"]
     expect(page.locator("[data-strip]")).to_have_count(1 + len(OTHER_HAIR))
     for name, strip in strips.items():
-        drawn = page.locator(f"[data-strip='{name}'] [data-part=colour]")
-        fills = drawn.evaluate_all("cells => cells.map((cell) => cell.getAttribute('fill'))")
-        lanes = ("on_head", "wiped", "if_rinsed")
-        assert fills == [at[lane]["hex"] for at in strip for lane in lanes]
+        drawn = page.locator(f"[data-strip='{name}']")
+        drawn.scroll_into_view_if_needed()
+        cells = cells_of([at["minute"] for at in strip], drawn.bounding_box())
+        colours = {at["minute"]: at for at in strip}
+        pixel_at = picture_of(page)
+        for (minute, lane, part), at in cells:
+            asked = parts_of(colours[minute][lane])[part]
+            assert steps_off(pixel_at(at), asked) <= MOST_STEPS_OFF, (name, minute, lane, part)
     assert len({json.dumps(strip) for strip in strips.values()}) == len(OTHER_HAIR)
 
 

@@ -65,11 +65,11 @@ export function Strip({ strips, minute, onMinute }: StripProps) {
     <div ref={frame} class="strip">
       {width > 0 && (
         <>
+          {strips.map(({ name, minutes: of }, place) => (
+            <Lanes key={name} name={name} minutes={of} layout={layout} strip={place} />
+          ))}
           <svg width={layout.width} height={layout.height} aria-hidden="true">
             <Axis layout={layout} minutes={minutes} />
-            {strips.map(({ name, minutes: of }, place) => (
-              <Lanes key={name} name={name} minutes={of} layout={layout} strip={place} />
-            ))}
             <Now layout={layout} row={row} />
             {strips.map(({ name, window }, place) => (
               <g key={name}>
