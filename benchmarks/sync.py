@@ -3,9 +3,10 @@
 Both as two processes on this machine over HTTP on the loopback address, in one run, turn by turn,
 the median of `RUNS` (5): the same operations with the same ids go from one device's disk through
 the server's disk to another device's disk, and are compared there. PouchDB takes the best of its
-batch sizes. Ours forces each batch to the disk on both devices (LevelDB with `sync`) and at the
-server (SQLite, WAL, `synchronous = FULL`); PouchDB's LevelDB does not force its own. Neither packs
-what it sends. Writing the notes on the first device is told apart. `NOTES=1000` sends fewer.
+batch sizes. Both force each batch to the disk at all three places: ours in LevelDB with `sync` and
+in SQLite (WAL, `synchronous = FULL`), PouchDB in LevelDB that is made to (`sync/durable.mjs`;
+`UNFORCED=1` leaves it as it comes). Neither packs what it sends. Writing the notes on the first
+device is told apart. `NOTES=1000` sends fewer.
 """
 
 import json

@@ -25,6 +25,7 @@ from .certificates import now_utc
 from .listening import address_of, listen
 from .secured import Secured, secured
 
+_MADE_BEFORE_A_LOOK = 20_000
 _SECONDS_TO_FINISH = 3
 _RENEW_EVERY_S = 6 * 3600
 SERVING_FILE = "serving"
@@ -142,9 +143,11 @@ class _Announcing(uvicorn.Server):
     async def startup(self, sockets: list[socket.socket] | None = None) -> None:
         await super().startup(sockets)
         if self.started:
-            # What was loaded by now stays: it need not be looked through for garbage again.
+            # What was loaded by now stays, and need not be looked through for garbage again; and
+            # a push makes some ten thousand short-lived things that are no garbage yet.
             gc.collect()
             gc.freeze()
+            gc.set_threshold(_MADE_BEFORE_A_LOOK)
             if self._safely:
                 self._renewing = asyncio.create_task(self._renew(self._safely))
             print(f"Basinside is ready at {self._address}", flush=True)

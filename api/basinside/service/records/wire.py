@@ -82,15 +82,14 @@ def _value(state: State, name: str) -> Any:
 
 
 def _id_in(state: State, name: str) -> str | None:
-    v = _value(state, name)
+    v = _value(state, name) if name in state.fields else None
     return v if isinstance(v, str) else None
 
 
 def _when(state: State) -> str:
     """Return when it took place, else when it was made: UTC to the second, for sorting."""
     for name in _WHEN:
-        v = _value(state, name)
-        if isinstance(v, str):
+        if name in state.fields and isinstance(v := _value(state, name), str):
             try:
                 at = datetime.fromisoformat(v)
             except ValueError:
