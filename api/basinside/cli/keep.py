@@ -93,7 +93,7 @@ def erase(settings: Settings, client_id: str, *, now: bool = False, keep: bool =
     salon = opened(settings)
     try:
         if keep:
-            if not call_off(salon, client_id):
+            if not call_off(salon, client_id, _now_ms()):
                 raise Unready(f"{client_id} is not to be erased. Nothing was changed.")
             said = "Called off: the client stays."
         else:

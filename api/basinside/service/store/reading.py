@@ -14,6 +14,8 @@ _STARTED = "service, client, last_start, held_at, matter, found"
 _OPEN = (
     "NOT EXISTS (SELECT 1 FROM record WHERE entity_id = matter AND kind = 'closing' AND gone = 0)"
 )
+# Of a column of ids, and a list of ids as JSON, which has no limit to its length.
+NOT_AMONG = "{} NOT IN (SELECT value FROM json_each(?))"
 # What stands before the first operation.
 BEGINNING = bytes(32)
 _KEPT = "entity_id, kind, seq, client, service, at, gone, asks, change"
@@ -178,41 +180,51 @@ class Reading:
         )
         return [row[0] for row in rows]
 
-    def held(self, held_at: str, service: str, most: int) -> list[Started]:
+    def held(self, held_at: str, service: str, most: int, but: str = "[]") -> list[Started]:
         """Return the services that should have been held, after one of them, the oldest first.
 
-        Those that somebody has closed are left out.
+        Those that somebody has closed are left out, and those among `but`, a list as JSON.
         """
         rows = self._rows(
             f"SELECT {_STARTED} FROM started WHERE held_at IS NOT NULL AND {_OPEN}"
-            " AND (held_at, service) > (?, ?) ORDER BY held_at, service LIMIT ?",
+            f" AND (held_at, service) > (?, ?) AND {NOT_AMONG.format('service')}"
+            " ORDER BY held_at, service LIMIT ?",
             held_at,
             service,
+            but,
             most,
         )
         return [Started(*row) for row in rows]
 
-    def count_held(self) -> int:
+    def count_held(self, but: str = "[]") -> int:
         """Return how many services should have been held and are not closed."""
-        row = self._row(f"SELECT COUNT(*) FROM started WHERE held_at IS NOT NULL AND {_OPEN}")
+        row = self._row(
+            f"SELECT COUNT(*) FROM started WHERE held_at IS NOT NULL AND {_OPEN}"
+            f" AND {NOT_AMONG.format('service')}",
+            but,
+        )
         return row[0]  # type: ignore[no-any-return]
 
     # Rows that were set aside
 
-    def aside(self, after: str, most: int, *, closed: bool = False) -> list[Aside]:
+    def aside(self, after: str, most: int, but: str = "[]", *, closed: bool = False) -> list[Aside]:
         """Return the rows that were set aside, after one of them by its id, or `closed` too."""
         rows = self._rows(
             "SELECT matter, found_at, what, entity_id, seq, row FROM aside WHERE matter > ?"
-            f" AND (? OR {_OPEN}) ORDER BY matter LIMIT ?",
+            f" AND (? OR {_OPEN}) AND {NOT_AMONG.format('entity_id')} ORDER BY matter LIMIT ?",
             after,
             closed,
+            but,
             most,
         )
         return [Aside(*row) for row in rows]
 
-    def count_aside(self) -> int:
+    def count_aside(self, but: str = "[]") -> int:
         """Return how many rows were set aside and are not closed."""
-        return self._row(f"SELECT COUNT(*) FROM aside WHERE {_OPEN}")[0]  # type: ignore[no-any-return]
+        row = self._row(
+            f"SELECT COUNT(*) FROM aside WHERE {_OPEN} AND {NOT_AMONG.format('entity_id')}", but
+        )
+        return row[0]  # type: ignore[no-any-return]
 
     def rows_as_they_are(self, entity_ids: Iterable[str]) -> list[tuple[str, int, bytes]]:
         """Return the id, number and bytes of records' rows, whatever they hold."""

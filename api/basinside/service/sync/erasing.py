@@ -7,14 +7,17 @@ words of what was deleted, and the write-ahead log is emptied (https://sqlite.or
 
 from collections.abc import Iterable
 
+import msgspec
+
 from ..records.show import show
-from ..records.wire import state_kept
+from ..records.wire import kept_of, state_kept
 from ..store.reading import Reading
 from ..store.salon import Salon
 from ..store.writing import Writing
 from .erased import id_sha256
 from .instants import instant_text
 from .ledger import Ledger
+from .renumber import logged_again
 
 # How long an erasure that was asked for can still be called off.
 GRACE_MS = 72 * 3_600_000
@@ -30,10 +33,19 @@ def ask_to_erase(salon: Salon, client_id: str, now_ms: int) -> str:
         return writing.erasures_asked()[client_id]
 
 
-def call_off(salon: Salon, client_id: str) -> bool:
-    """Keep a client who was to be erased; return whether they were."""
+def call_off(salon: Salon, client_id: str, now_ms: int) -> bool:
+    """Keep a client who was to be erased; return whether they were.
+
+    Whoever read on meanwhile was not given them, so that each record gets a new number.
+    """
     with salon.writing() as writing:
-        return writing.drop_erasure(client_id)
+        if not writing.drop_erasure(client_id):
+            return False
+        for kept in writing.kept(closure_of(writing, client_id)).values():
+            state = state_kept(kept)
+            seq = logged_again(writing, state, kept.change, instant_text(now_ms))
+            writing.keep([kept_of(state, seq)])
+        return True
 
 
 def put_off(salon: Salon, now_ms: int) -> dict[str, str]:
@@ -98,6 +110,11 @@ def hidden(reading: Reading) -> set[str]:
         if not _is_on_a_head(reading, ids):
             found |= ids
     return found
+
+
+def hidden_json(reading: Reading) -> str:
+    """Return the same as a list of JSON, as a condition over a column takes it."""
+    return msgspec.json.encode(sorted(hidden(reading))).decode()
 
 
 def _is_on_a_head(reading: Reading, ids: set[str]) -> bool:

@@ -17,19 +17,24 @@ from ..records.fields import KINDS
 from ..records.fold import GONE, State, Write, merge_of
 from ..records.show import Shown, show
 from ..records.wire import state_kept
-from ..store.reading import Reading
+from ..store.reading import NOT_AMONG, Reading
 from ..store.rows import Aside, Kept, Started
 from ..store.salon import Salon
+from .erasing import hidden_json
 from .refused import misshapen
 
+_ASKS = f"asks = 1 AND {NOT_AMONG.format('entity_id')}"
 _findings = msgspec.json.Decoder(list[ShouldHold])
 
 
 class Rank(NamedTuple):
-    """One kind of thing that asks: its page after a key, with each one's key, and their count."""
+    """One kind of thing that asks: its page after a key, with each one's key, and their count.
 
-    page: Callable[[Reading, str, int], list[tuple[str, Matter]]]
-    count: Callable[[Reading], int]
+    What is about records that nobody is shown any more, a list as JSON, is left out of both.
+    """
+
+    page: Callable[[Reading, str, int, str], list[tuple[str, Matter]]]
+    in_all: Callable[[Reading, str], int]
 
 
 def read_matters(salon: Salon, after: str, limit: int) -> Matters:
@@ -38,14 +43,15 @@ def read_matters(salon: Salon, after: str, limit: int) -> Matters:
     first = int(rank or 0)
     found: list[tuple[str, Matter]] = []
     with salon.reading() as reading:
+        unseen = hidden_json(reading)
         for number in range(first, len(RANKS)):
             wanted = limit + 1 - len(found)
-            rows = RANKS[number].page(reading, key if number == first else "", wanted)
+            rows = RANKS[number].page(reading, key if number == first else "", wanted, unseen)
             found += [(f"{number}~{at}", matter) for at, matter in rows]
             if len(found) > limit:
                 break
         matters = _with_names(reading, [matter for _, matter in found[:limit]])
-        count = sum(rank.count(reading) for rank in RANKS)
+        count = sum(rank.in_all(reading, unseen) for rank in RANKS)
     return Matters(matters, found[limit - 1][0] if len(found) > limit else None, count)
 
 
@@ -62,10 +68,12 @@ def _with_names(reading: Reading, matters: list[Matter]) -> list[Matter]:
     ]
 
 
-def _records_that_ask(reading: Reading, after: str, most: int) -> list[tuple[str, Matter]]:
+def _records_that_ask(
+    reading: Reading, after: str, most: int, unseen: str
+) -> list[tuple[str, Matter]]:
     if after and not after.isdigit():
         raise misshapen(f'`after` must be the `next` of an earlier answer; got "{after[:80]}".')
-    rows = reading.where("asks = 1 AND seq > ?", [int(after or 0)], "seq", most)
+    rows = reading.where(f"{_ASKS} AND seq > ?", [unseen, int(after or 0)], "seq", most)
     return [(str(kept.seq), _of_record(kept)) for kept in rows]
 
 
@@ -108,9 +116,11 @@ def _standing(head: Write) -> Standing:
     return Standing(head.v, head.op, head.eff, head.by, head.clock)
 
 
-def _services_held(reading: Reading, after: str, most: int) -> list[tuple[str, Matter]]:
+def _services_held(
+    reading: Reading, after: str, most: int, unseen: str
+) -> list[tuple[str, Matter]]:
     held_at, _, service = after.rpartition("_")
-    rows = reading.held(held_at, service, most)
+    rows = reading.held(held_at, service, most, unseen)
     return [(f"{each.held_at}_{each.service}", _of_held(each)) for each in rows]
 
 
@@ -133,8 +143,8 @@ def _of_held(started: Started) -> Matter:
     )
 
 
-def _rows_aside(reading: Reading, after: str, most: int) -> list[tuple[str, Matter]]:
-    return [(each.matter, _of_aside(each)) for each in reading.aside(after, most)]
+def _rows_aside(reading: Reading, after: str, most: int, unseen: str) -> list[tuple[str, Matter]]:
+    return [(each.matter, _of_aside(each)) for each in reading.aside(after, most, unseen)]
 
 
 def _of_aside(aside: Aside) -> Matter:
@@ -164,6 +174,6 @@ def _of_aside(aside: Aside) -> Matter:
 # What may have hurt somebody comes first.
 RANKS = (
     Rank(_services_held, Reading.count_held),
-    Rank(_records_that_ask, lambda reading: reading.count("asks = 1", [])),
+    Rank(_records_that_ask, lambda reading, unseen: reading.count(_ASKS, [unseen])),
     Rank(_rows_aside, Reading.count_aside),
 )

@@ -6,19 +6,16 @@ that nobody misses it. What stood there is kept as a matter that needs a look.
 """
 
 import hashlib
-import uuid
 from collections.abc import Iterable, Sequence
 
-import msgspec
-
-from ..records.fold import State
-from ..records.wire import change_of, kept_of
-from ..store.rows import Aside, Entry, Kept, Logged
+from ..records.wire import kept_of
+from ..store.rows import Aside, Kept, Logged
 from ..store.salon import Salon
 from ..store.writing import Writing
 from .instants import instant_text
 from .matters import matter_id
 from .refold import folded_anew
+from .renumber import logged_again
 
 
 def mend(salon: Salon, now_ms: int) -> int:
@@ -50,27 +47,7 @@ def mend_in(writing: Writing, entity_ids: Sequence[str], now_ms: int) -> None:
         state, unreadable = folded_anew(writing.log_of(entity_id))
         writing.set_aside(_operation_aside(now, logged) for logged in unreadable)
         if state:
-            writing.keep([kept_of(state, _logged_again(writing, state, row, now))])
-
-
-def _logged_again(writing: Writing, state: State, row: bytes, now: str) -> int:
-    """Log that a record was made again, so that it has a number nobody has read yet."""
-    body = msgspec.json.encode({"rescued": change_of(state, 0)})
-    sha256 = hashlib.sha256(body + row).digest()
-    heads = [head for of_field in state.fields.values() for head in of_field.heads]
-    return writing.add(
-        Entry(
-            op_id=str(uuid.uuid5(uuid.NAMESPACE_OID, f"{sha256.hex()} {writing.end().seq}")),
-            device_id=writing.salon_id(),
-            device_seq=None,
-            entity_id=state.id,
-            eff=max(write.eff for write in (*state.created, *heads)),
-            clock_off=False,
-            received_at=now,
-            sha256=sha256,
-            body=body,
-        )
-    )
+            writing.keep([kept_of(state, logged_again(writing, state, row, now))])
 
 
 def _operation_aside(now: str, logged: Logged) -> Aside:

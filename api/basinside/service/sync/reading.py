@@ -2,6 +2,7 @@
 
 Pages follow the order of the last change: a record that changes while pages are fetched comes
 again later, and none is skipped. So the same call serves a first reading and every later one.
+Who is to be erased is not given from the asking on; called off, they come as a change.
 """
 
 from typing import NamedTuple
@@ -12,10 +13,11 @@ from ...contract.products import Product, Shelf
 from ...contract.reading import ReadKind, ReadRecord, Records
 from ..records.show import show
 from ..records.wire import state_kept
-from ..store.reading import Reading
+from ..store.reading import NOT_AMONG, Reading
 from ..store.rows import Device, Kept
 from ..store.salon import Salon
 from .cursor import Cursor, checked, cursor_at
+from .erasing import hidden_json
 from .pull import page_of
 
 # What a calculation takes at most.
@@ -39,8 +41,8 @@ def read_records(salon: Salon, device: Device, wanted: Wanted) -> Records:
     """Return one page; raise `Refused` (`epoch_changed`) for a place in another history."""
     with salon.reading() as reading:
         seq = checked(reading, wanted.after, device.acked_through) if wanted.after else 0
-        conditions = ["kind = ?", "seq > ?"]
-        values: list[object] = [wanted.kind, seq]
+        conditions = ["kind = ?", "seq > ?", NOT_AMONG.format("entity_id")]
+        values: list[object] = [wanted.kind, seq, hidden_json(reading)]
         if wanted.client:
             conditions.append("client = ?")
             values.append(wanted.client)

@@ -17,23 +17,25 @@ const came = signal<Imported | string>("");
 export function PhoneFile() {
   const told = came.value;
   return (
-    <details class="stack">
+    <details>
       <summary>Bring in a phone’s file</summary>
-      <p>
-        For a phone that cannot send: save everything there as a file, under Settings, and choose it
-        here. What is here already is not doubled.
-      </p>
-      <TextField
-        label="Its passphrase"
-        value={passphrase.value}
-        onType={(typed) => {
-          passphrase.value = typed;
-        }}
-        note="Only where it was saved with one."
-      />
-      <FileButton label="Choose the file" disabled={busy.value} onFile={take} />
-      {busy.value && <p role="status">Reading the file…</p>}
-      {typeof told === "string" ? told && <p role="alert">{told}</p> : <Came told={told} />}
+      <div class="stack">
+        <p>
+          For a phone that cannot send: save everything there as a file, under Settings, and choose
+          it here. What is here already is not doubled.
+        </p>
+        <TextField
+          label="Its passphrase"
+          value={passphrase.value}
+          onType={(typed) => {
+            passphrase.value = typed;
+          }}
+          note="Only where it was saved with one."
+        />
+        <FileButton label="Choose the file" disabled={busy.value} onFile={take} />
+        {busy.value && <p role="status">Reading the file…</p>}
+        {typeof told === "string" ? told && <p role="alert">{told}</p> : <Came told={told} />}
+      </div>
     </details>
   );
 }
