@@ -95,3 +95,24 @@ def test_pages_of_one_list_all_once_the_longest_waiting_first(phone, new_phone, 
 def test_what_is_no_place_in_the_list_is_refused(phone, query):
     reply = phone.client.get("/api/matters", params=query, headers=phone.headers)
     problem(reply, 400, "body_unreadable")
+
+
+def test_what_was_refused_for_good_is_listed_with_its_receipt_until_it_is_closed(
+    phone, new_phone, matters
+):
+    made = phone.op("client.create", CLIENT, {"name": "Ona"})
+    bad = phone.op("client.set", CLIENT, {"name": 5})
+    (receipt,) = phone.push(made, bad).json()["refused"]
+    phone.push(bad)  # refused again, listed once
+    (matter,) = matters()["matters"]
+    assert (matter["why"], matter["settle"], matter["id"]) == ("refused", "close", bad["op_id"])
+    assert (matter["kind"], matter["client_name"]) == ("client", "Ona")
+    for told in (f"Phone {phone.number} wrote", *(str(receipt[name]) for name in _TOLD)):
+        assert told in matter["words"]
+    assert matter["at"].startswith("20")
+    other = new_phone()
+    other.push(other.op("closing.create", matter["id"], {"saw": "a number", "why": "sent again"}))
+    assert matters() == {"matters": [], "next": None, "in_all": 0}
+
+
+_TOLD = ("code", "message", "pointer", "device_seq")

@@ -47,6 +47,13 @@ def one_row_spoilt(server, phone):
     phone.all_changes()
 
 
+def one_refused(phone, client):
+    """What a phone wrote is none of what the field may hold."""
+    bad = phone.op("client.set", client, {"name": 5})
+    bad["device_seq"] = phone.sent = phone.sent + 1
+    assert phone.push(bad).json()["refused"]
+
+
 def close_by(matter, by):
     """Closes it as a person does; the button waits for a name and both reasons."""
     matter.locator("summary", has_text="Close this").click()
@@ -62,15 +69,14 @@ def close_by(matter, by):
     expect(matter).to_have_count(0)
 
 
-def test_a_start_against_the_rules_and_a_row_that_cannot_be_read_are_closed_by_name(
-    server, sender, desk
-):
+def test_what_only_the_server_sees_is_closed_by_name(server, sender, desk):
     visit = Visit(sender)
     visit.push(visit.client_and_salon(), visit.planned(), visit.started())
     one_row_spoilt(server, sender)
+    one_refused(sender, visit.client)
     desk.hear_one_a_page("/api/matters")
     desk.go("desk")
-    desk.page.get_by_role("region", name="Needs a look, 2").wait_for()
+    desk.page.get_by_role("region", name="Needs a look, 3").wait_for()
     desk.page.get_by_role("link", name="service: Ona Petrel").click()
 
     held = desk.page.get_by_role("article", name="Started against the safety rules Ona Petrel")
@@ -83,6 +89,10 @@ def test_a_start_against_the_rules_and_a_row_that_cannot_be_read_are_closed_by_n
     unread.locator("summary", has_text="What stands there").click()
     expect(unread).to_contain_text("Tomsin Orrery")
     close_by(unread, "Ana Reed")
+    refused = desk.page.get_by_role("article", name="Not taken from a phone Ona Petrel")
+    expect(refused).to_contain_text("Phone 1 wrote what was not taken here")
+    expect(refused).to_contain_text("/fields/name")
+    close_by(refused, "Ana Reed")
 
     def open_at_the_server():
         return sender.client.get("/api/matters", headers=sender.headers).json()["in_all"]

@@ -9,9 +9,9 @@ from .sync import Standing, Uuid
 
 MOST_MATTERS = 200
 MOST_STOOD = 2000
-AFTER_PATTERN = r"^[0-2]~[0-9A-Za-z_.:+-]{1,100}$"
+AFTER_PATTERN = r"^[0-3]~[0-9A-Za-z_.:+-]{1,100}$"
 
-Why = Literal["held", "apart", "edited_meanwhile", "unreadable"]
+Why = Literal["held", "apart", "edited_meanwhile", "unreadable", "refused"]
 Settle = Literal["close", "choose", "restore_or_delete"]
 
 
@@ -41,7 +41,8 @@ class Matter(Shape):
     `why`: `held`, a clock was started while the safety rules as they stand on these records did
     not let it; `apart`, two people wrote something different; `edited_meanwhile`, a record was
     deleted by someone who had not seen its last change; `unreadable`, a row of the desk's records
-    cannot be read and was set aside. `settle` says what ends it: `choose`, a write of each field
+    cannot be read and was set aside; `refused`, an operation of a device was refused for good; its
+    `id` is the matter's. `settle` says what ends it: `choose`, a write of each field
     in `apart`; `restore_or_delete`, a restoring, or a deletion that has seen all; `close`, a
     `closing` record that names this `id`, with what was seen and why it may rest.
     """

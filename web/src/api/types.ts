@@ -1554,7 +1554,8 @@ export interface components {
          *     `why`: `held`, a clock was started while the safety rules as they stand on these records did
          *     not let it; `apart`, two people wrote something different; `edited_meanwhile`, a record was
          *     deleted by someone who had not seen its last change; `unreadable`, a row of the desk's records
-         *     cannot be read and was set aside. `settle` says what ends it: `choose`, a write of each field
+         *     cannot be read and was set aside; `refused`, an operation of a device was refused for good; its
+         *     `id` is the matter's. `settle` says what ends it: `choose`, a write of each field
          *     in `apart`; `restore_or_delete`, a restoring, or a deletion that has seen all; `close`, a
          *     `closing` record that names this `id`, with what was seen and why it may rest.
          */
@@ -1562,7 +1563,7 @@ export interface components {
             /** @description The same for as long as it is about the same thing. */
             id: string;
             /** @enum {unknown} */
-            why: "apart" | "edited_meanwhile" | "held" | "unreadable";
+            why: "apart" | "edited_meanwhile" | "held" | "refused" | "unreadable";
             /** @enum {unknown} */
             settle: "choose" | "close" | "restore_or_delete";
             /**

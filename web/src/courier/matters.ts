@@ -5,6 +5,7 @@ import type { Matters } from "../api/shapes";
 import { all } from "../records/read";
 import { call } from "./call";
 import { standing } from "./post";
+import { tray } from "./tray";
 
 const ASK_AGAIN_MS = 30_000;
 
@@ -12,9 +13,9 @@ export type Matter = Matters["matters"][number];
 
 const told = signal<readonly Matter[]>([]);
 
-/** What is open at the server, in its order, less what was closed on this phone already. */
+/** What is open at the server, less what was closed here, and what lies in this phone's tray. */
 export const matters_at_the_server = computed(() => {
-  const closed = new Set(all("closing").value.map(({ id }) => id));
+  const closed = new Set([...all("closing").value, ...tray.value].map(({ id }) => id));
   return told.value.filter(({ id }) => !closed.has(id));
 });
 

@@ -6,7 +6,7 @@ from typing import Any
 from zlib import crc32
 
 from .photos import is_named, missing_photos, photo_of
-from .rows import Aside, Device, Erasure, Kept, Landed, Logged, Photo, Position, Started
+from .rows import Aside, Device, Erasure, Kept, Landed, Logged, NotTaken, Photo, Position, Started
 from .search import asked_of, found
 
 _STARTED = "service, client, last_start, held_at, matter, found"
@@ -16,6 +16,12 @@ _OPEN = (
 )
 # Of a column of ids, and a list of ids as JSON, which has no limit to its length.
 NOT_AMONG = "{} NOT IN (SELECT value FROM json_each(?))"
+# Of who was erased nothing is left to look at.
+_REFUSED = (
+    "FROM (SELECT op_id AS matter, * FROM refused GROUP BY op_id)"
+    " WHERE json_extract(CAST(receipt AS TEXT), '$.code') <> 'erased'"
+    f" AND {_OPEN} AND {NOT_AMONG.format('entity_id')}"
+)
 # What stands before the first operation.
 BEGINNING = bytes(32)
 _KEPT = "entity_id, kind, seq, client, service, at, gone, asks, change"
@@ -231,6 +237,23 @@ class Reading:
         return self._among(
             "SELECT entity_id, seq, change FROM record WHERE entity_id IN", entity_ids
         )
+
+    # Operations that were refused
+
+    def refused(self, after: str, most: int, but: str) -> list[NotTaken]:
+        """Return those that were refused for good and not closed, after one of them by its id."""
+        rows = self._rows(
+            f"SELECT matter, device_id, entity_id, received_at, receipt {_REFUSED}"
+            " AND matter > ? ORDER BY matter LIMIT ?",
+            but,
+            after,
+            most,
+        )
+        return [NotTaken(*row) for row in rows]
+
+    def count_refused(self, but: str) -> int:
+        """Return how many were refused for good and are not closed."""
+        return self._row(f"SELECT COUNT(*) {_REFUSED}", but)[0]  # type: ignore[no-any-return]
 
     # Photos
 

@@ -109,6 +109,16 @@ class Aside(NamedTuple):
     row: bytes
 
 
+class NotTaken(NamedTuple):
+    """An operation that was refused for good: its id, whose it was, and its receipt."""
+
+    matter: str
+    device_id: str
+    entity_id: str
+    received_at: str
+    receipt: bytes
+
+
 class Photo(NamedTuple):
     """A photo: the SHA-256 of its bytes, its media type, and the bytes."""
 

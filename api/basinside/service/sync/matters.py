@@ -12,18 +12,19 @@ import msgspec
 from msgspec.structs import replace
 
 from ...contract.matters import MOST_STOOD, Apart, Matter, Matters, ShouldHold
-from ...contract.sync import Standing
+from ...contract.sync import RefusedOperation, Standing
 from ..records.fields import KINDS
 from ..records.fold import GONE, State, Write, merge_of
 from ..records.show import Shown, show
 from ..records.wire import state_kept
 from ..store.reading import NOT_AMONG, Reading
-from ..store.rows import Aside, Kept, Started
+from ..store.rows import Aside, Kept, NotTaken, Started
 from ..store.salon import Salon
 from .erasing import hidden_json
 from .refused import misshapen
 
 _ASKS = f"asks = 1 AND {NOT_AMONG.format('entity_id')}"
+_receipt = msgspec.json.Decoder(RefusedOperation)
 _findings = msgspec.json.Decoder(list[ShouldHold])
 
 
@@ -171,9 +172,39 @@ def _of_aside(aside: Aside) -> Matter:
     )
 
 
+def _operations_refused(
+    reading: Reading, after: str, most: int, unseen: str
+) -> list[tuple[str, Matter]]:
+    rows = reading.refused(after, most, unseen)
+    return [(each.matter, _of_refused(reading, each)) for each in rows]
+
+
+def _of_refused(reading: Reading, each: NotTaken) -> Matter:
+    receipt = _receipt.decode(each.receipt)
+    device = reading.device(each.device_id)
+    record = reading.kept([each.entity_id]).get(each.entity_id)
+    return Matter(
+        id=each.matter,
+        why="refused",
+        settle="close",
+        entity_id=each.entity_id,
+        kind=record.kind if record else "",
+        client=record.client if record else None,
+        client_name="",
+        service=record.service if record else None,
+        at=each.received_at,
+        words=f"{device.name if device else 'A device'} wrote what was not taken here:"
+        f" {receipt.message} Its number there is {receipt.device_seq}, the place"
+        f' "{receipt.pointer}", the reason {receipt.code}.',
+        apart=[],
+        findings=[],
+    )
+
+
 # What may have hurt somebody comes first.
 RANKS = (
     Rank(_services_held, Reading.count_held),
     Rank(_records_that_ask, lambda reading, unseen: reading.count(_ASKS, [unseen])),
     Rank(_rows_aside, Reading.count_aside),
+    Rank(_operations_refused, Reading.count_refused),
 )

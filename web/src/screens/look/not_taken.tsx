@@ -3,6 +3,7 @@ import { useState } from "preact/hooks";
 import { let_go, send_again, type tray } from "../../courier/tray";
 import { TextField } from "../../parts/text";
 import { kind_words, parts_of } from "../../records/fold";
+import { together } from "../../records/write";
 
 type Row = (typeof tray.value)[number];
 
@@ -27,7 +28,10 @@ export function NotTaken({ row }: { row: Row }) {
               onType={(typed) => put({ ...fields, [name]: typed })}
             />
           ))}
-          <button type="button" onClick={() => void send_again(id, fields)}>
+          <button
+            type="button"
+            onClick={() => void send_again(id, fields).then(() => settled(id, "sent again"))}
+          >
             Send it again
           </button>
           <button type="button" onClick={() => save(row)}>
@@ -36,7 +40,10 @@ export function NotTaken({ row }: { row: Row }) {
         </>
       )}
       {going ? (
-        <button type="button" onClick={() => void let_go(id)}>
+        <button
+          type="button"
+          onClick={() => void let_go(id).then(() => settled(id, "let go on the phone"))}
+        >
           Yes, let it go for good
         </button>
       ) : (
@@ -46,6 +53,12 @@ export function NotTaken({ row }: { row: Row }) {
       )}
     </article>
   );
+}
+
+/** The desk lists what it refused until somebody has decided on it: here they have. */
+async function settled(id: string, why: string): Promise<void> {
+  const fields = { why, at: new Date().toISOString() };
+  await together([{ do: "create", kind: "closing", id, fields }], null);
 }
 
 function is_id(v: unknown): boolean {

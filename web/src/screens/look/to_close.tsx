@@ -1,5 +1,5 @@
 // What only the desk sees: a clock that was started against the safety rules, a row of its records
-// that cannot be read. A named person says that they looked at it, and why it may rest.
+// that cannot be read, what a phone wrote and the desk refused. A named person says that they looked at it, and why it may rest.
 import { useState } from "preact/hooks";
 import type { Matter } from "../../courier/matters";
 import { Choice } from "../../parts/choice";
@@ -13,6 +13,12 @@ import type { Writing } from "../../records/shapes";
 import { day_words } from "../../records/when";
 import { together } from "../../records/write";
 
+const WHAT: Partial<Record<Matter["why"], string>> = {
+  held: "Started against the safety rules",
+  unreadable: "Cannot be read",
+  refused: "Not taken from a phone",
+};
+
 interface MatterProps {
   matter: Matter;
 }
@@ -20,7 +26,7 @@ interface MatterProps {
 /** Returns one of them, with what to do about it and the form that closes it. */
 export function ToClose({ matter }: MatterProps) {
   const { client_name, at, words, why } = matter;
-  const what = why === "held" ? "Started against the safety rules" : "Cannot be read";
+  const what = WHAT[why] ?? "";
   const heading = [what, client_name].filter(Boolean).join(": ");
   return (
     <article class="stack look" aria-label={heading.replace(":", "")}>
@@ -31,7 +37,14 @@ export function ToClose({ matter }: MatterProps) {
           {day_words(at)}, {time_of_day(Date.parse(at))}
         </span>
       </p>
-      {why === "held" ? <Held matter={matter} /> : <Unreadable matter={matter} />}
+      {why === "held" && <Held matter={matter} />}
+      {why === "unreadable" && <Unreadable matter={matter} />}
+      {why === "refused" && (
+        <p>
+          Its words are on that phone, under Needs a look, to change and send again. Close it here
+          once they are, or once nobody needs them.
+        </p>
+      )}
       <Close matter={matter} />
     </article>
   );
