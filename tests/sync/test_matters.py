@@ -2,6 +2,10 @@
 
 import pytest
 from test_push import CLIENT, problem
+from test_restored import bytes_kept
+
+from basinside.service.sync.erasing import erase_client
+from basinside.service.sync.ledger import Ledger
 
 
 @pytest.fixture
@@ -113,6 +117,19 @@ def test_what_was_refused_for_good_is_listed_with_its_receipt_until_it_is_closed
     other = new_phone()
     other.push(other.op("closing.create", matter["id"], {"saw": "a number", "why": "sent again"}))
     assert matters() == {"matters": [], "next": None, "in_all": 0}
+
+
+def test_what_was_refused_of_who_is_erased_is_listed_no_more_and_their_id_is_gone(
+    phone, matters, salon, folder
+):
+    made = phone.op("client.create", CLIENT, {"name": "Ona"})
+    bad = phone.op("client.set", CLIENT, {"name": 5})
+    (before,) = phone.push(made, bad).json()["refused"]
+    erase_client(salon, Ledger(folder), CLIENT, phone.now_ms)
+    assert matters()["in_all"] == 0
+    assert CLIENT.encode() not in bytes_kept(folder)
+    assert phone.push(bad).json()["refused"] == [before]
+    assert matters()["in_all"] == 0
 
 
 _TOLD = ("code", "message", "pointer", "device_seq")

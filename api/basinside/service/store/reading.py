@@ -19,7 +19,7 @@ NOT_AMONG = "{} NOT IN (SELECT value FROM json_each(?))"
 # Of who was erased nothing is left to look at.
 _REFUSED = (
     "FROM (SELECT op_id AS matter, * FROM refused GROUP BY op_id)"
-    " WHERE json_extract(CAST(receipt AS TEXT), '$.code') <> 'erased'"
+    " WHERE entity_id <> '' AND json_extract(CAST(receipt AS TEXT), '$.code') <> 'erased'"
     f" AND {_OPEN} AND {NOT_AMONG.format('entity_id')}"
 )
 # What stands before the first operation.

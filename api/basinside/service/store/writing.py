@@ -230,6 +230,8 @@ class Writing(Reading):
         self._row("DELETE FROM record WHERE is_wiped(entity_id)")
         wipe_photos(self._connection)
         self._row("DELETE FROM aside WHERE is_wiped(entity_id)")
+        # Its number stays used up, and the same receipt is given again.
+        self._row("UPDATE refused SET entity_id = '' WHERE is_wiped(entity_id)")
         self._row("DELETE FROM started WHERE is_wiped(service) OR is_wiped(client)")
         self._row("UPDATE log SET body = NULL, entity_id = '' WHERE is_wiped(entity_id)")
         index_anew(self._connection)
