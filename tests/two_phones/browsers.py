@@ -1,5 +1,6 @@
 """A server that can be stopped and started again, browsers with profiles, and what people do."""
 
+import json
 import os
 import signal
 import socket
@@ -25,6 +26,22 @@ CONTROLLED = """async () => {
         await new Promise((done) => setTimeout(done, 50));
 }"""
 PHONE, DESK = (390, 844), (1280, 800)
+
+# What the desk last gave, with what waits here and what was refused, read from the store itself.
+HELD = """async () => {
+    const opened = await new Promise((done, fail) => {
+        const opening = indexedDB.open('basinside');
+        opening.onerror = () => fail(opening.error);
+        opening.onsuccess = () => done(opening.result);
+    });
+    const all = (store) => new Promise((done) => {
+        opened.transaction(store).objectStore(store).getAll().onsuccess =
+            ({ target }) => done(target.result);
+    });
+    const [base, outbox, tray] = await Promise.all(['base', 'outbox', 'tray'].map(all));
+    opened.close();
+    return { base, waiting: outbox.length + tray.length };
+}"""
 
 
 class Server:
@@ -93,6 +110,17 @@ class Window:
         self.page = self._context.pages[0]
         self.page.goto(f"{self.address}/#/{place}")
         return self.page
+
+    def another_page(self, place):
+        """Opens a second window of the same browser."""
+        page = self._context.new_page()
+        page.goto(f"{self.address}/#/{place}")
+        return page
+
+    def freeze(self, state="frozen"):
+        """Freezes this page as a phone's system does with one in the background, or thaws it."""
+        session = self._context.new_cdp_session(self.page)
+        session.send("Page.setWebLifecycleState", {"state": state})
 
     def go(self, place):
         self.page.evaluate("place => { location.hash = '#/' + place }", place)
@@ -188,3 +216,21 @@ def put_a_test_on(window, name):
     window.page.get_by_role("radio", name="behind the ear").click()
     window.page.get_by_role("button", name="It is on").click()
     expect(window.page.locator(".test-standing")).to_be_visible()
+
+
+def assert_both_hold_the_same(*windows):
+    """Waits until nothing waits and each holds, byte for byte, what the other does."""
+    until = time.monotonic() + PATIENCE_MS / 1000
+    while True:
+        held = [window.page.evaluate(HELD) for window in windows]
+        records = [
+            {state["id"]: json.dumps(state, sort_keys=True) for state in each["base"]}
+            for each in held
+        ]
+        alike = records[0] == records[1] and not any(each["waiting"] for each in held)
+        if alike or time.monotonic() > until:
+            break
+        windows[0].page.wait_for_timeout(200)
+    assert records[0] == records[1]
+    assert [each["waiting"] for each in held] == [0, 0]
+    assert len(records[0]) > 3, "nothing came to either"

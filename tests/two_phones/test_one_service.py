@@ -4,11 +4,16 @@ No time is asserted: what must be alike is waited for; benchmarks/ measures how 
 """
 
 import io
-import json
 import time
 
 import pytest
-from browsers import PATIENCE_MS, new_service, to_the_notes, write_notes
+from browsers import (
+    PATIENCE_MS,
+    assert_both_hold_the_same,
+    new_service,
+    to_the_notes,
+    write_notes,
+)
 from PIL import Image
 from playwright.sync_api import expect
 from test_service import Service
@@ -17,21 +22,6 @@ from visit import Visit
 from basinside.service.store.salon import DATABASE_FILE, Salon
 
 CLIENT = "Wren Aldous"
-# What the desk last gave, with what waits here and what was refused, read from the store itself.
-HELD = """async () => {
-    const opened = await new Promise((done, fail) => {
-        const opening = indexedDB.open('basinside');
-        opening.onerror = () => fail(opening.error);
-        opening.onsuccess = () => done(opening.result);
-    });
-    const all = (store) => new Promise((done) => {
-        opened.transaction(store).objectStore(store).getAll().onsuccess =
-            ({ target }) => done(target.result);
-    });
-    const [base, outbox, tray] = await Promise.all(['base', 'outbox', 'tray'].map(all));
-    opened.close();
-    return { base, waiting: outbox.length + tray.length };
-}"""
 
 
 @pytest.fixture(scope="module")
@@ -154,24 +144,6 @@ def both_go_on_without_the_desk_and_nothing_of_either_is_lost(running, server):
         expect(window.page.get_by_role("button", name="Rinsed", exact=True)).to_have_count(0)
     assert phone.texts() == desk.texts()
     assert_both_hold_the_same(*running)
-
-
-def assert_both_hold_the_same(*windows):
-    """Waits until nothing waits and each holds, byte for byte, what the other does."""
-    until = time.monotonic() + PATIENCE_MS / 1000
-    while True:
-        held = [window.page.evaluate(HELD) for window in windows]
-        records = [
-            {state["id"]: json.dumps(state, sort_keys=True) for state in each["base"]}
-            for each in held
-        ]
-        alike = records[0] == records[1] and not any(each["waiting"] for each in held)
-        if alike or time.monotonic() > until:
-            break
-        windows[0].page.wait_for_timeout(200)
-    assert records[0] == records[1]
-    assert [each["waiting"] for each in held] == [0, 0]
-    assert len(records[0]) > 3, "nothing came to either"
 
 
 def test_one_service_goes_through_two_hands(running, server):

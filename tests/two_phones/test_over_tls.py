@@ -10,10 +10,21 @@ import hashlib
 import re
 
 import pytest
-from browsers import DESK, PHONE, Server, Window, new_service, to_the_notes, write_notes
+from browsers import (
+    DESK,
+    PHONE,
+    Server,
+    Window,
+    assert_both_hold_the_same,
+    new_service,
+    to_the_notes,
+    write_notes,
+)
 from cryptography import x509
 from cryptography.hazmat.primitives.serialization import Encoding, PublicFormat
 from playwright.sync_api import Error, expect
+from test_service import Service
+from visit import Visit
 
 CLIENTS = ("Wren Aldous", "Tamsin Orrery", "Juniper Fold")
 NOTES = 25
@@ -59,11 +70,16 @@ def test_a_day_without_the_desk_is_on_both_once_and_in_order(windows, server):
     phone, desk = windows
     for name in CLIENTS:
         new_service(desk, name)
-    to_the_notes(phone, CLIENTS[0])
-    phone.when_kept_for_offline()
+    phone.go("settings")
+    ready = phone.page.locator("#offline").get_by_role("status")
+    expect(ready).to_have_text(re.compile("^Ready offline: "))
 
     server.kill()
     phone.open()  # cold, with no desk
+    phone.page.locator(".day-row", has_text=CLIENTS[0]).tap()
+    Service(Visit(phone.page, phone.address)).to_the_mix()
+    mixed = phone.page.locator("#mix")
+    expect(mixed).to_contain_text("The grams come once nothing holds this service.")
     written = {name: [] for name in CLIENTS}
     for n in range(NOTES):
         name = CLIENTS[n * len(CLIENTS) // NOTES]
@@ -87,6 +103,12 @@ def test_a_day_without_the_desk_is_on_both_once_and_in_order(windows, server):
         assert [text for text in reversed(phone.texts()) if text in written[name]] == written[name]
     phone.go("today")
     expect(phone.page.get_by_text("All sent")).to_be_visible()
+    assert_both_hold_the_same(*windows)
+    # What the phone worked out alone is what stands at the desk.
+    desk.go("today")
+    desk.page.locator(".day-row", has_text=CLIENTS[0]).click()
+    expect(desk.page.get_by_role("button", name=re.compile("^Wish .*pearl"))).to_be_visible()
+    expect(desk.page.locator("#mix")).to_contain_text("The grams come once nothing holds")
 
 
 def test_a_code_that_the_desks_own_page_shows_lets_a_phone_in(
