@@ -125,6 +125,7 @@ def test_who_was_erased_is_in_no_byte_and_stays_out_after_an_older_copy(
     assert len(again["duplicate"]) == 1
     late = phone.op("note.create", next(phone.ids), {"client": CLIENT, "text": CANARY})
     assert phone.push(late).json()["refused"][0]["code"] == "erased"
+    assert late["entity_id"].encode() not in bytes_kept(settings.data_folder)
 
     client.app.state.desk.salon.close()
     restore(settings, tmp_path / "copy.db")

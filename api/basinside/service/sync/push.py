@@ -198,7 +198,10 @@ class _Landing:
             receipt = self._receipt(op, why)
             self.refused.append(receipt)
             body = msgspec.json.encode(receipt)
-            self._keep_refusal(each, body)
+            entry = self._entry(each, op.hlc)
+            # Of who was erased it is not kept again whose record it was.
+            erased = why.code == "erased"
+            self._keep_refusal(entry._replace(entity_id="") if erased else entry, body)
             self.receipts[op.op_id, each.sha256] = body
             self.refused_before.add(op.op_id)
             return
@@ -218,8 +221,8 @@ class _Landing:
             if state and state.kind == "person":
                 self.removed[state.id] = _removed_at(state)
 
-    def _keep_refusal(self, each: Sent, receipt: bytes) -> None:
-        self.writing.refuse(self._entry(each, each.op.hlc), receipt)
+    def _keep_refusal(self, entry: Entry, receipt: bytes) -> None:
+        self.writing.refuse(entry, receipt)
 
     def _why_not(self, each: Sent) -> Unsound | None:
         op = each.op
@@ -315,7 +318,7 @@ class _BringingIn(_Landing):
         ahead = clock.at_ms > self.now_ms + CLOCK_TOLERANCE_MS
         return super()._eff(op) if ahead else op.hlc
 
-    def _keep_refusal(self, each: Sent, receipt: bytes) -> None:
+    def _keep_refusal(self, entry: Entry, receipt: bytes) -> None:
         """Keep none: it looks at the operation alone, so whoever sends it later hears the same."""
 
     def _entry(self, each: Sent, eff: str) -> Entry:
