@@ -1,11 +1,13 @@
 """Searching, and pulling one change, in a salon of 100,000 clients and 1,000,000 notes.
 
 Records go in by the store's own write path (log, records and index in one transaction of 20,000),
-without the phones that would have sent them. Searches are for words as they are typed: a name, two
+without the phones that would have sent them; each operation is logged whole, so that the size of
+the file is what such a salon's would be. Searches are for words as they are typed: a name, two
 words, the beginning of one, a word in every fifth note. Timed in this process, without HTTP.
 Smaller: `RECORDS=10000 python benchmarks/search.py`.
 """
 
+import hashlib
 import os
 import random
 import sqlite3
@@ -14,6 +16,8 @@ import time
 import uuid
 from collections.abc import Callable, Iterator
 from pathlib import Path
+
+import msgspec
 
 from basinside.service.records.fold import fold
 from basinside.service.records.operation import Operation
@@ -49,7 +53,11 @@ def main() -> None:
         fill(salon, chance, words, names)
         took = time.perf_counter() - began
         size_mb = path.stat().st_size / 1e6
-        print(f"{CLIENTS:,} clients and {NOTES:,} notes in {took:.0f} s, {size_mb:,.0f} MB")
+        print(
+            f"{CLIENTS:,} clients and {NOTES:,} notes in {took:.0f} s, {size_mb:,.0f} MB",
+            flush=True,
+        )
+        say_what_a_note_takes(salon)
         asked = {
             "a name": lambda: chance.choice(names),
             "two words": lambda: f"{chance.choice(words)} {chance.choice(words)}",
@@ -97,9 +105,10 @@ def written(
     writing: Writing, kind: str, entity_id: str, op_id: str, fields: dict[str, object]
 ) -> Kept:
     """Log the creation of a record; return the record."""
+    number = writing.end().seq + 1
     op = Operation(
         op_id=op_id,
-        device_seq=1,
+        device_seq=number,
         hlc=STAMP,
         schema=2,
         kind=f"{kind}.create",
@@ -107,7 +116,9 @@ def written(
         by=DEVICE,
         fields=fields,
     )
-    entry = Entry(op_id, DEVICE, None, entity_id, STAMP, False, STAMP[:24], b"", b"{}")
+    body = msgspec.json.encode(op)
+    sha256 = hashlib.sha256(body).digest()
+    entry = Entry(op_id, DEVICE, number, entity_id, STAMP, False, STAMP[:24], sha256, body)
     state = fold(None, op)
     assert state
     return kept_of(state, writing.add(entry))
@@ -127,6 +138,23 @@ def one_pull(salon: Salon, words: list[str], chance: random.Random) -> float:
     took = (time.perf_counter() - began) * 1000
     assert len(pulled.changes) == 1
     return took
+
+
+def say_what_a_note_takes(salon: Salon) -> None:
+    """Print the bytes of file per record, and how much of them each table with its indexes has."""
+    salon.run_alone("PRAGMA wal_checkpoint(TRUNCATE)")
+    records = CLIENTS + NOTES
+    whole = salon.path.stat().st_size
+    print(f"{whole / records:,.0f} bytes a record, checkpointed", flush=True)
+    try:
+        parts = salon.run_alone(
+            "SELECT tbl_name, SUM(pgsize) FROM dbstat JOIN sqlite_schema USING (name)"
+            " GROUP BY tbl_name ORDER BY 2 DESC LIMIT 8"
+        )
+    except sqlite3.OperationalError:
+        return  # this SQLite was built without the table that says so
+    for table, size in parts:
+        print(f"  {table:20} {int(str(size)) / records:5.0f}", flush=True)
 
 
 def timed(work: Callable[..., object], *inputs: object) -> float:
