@@ -70,6 +70,9 @@ def test_a_day_without_the_desk_is_on_both_once_and_in_order(windows, server):
     phone, desk = windows
     for name in CLIENTS:
         new_service(desk, name)
+    phone.go("today")
+    for name in CLIENTS:
+        expect(phone.page.locator(".day-row", has_text=name)).to_be_visible()
     phone.go("settings")
     ready = phone.page.locator("#offline").get_by_role("status")
     expect(ready).to_have_text(re.compile("^Ready offline: "))

@@ -13,7 +13,9 @@ import { read_post } from "./post";
 import { sending } from "./state";
 import { read_tray } from "./tray";
 
-const AFTER_WRITE_MS = 2000;
+// Long enough for what one tap writes to go out in one call, and short enough that who works on
+// the same head sees it within the second.
+const AFTER_WRITE_MS = 200;
 /** Where the stream cannot be had, so that two who work on one head still see each other. */
 const WITHOUT_STREAM_MS = 3000;
 
