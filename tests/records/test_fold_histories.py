@@ -3,16 +3,14 @@
 import hashlib
 import json
 import random
-import subprocess
-from pathlib import Path
 
 import msgspec
 import pytest
 from histories import history
+from pages_code import told_of_each
 
 from basinside.service.records.fold import caution_of, fold, fold_all, refusal_of
 
-ROOT = Path(__file__).resolve().parents[2]
 HISTORIES = 20_000
 FACT = "colour_reaction"
 MOST_BLANK = caution_of(FACT, "unknown")
@@ -116,17 +114,7 @@ def digest(state):
 
 
 def test_the_pages_fold_every_history_to_the_same_record(histories, records, tmp_path):
-    lines = tmp_path / "histories.ndjson"
-    lines.write_bytes(b"\n".join(map(msgspec.json.encode, histories)))
-    ended = subprocess.run(
-        ["node", "scripts/fold_histories.mjs", lines],
-        cwd=ROOT / "web",
-        capture_output=True,
-        text=True,
-        check=False,
-    )
-    assert ended.returncode == 0, ended.stderr
-    theirs = ended.stdout.split()
+    theirs = told_of_each("fold_histories.mjs", histories, tmp_path).split()
     assert len(theirs) == HISTORIES
     for seed, (state, other) in enumerate(zip(records, theirs, strict=True)):
         assert digest(state) == other, f"history {seed}"

@@ -1,12 +1,12 @@
 """The server puts a service before the safety rules with the same question as the page does."""
 
 import json
-import subprocess
 from pathlib import Path
 
 import msgspec
 import pytest
 from gate_cases import case
+from pages_code import told_of_each
 
 from basinside.contract.safety import SafetyReviewRequest
 from basinside.service.records.fold import fold
@@ -50,17 +50,8 @@ def test_a_service_is_asked_about_as_written_down(each):
 
 def test_the_page_asks_the_same_of_every_salon(tmp_path):
     cases = [case(seed) for seed in range(SALONS)]
-    lines = tmp_path / "cases.ndjson"
-    lines.write_bytes(b"\n".join(map(msgspec.json.encode, cases)))
-    ended = subprocess.run(
-        ["node", "scripts/gate_requests.mjs", lines],
-        cwd=ROOT / "web",
-        capture_output=True,
-        text=True,
-        check=False,
-    )
-    assert ended.returncode == 0, ended.stderr
-    theirs = [json.loads(line) for line in ended.stdout.splitlines()]
+    told = told_of_each("gate_requests.mjs", cases, tmp_path)
+    theirs = [json.loads(line) for line in told.splitlines()]
     readable = 0
     for seed, (each, other) in enumerate(zip(cases, theirs, strict=True)):
         mine = asked(each["operations"], each["service"])

@@ -6,7 +6,7 @@ import ssl
 from datetime import timedelta
 
 import pytest
-from browsers import Server
+from browsers import running_over_tls
 from cryptography import x509
 
 from basinside.cli.certificates import (
@@ -20,10 +20,8 @@ from basinside.cli.certificates import (
 
 @pytest.fixture
 def server(tmp_path):
-    server = Server(tmp_path / "salon", tls=True)
-    server.start()
-    yield server
-    server.kill()
+    with running_over_tls(tmp_path / "salon") as server:
+        yield server
 
 
 def connected(server):

@@ -7,6 +7,7 @@ import socket
 import subprocess
 import sys
 import time
+from contextlib import contextmanager
 from pathlib import Path
 
 import pytest
@@ -85,6 +86,17 @@ class Server:
             return pairing.new_code(salon, time.time_ns() // 1_000_000)
         finally:
             salon.close()
+
+
+@contextmanager
+def running_over_tls(folder):
+    """A server with a certificate of the salon's own."""
+    server = Server(folder, tls=True)
+    server.start()
+    try:
+        yield server
+    finally:
+        server.kill()
 
 
 class Window:
@@ -200,6 +212,14 @@ def rename(window, name, other):
     field.fill(other)
     field.press("Enter")
     expect(window.page.get_by_role("heading", name=other)).to_be_visible()
+
+
+def rename_apart(windows, server, name, *others):
+    """Each gives a client a name of their own, with no desk between them; then it is back."""
+    server.kill()
+    for window, other in zip(windows, others, strict=True):
+        rename(window, name, other)
+    server.start()
 
 
 def to_the_client(window, name):

@@ -1,7 +1,14 @@
 """What stands at the desk: everything that can be found, a client's whole history, what is open."""
 
 import pytest
-from browsers import new_service, put_a_test_on, rename, to_the_client, to_the_notes, write_notes
+from browsers import (
+    new_service,
+    put_a_test_on,
+    rename_apart,
+    to_the_client,
+    to_the_notes,
+    write_notes,
+)
 from playwright.sync_api import expect
 
 
@@ -91,10 +98,7 @@ def test_what_two_wrote_apart_is_listed_at_the_desk_until_it_is_decided(told, se
     desk.go("desk")
     phone.go("clients")
     expect(phone.page.get_by_role("link", name="Wren Aldous")).to_be_visible()
-    server.kill()
-    for window, name in zip(told, ("Wren A.", "W. Aldous"), strict=True):
-        rename(window, "Wren Aldous", name)
-    server.start()
+    rename_apart(told, server, "Wren Aldous", "Wren A.", "W. Aldous")
     desk.go("desk")
     open_ = desk.page.get_by_role("region", name="Needs a look, 1")
     expect(open_).to_contain_text("name: two have written it")

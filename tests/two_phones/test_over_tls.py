@@ -13,10 +13,10 @@ import pytest
 from browsers import (
     DESK,
     PHONE,
-    Server,
     Window,
     assert_both_hold_the_same,
     new_service,
+    running_over_tls,
     to_the_notes,
     write_notes,
 )
@@ -38,10 +38,8 @@ def key_to_trust(folder):
 
 @pytest.fixture
 def server(tmp_path):
-    server = Server(tmp_path / "salon", tls=True)
-    server.start()
-    yield server
-    server.kill()
+    with running_over_tls(tmp_path / "salon") as server:
+        yield server
 
 
 @pytest.fixture

@@ -1,7 +1,7 @@
 """Two people with a browser profile each, on a real server that comes and goes."""
 
 import pytest
-from browsers import new_service, rename, to_the_notes, write_notes
+from browsers import new_service, rename_apart, to_the_notes, write_notes
 from playwright.sync_api import expect
 
 # The phone's half alone has nobody to send to.
@@ -40,10 +40,7 @@ def test_two_who_wrote_at_once_are_both_shown_and_one_tap_decides(windows, serve
     new_service(desk, "Tamsin Orrery")
     phone.go("today")
     expect(phone.page.get_by_role("link", name="Tamsin Orrery")).to_be_visible()
-    server.kill()
-    for window, name in zip(windows, ("Tamsin O.", "T. Orrery"), strict=True):
-        rename(window, "Tamsin Orrery", name)
-    server.start()
+    rename_apart(windows, server, "Tamsin Orrery", "Tamsin O.", "T. Orrery")
     for window in windows:
         window.go("look")
         expect(window.page.get_by_role("button", name="Tamsin O.")).to_be_visible()

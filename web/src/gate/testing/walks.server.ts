@@ -1,11 +1,11 @@
 // No order of answers, failures and taps opens a service without an answer of the rules to what is
 // on record now: the page's own records, gate and way to a calculation, against the real server
-// (tests/records/test_gate_walks.py starts it). WALKS says which seeds: "0-99", or one again.
+// (tests/records/test_gate_walks.py starts it). SEEDS says which: "0-99", or one again.
 import "fake-indexeddb/auto";
 import { expect, test } from "vitest";
 import { Salon } from "./salon";
 
-const [FIRST = 0, LAST = FIRST] = (process.env.WALKS ?? "0").split("-").map(Number);
+const [FIRST = 0, LAST = FIRST] = (process.env.SEEDS ?? "0").split("-").map(Number);
 const STEPS = 25;
 
 const count = { begun: 0, refused: 0, opened: 0 };
