@@ -60,9 +60,11 @@ async function next_batch(): Promise<{ ops: Operation[]; queued: number }> {
     const outbox = opened.transaction("outbox").store;
     const [next, queued] = await Promise.all([outbox.getAll(null, most_ops), outbox.count()]);
     const encoder = new TextEncoder();
+    const bytes_of = (what: unknown) => encoder.encode(JSON.stringify(what)).length;
+    if (bytes_of(next) <= most_bytes) return { ops: next, queued };
     let room = most_bytes;
     const fits = next.findIndex((op) => {
-      room -= encoder.encode(JSON.stringify(op)).length + 1;
+      room -= bytes_of(op) + 1;
       return room < 0;
     });
     // One that is too large by itself is sent too: the server says what to do with it.
@@ -100,23 +102,29 @@ async function settle(ops: readonly Operation[], pushed: Pushed): Promise<void> 
     const sent = writing.objectStore("sent");
     const tray = writing.objectStore("tray");
     out_of_view.length = 0;
+    const numbers = ops.map(({ device_seq }) => device_seq);
+    const here = await outbox.getAll(IDBKeyRange.bound(numbers[0], numbers.at(-1)));
+    const waiting = new Map(here.map((op) => [op.device_seq, op]));
+    // Asked for all at once; what one of them fails of, the transaction says at its end.
+    const asked: Promise<unknown>[] = [];
     for (const { op_id, device_seq } of ops) {
-      const op = await outbox.get(device_seq);
+      const op = waiting.get(device_seq);
       if (op?.op_id !== op_id) continue;
       const seq = seq_of.get(op_id);
       const receipt = refused.get(op_id);
       if (seq === undefined && !receipt) continue;
       if (seq !== undefined) {
         const eff = eff_of.get(op_id);
-        await sent.put({ op, seq, sent_at: now, ...(eff && { eff }) }, device_seq);
+        asked.push(sent.put({ op, seq, sent_at: now, ...(eff && { eff }) }, device_seq));
       } else if (receipt && op.kind !== SET_ASIDE) {
         const { code, message, pointer, then: way_on } = receipt;
         const row = { code, message, pointer, way_on, refused_at: now };
-        await tray.put(code === "erased" ? row : { ...row, op }, op_id);
+        asked.push(tray.put(code === "erased" ? row : { ...row, op }, op_id));
         out_of_view.push(op.entity_id);
       }
-      await outbox.delete(device_seq);
+      asked.push(outbox.delete(device_seq));
     }
+    await Promise.all(asked);
     await put_post(meta, {
       acked_through: pushed.acked_through,
       safe_seq: pushed.safe_seq,
