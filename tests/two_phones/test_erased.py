@@ -21,6 +21,22 @@ WRITTEN = [CANARY.encode(encoding) for encoding in ("utf-8", "utf-16-le", "utf-1
 # A half-typed note lies here. It is let go at once, but no page can have this log tidied.
 LEFT_TO_THE_BROWSER = "Local Storage"
 
+# Whether a page's own records hold a text.
+HOLDS = """async (text) => {
+    const opened = await new Promise((done, fail) => {
+        const opening = indexedDB.open('basinside');
+        opening.onerror = () => fail(opening.error);
+        opening.onsuccess = () => done(opening.result);
+    });
+    const names = [...opened.objectStoreNames];
+    const all = await Promise.all(names.map((name) => new Promise((done) => {
+        opened.transaction(name).objectStore(name).getAll().onsuccess =
+            ({ target }) => done(target.result);
+    })));
+    opened.close();
+    return JSON.stringify([all, { ...localStorage }]).includes(text);
+}"""
+
 
 def basinside(server, *command):
     subprocess.run(
@@ -75,6 +91,13 @@ def asked(known, server):
 def erased(asked, server):
     """The same once they are erased for good."""
     basinside(server, "erase", asked[-1], "--now")
+    # Hidden they are since it was asked for; that they are gone, each hears when it exchanges next.
+    for window in asked[:2]:
+        window.page.reload()
+        until = time.monotonic() + PATIENCE_MS / 1000
+        while window.page.evaluate(HOLDS, CANARY):
+            assert time.monotonic() < until, "they are still on a phone"
+            window.page.wait_for_timeout(200)
     return asked
 
 

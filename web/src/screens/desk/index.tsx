@@ -1,6 +1,6 @@
 // The desk: what runs on the floor, and what needs a look. The same records as on any phone, more of
 // them at once.
-import { useEffect } from "preact/hooks";
+import { useLayoutEffect } from "preact/hooks";
 import { ClockLine } from "../../parts/clock";
 import { time_of_day } from "../../parts/words";
 import { address_of } from "../../place";
@@ -19,7 +19,8 @@ export { Beside };
 
 /** Returns the floor: the clocks, what is due first on top, and the day's services. */
 export function Floor() {
-  useEffect(() => {
+  // Before it is painted: whoever sees the field may press the key.
+  useLayoutEffect(() => {
     const to_search = (event: KeyboardEvent) => {
       const typing = (event.target as HTMLElement).matches("input, textarea, select");
       if (event.key !== "/" || typing) return;
