@@ -2,10 +2,9 @@
 // refused, and what was half typed. The ledger is kept, so that a restored desk cannot forget it.
 
 import type { ErasedEntry } from "../api/shapes";
-import { write_copy_anew } from "../outbox/copy";
 import { type Writing, with_database, write_at_once } from "../outbox/database";
 import type { Operation } from "../outbox/operation";
-import { sweep } from "../outbox/sweep";
+import { sweep_if_due, sweep_is_due } from "../outbox/sweep";
 import { SET_ASIDE, type State } from "../records/fold";
 import { forget_drafts } from "../records/note_drafts";
 import { look_again, tell_other_windows } from "../records/read";
@@ -28,17 +27,16 @@ export async function carry_out(erased: readonly ErasedEntry[]): Promise<void> {
     const known = new Set(ledger.map(({ n }) => n));
     const longer = [...ledger, ...erased.filter(({ n }) => !known.has(n))];
     await meta.put(longer, "ledger");
+    if (ids.size > 0) await sweep_is_due(meta);
     await put_post(meta, { erase_seq: Math.max(0, ...longer.map(({ n }) => n)) });
   });
-  // The second copy holds the same words.
-  await write_copy_anew();
   if (ids.size === 0) return;
   forget_drafts(ids);
   // All of it: what was never sent may be about the person too, under an id the desk never had.
   await look_again();
   tell_other_windows({ came_in: true });
-  // The records are gone by now; this is about the bytes that the browser has left of them.
-  await sweep().catch(() => undefined);
+  // The records are gone by now; this is about the bytes that are left of them.
+  await sweep_if_due().catch(() => undefined);
 }
 
 /** Returns the erasures this phone knows. */

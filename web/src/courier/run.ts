@@ -2,6 +2,7 @@
 // is shown, and every minute while it is; what others write meanwhile comes by the live stream.
 import { effect } from "@preact/signals";
 import { with_database } from "../outbox/database";
+import { sweep_if_due } from "../outbox/sweep";
 import { written } from "../records/read";
 import { backoff_ms, WHILE_SHOWN_MS } from "./backoff";
 import { Trouble } from "./call";
@@ -48,6 +49,7 @@ async function exchange_while_leading(stop: AbortSignal): Promise<void> {
   let failures = 0;
   let streaming: Promise<void> | undefined;
   let stream_refused = false;
+  void sweep_if_due().catch(() => undefined);
   while (!stop.aborted) {
     const woken = new Promise<void>((resolve) => {
       wake = resolve;

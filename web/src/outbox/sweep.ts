@@ -7,11 +7,32 @@
 // keys lie between ours and the second's, has those files merged, and what was deleted left out.
 // Read off LevelDB's own LOG, and tested on a profile's bytes (tests/two_phones/test_erased.py).
 import { deleteDB, openDB } from "idb";
+import { write_copy_anew } from "./copy";
+import { type Database, with_database, write_at_once } from "./database";
 
 const SWEEPS = ["basinside sweep 1", "basinside sweep 2"] as const;
+const DUE = "sweep_due";
 
-/** Tidies the browser's files, where it does so. What it cannot do now is left for the next time. */
-export async function sweep(): Promise<void> {
+/** Notes that a sweep is due, in the transaction that deletes: a page may be closed before it. */
+export async function sweep_is_due(meta: { put(v: unknown, key: string): Promise<unknown> }) {
+  await meta.put(true, DUE);
+}
+
+/**
+ * Takes what was deleted out of the second copy and, where the browser does so, out of its files,
+ * if that is due. What it cannot do now, or
+ * was kept from by the page being closed, is due at the next start.
+ */
+export async function sweep_if_due(): Promise<void> {
+  const is_due = (opened: Database) => opened.get("meta", DUE);
+  if (!(await with_database(is_due))) return;
+  // The second copy holds the same words.
+  await write_copy_anew();
+  await sweep();
+  await write_at_once(["meta"], (writing) => writing.objectStore("meta").delete(DUE));
+}
+
+async function sweep(): Promise<void> {
   for (const name of SWEEPS) await put_a_row(name);
   for (const name of [...SWEEPS].reverse()) await deleteDB(name);
 }
