@@ -22,12 +22,27 @@ class Walk:
             for z in body["zones"]
         ]
         self.hands, self.basin = body["hands"], body["basin_minutes"]
+        self.begun = tuple(self._begun(body))
         self.shared = body["rinse"] == "shared"
         self.seen = set()
 
     def lands(self):
         """Return whether some way of working rinses every zone inside its window."""
-        return self._walk(tuple([None] * len(self.zones)), ())
+        busy = [(left, zone) for zone, (age, left) in enumerate(self.begun) if age == "on"]
+        return self._walk(tuple(age for age, _ in self.begun), self._busier(busy))
+
+    @staticmethod
+    def _begun(body):
+        """Yield each zone's age now, and the minutes it yet takes to put it on."""
+        for zone in body["zones"]:
+            put_on, now = zone.get("put_on"), body.get("now_min", 0)
+            left = put_on and put_on["from_min"] + zone["apply_min"] - now
+            if not put_on:
+                yield None, 0
+            elif "to_min" in put_on:
+                yield now - put_on["to_min"], 0
+            else:
+                yield ("on", left) if left > 0 else (0, 0)
 
     def _walk(self, ages, busy):
         """`ages`: None not begun, "on" being put on, "out" rinsed, else minutes since it is on.
@@ -59,7 +74,7 @@ class Walk:
             yield tuple(["out"] * len(ages)), ()
         for zone, (apply, earliest, latest) in enumerate(self.zones):
             if ages[zone] is None and len(busy) < self.hands:
-                yield self._put(ages, zone, "on"), self._busier(busy, apply, zone)
+                yield self._put(ages, zone, "on"), self._busier(busy, (apply, zone))
             elif (
                 begun
                 and not self.shared
@@ -68,7 +83,7 @@ class Walk:
                 and earliest <= ages[zone] <= latest
             ):
                 rinsed = self._put(ages, zone, "out")
-                yield rinsed, self._busier(busy, self.basin, "rinse") if self.basin else busy
+                yield rinsed, self._busier(busy, (self.basin, "rinse")) if self.basin else busy
 
     def _all_ready(self, ages):
         return all(
@@ -91,8 +106,8 @@ class Walk:
         return (*ages[:zone], state, *ages[zone + 1 :])
 
     @staticmethod
-    def _busier(busy, minutes, what):
-        return tuple(sorted((*busy, (minutes, what)), key=str))
+    def _busier(busy, *more):
+        return tuple(sorted((*busy, *more), key=str))
 
 
 def drawn(rng):
@@ -142,6 +157,86 @@ def test_no_order_on_any_minute_has_more_slack_or_a_smaller_miss():
             assert Walk(body, -miss).lands(), body
             assert not Walk(body, 1 - miss).lands(), body
     assert min(possible, impossible) > CASES / 5  # or this would prove little
+
+
+def under_way(rng, body):
+    """Return the same work once some of it is done, by a plan or by no plan."""
+    body = copy.deepcopy(body)
+    now = body["now_min"] = rng.randint(0, 8)
+    hands = body["hands"]
+    for zone in rng.sample(body["zones"], rng.randint(1, len(body["zones"]))):
+        first = rng.randint(0, now)
+        zone["put_on"] = {"from_min": first}
+        if hands and rng.random() < 0.4:
+            hands -= 1
+        else:
+            zone["put_on"]["to_min"] = rng.randint(first, now)
+    return body
+
+
+def test_work_under_way_has_as_much_slack_as_any_walk_from_there():
+    rng = random.Random(SEED + 3)
+    possible = impossible = 0
+    for _ in range(CASES):
+        body = under_way(rng, drawn(rng))
+        reply = asked("schedules", body)
+        on = {step["zone"]: step for step in reply["steps"] if step["do"] == "apply"}
+        rinses = {step["zone"]: step for step in reply["steps"] if step["do"] == "rinse"}
+        for zone in body["zones"]:
+            put_on = zone.get("put_on", {})
+            assert (zone["name"] in on) == ("to_min" not in put_on)
+            if not put_on:
+                assert on[zone["name"]]["starts_min"] >= body["now_min"]
+            elif "to_min" not in put_on:
+                assert on[zone["name"]]["starts_min"] == put_on["from_min"]
+        assert rinses.keys() == {zone["name"] for zone in body["zones"]}
+        for zone in body["zones"]:
+            rinse, window = rinses[zone["name"]], zone["window"]
+            developed = rinse["developed_min"]
+            room = min(developed - window["earliest"], window["latest"] - developed)
+            assert rinse["slack_min"] == room
+            on_at = zone.get("put_on", {}).get("to_min")
+            on_at = on[zone["name"]]["ends_min"] if on_at is None else on_at
+            assert rinse["starts_min"] - on_at == developed
+        assert min(step["starts_min"] for step in rinses.values()) >= body["now_min"]
+        if reply["slack_min"] is not None:
+            possible += 1
+            assert Walk(body, reply["slack_min"]).lands(), body
+            assert not Walk(body, reply["slack_min"] + 1).lands(), body
+            continue
+        impossible += 1
+        assert not Walk(body, 0).lands(), body
+        if len(body["zones"]) <= 3:
+            miss = -min(step["slack_min"] for step in rinses.values())
+            assert Walk(body, -miss).lands(), body
+            assert not Walk(body, 1 - miss).lands(), body
+        for miss in reply["impossible"]:
+            for mend in miss["mends"]:
+                rest, *_ = mended(body, mend)
+                assert asked("schedules", rest)["slack_min"] is not None, (mend, body)
+    assert min(possible, impossible) > CASES / 5
+
+
+def test_a_zone_that_is_on_keeps_its_minutes_and_the_rest_is_put_in_order_around_it():
+    body = two_zones(basin_minutes=4, now_min=6)
+    roots, ends = body["zones"]
+    ends["apply_min"] = 3
+    roots["put_on"] = {"from_min": 0, "to_min": 5}
+    steps = [(s["do"], s["zone"], s["starts_min"]) for s in asked("schedules", body)["steps"]]
+    # each at its best minute, 10: roots, on at 5, first; ends, on at 9, as the basin is free
+    assert steps == [("apply", "ends", 6), ("rinse", "roots", 15), ("rinse", "ends", 19)]
+
+
+def test_a_zone_past_its_window_is_rinsed_first_and_said_to_be_late():
+    body = two_zones(basin_minutes=4, now_min=30)
+    roots, ends = body["zones"]
+    roots["put_on"], ends["put_on"] = ({"from_min": 0, "to_min": at} for at in (10, 20))
+    reply = asked("schedules", body)
+    assert [step["zone"] for step in reply["steps"]] == ["roots", "ends"]
+    assert (reply["slack_min"], reply["steps"][0]["starts_min"]) == (None, 30)
+    (miss,) = reply["impossible"]
+    assert (miss["zone"], miss["by_min"], miss["direction"]) == ("roots", 8, "too_late")
+    assert miss["mends"] == []
 
 
 def check_steps(body, reply):

@@ -1,5 +1,7 @@
 """A live service by touch: weighed, judged and mended, at a phone's size."""
 
+import re
+
 import pytest
 from playwright.sync_api import expect
 from test_service import Service
@@ -81,6 +83,14 @@ def test_two_zones_are_put_in_order_once_both_have_a_mix(service):
     service.cleared().button("First section on")
     expect(order.locator(".order-due strong")).to_be_visible()
     assert pixels(order.locator(".order-due strong"), "fontSize") >= LARGE_PX
+    # What is done goes from the order, whatever was planned first.
+    others = order.locator(".order-words").filter(has_text="Put")
+    expect(others.first).to_have_text("Put roots on")
+    service.button("Last section on")
+    expect(others).to_have_text(["Put all over on"])
+    expect(order.locator(".order-due")).to_have_text(re.compile("^Put all over on"))
+    service.radio("all over").button("First section on").button("Last section on")
+    expect(order.locator(".order-words")).to_have_text([re.compile("^Rinse")] * 2)
 
 
 def lightener_on(service, most="40 min"):

@@ -83,6 +83,20 @@ def test_every_wrong_place_of_a_schedule_is_named_at_once(client):
     assert "earliest, best and latest" in places["/zones/2/window"]
 
 
+def test_what_went_on_after_now_or_before_it_began_is_refused(client):
+    window = {"earliest": 5, "best": 9, "latest": 12}
+    zones = [
+        {"name": f"zone {to}", "window": window, "apply_min": 3, "put_on": {"from_min": at, **to}}
+        for at, to in ((8, {}), (4, {"to_min": 3}), (4, {"to_min": 8}), (4, {"to_min": 7}))
+    ]
+    places = refused(client, "schedules", {"zones": zones, "now_min": 7})
+    assert places.keys() == {
+        "/zones/0/put_on/from_min",
+        *(f"/zones/{at}/put_on/to_min" for at in (1, 2)),
+    }
+    assert "minute 7 now" in places["/zones/0/put_on/from_min"]
+
+
 def test_every_wrong_place_of_a_mix_to_weigh_is_named_at_once(client, prediction):
     asked = {key: prediction[key] for key in ("mix", "products")}
     asked["mix"]["parts"].append({"product": "gone", "grams": 5})

@@ -13,6 +13,20 @@ Elapsed = Annotated[
     int, Meta(ge=0, le=10_000, description="Whole minutes since the first section went on.")
 ]
 
+SoFar = Annotated[
+    int, Meta(ge=0, le=1440, description="Whole minutes since the first section went on.")
+]
+
+
+class PutOn(Shape):
+    """When a zone went on, once it is on or begun."""
+
+    from_min: Annotated[SoFar, Meta(description="The minute of its first section.")]
+    to_min: (
+        Annotated[SoFar, Meta(description="Of its last section; absent while it goes on.")]
+        | UnsetType
+    ) = UNSET
+
 
 class Zone(Shape):
     """One zone of the head: what it gets, when it may be rinsed, how long it takes to put on."""
@@ -30,6 +44,10 @@ class Zone(Shape):
         Literal["last_section", "first_section"],
         Meta(description="From which section on the leaflet counts its minutes."),
     ] = "last_section"
+    put_on: (
+        Annotated[PutOn, Meta(description="For a zone that is on, or begun: it stays as it is.")]
+        | UnsetType
+    ) = UNSET
 
 
 class ScheduleRequest(Shape):
@@ -44,6 +62,9 @@ class ScheduleRequest(Shape):
         Literal["separate", "shared"],
         Meta(description="Each zone rinsed by itself, one after the other, or all in one rinse."),
     ] = "separate"
+    now_min: Annotated[
+        SoFar, Meta(description="How far the work is: what is not begun starts no sooner.")
+    ] = 0
 
 
 class Step(Shape):
@@ -64,7 +85,11 @@ class Step(Shape):
     slack_min: (
         Annotated[
             int,
-            Meta(ge=0, le=120, description="Minutes to the nearer end of the zone's window."),
+            Meta(
+                ge=-10_000,
+                le=120,
+                description="Minutes to the nearer end of the zone's window; below 0 outside it.",
+            ),
         ]
         | UnsetType
     ) = UNSET
@@ -105,7 +130,11 @@ class Miss(Shape):
 
 
 class ScheduleReply(Shape):
-    """The work in order. `slack_min` is the least of all zones; null when it cannot be done."""
+    """The work in order. `slack_min` is the least of all zones; null when it cannot be done.
+
+    Work that cannot be done has no steps before it is begun; then it has those that miss least.
+    What is on already has no step for its putting on.
+    """
 
     steps: list[Step]
     slack_min: Annotated[int, Meta(ge=0, le=120)] | None

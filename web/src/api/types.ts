@@ -2198,6 +2198,16 @@ export interface components {
             head: string;
         };
         /**
+         * PutOn
+         * @description When a zone went on, once it is on or begun.
+         */
+        PutOn: {
+            /** @description The minute of its first section. */
+            from_min: number;
+            /** @description Of its last section; absent while it goes on. */
+            to_min?: number;
+        };
+        /**
          * Question
          * @description A fact that would close findings.
          */
@@ -2676,6 +2686,9 @@ export interface components {
         /**
          * ScheduleReply
          * @description The work in order. `slack_min` is the least of all zones; null when it cannot be done.
+         *
+         *     Work that cannot be done has no steps before it is begun; then it has those that miss least.
+         *     What is on already has no step for its putting on.
          */
         ScheduleReply: {
             steps: components["schemas"]["Step"][];
@@ -2710,6 +2723,11 @@ export interface components {
              * @enum {unknown}
              */
             rinse?: "separate" | "shared";
+            /**
+             * @description How far the work is: what is not begun starts no sooner.
+             * @default 0
+             */
+            now_min?: number;
         };
         /**
          * Searched
@@ -2796,7 +2814,7 @@ export interface components {
             words: string;
             /** @description On the zone's own clock, as its rinse starts. */
             developed_min?: number;
-            /** @description Minutes to the nearer end of the zone's window. */
+            /** @description Minutes to the nearer end of the zone's window; below 0 outside it. */
             slack_min?: number;
         };
         /**
@@ -3056,6 +3074,8 @@ export interface components {
              * @enum {unknown}
              */
             clock_from?: "first_section" | "last_section";
+            /** @description For a zone that is on, or begun: it stays as it is. */
+            put_on?: components["schemas"]["PutOn"];
         };
     };
     responses: {

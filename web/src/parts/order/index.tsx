@@ -12,9 +12,8 @@ interface OrderProps {
   onMend?: ((mend: Mend) => void) | undefined;
 }
 
-/** Returns the order of work, or why there is none and what would mend it. */
+/** Returns the order of work, and why a zone cannot land in it and what would mend that. */
 export function Order({ reply, now_min, wall, onMend }: OrderProps) {
-  if (reply.slack_min === null) return <Impossible reply={reply} onMend={onMend} />;
   const rows = rows_of(reply.steps);
   const due = now_min === undefined ? -1 : due_at(rows, now_min);
   const next = rows[due];
@@ -26,6 +25,7 @@ export function Order({ reply, now_min, wall, onMend }: OrderProps) {
           <strong>{when_words(next, now_min)}</strong>
         </p>
       )}
+      {reply.slack_min === null && <Impossible reply={reply} onMend={onMend} />}
       <ol class="order-rows">
         {rows.map((row, at) => (
           <li
@@ -50,28 +50,31 @@ export function Order({ reply, now_min, wall, onMend }: OrderProps) {
           </li>
         ))}
       </ol>
-      <p>
-        {reply.total_min} min in all. Every zone lands inside its window
-        {reply.slack_min > 0
-          ? `, with at least ${reply.slack_min} min to spare.`
-          : ", with no minute to spare."}
-      </p>
+      {reply.slack_min !== null && (
+        <p>
+          {reply.total_min} min in all. Every zone lands inside its window
+          {reply.slack_min > 0
+            ? `, with at least ${reply.slack_min} min to spare.`
+            : ", with no minute to spare."}
+        </p>
+      )}
     </section>
   );
 }
 
 function Impossible({ reply, onMend }: Pick<OrderProps, "reply" | "onMend">) {
+  const mends = mends_of(reply);
   return (
-    <section class="order-of-work" aria-label="Order of work">
+    <>
       <p class="order-title">These zones cannot all land</p>
       <ul class="order-misses">
         {reply.impossible.map(({ zone, words }) => (
           <li key={zone}>{words}</li>
         ))}
       </ul>
-      <p class="order-title">Any one of these mends it</p>
+      {mends.length > 0 && <p class="order-title">Any one of these mends it</p>}
       <ul class="order-mends">
-        {mends_of(reply).map((mend) => (
+        {mends.map((mend) => (
           <li key={mend.words}>
             {onMend ? (
               <button type="button" onClick={() => onMend(mend)}>
@@ -83,6 +86,6 @@ function Impossible({ reply, onMend }: Pick<OrderProps, "reply" | "onMend">) {
           </li>
         ))}
       </ul>
-    </section>
+    </>
   );
 }

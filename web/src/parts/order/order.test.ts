@@ -1,6 +1,6 @@
 import { expect, test } from "vitest";
 import type { Step } from "../../api/shapes";
-import { due_at, mends_of, rows_of, when_words } from "./rows";
+import { due_at, is_late, mends_of, rows_of, when_words } from "./rows";
 
 function apply(zone: string, starts_min: number, ends_min: number, hands = 1): Step {
   return { do: "apply", zone, starts_min, ends_min, hands, words: "" };
@@ -59,6 +59,23 @@ test("after the last rinse nothing is due and all is done", () => {
   const rows = rows_of(STEPS);
   expect(due_at(rows, 45)).toBe(-1);
   expect(rows.every((row) => when_words(row, 45) === "done")).toBe(true);
+});
+
+test("a rinse outside its window says by how much", () => {
+  expect(rows_of([rinse("roots", 30, 20, -8)])[0]?.note).toBe(
+    "at its minute 20, 8 min outside its window",
+  );
+});
+
+test.each([
+  ["as it was ordered", STEPS, 0, 0, false],
+  ["a minute after the first zone was to be begun", STEPS, 0, 1, true],
+  ["before what comes next", STEPS.slice(1), 5, 15, false],
+  ["after what came next", STEPS.slice(1), 5, 16, true],
+  ["while a zone is still being put on", STEPS, 3, 15, false],
+  ["when it takes longer than it was to", [apply("lengths", 0, 15)], 3, 16, true],
+] as const)("work is late or not: %s", (_, steps, ordered_min, now_min, late) => {
+  expect(is_late([...steps], ordered_min, now_min)).toBe(late);
 });
 
 test("a mend that several zones share is offered once", () => {

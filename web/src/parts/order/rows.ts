@@ -41,8 +41,16 @@ export function rows_of(steps: Step[]): Row[] {
 
 /** Returns how far a zone is at its rinse, and how much room that leaves. */
 function room_words({ developed_min = 0, slack_min = 0 }: Step): string {
-  const room = slack_min === 0 ? "no minute to spare" : `${slack_min} min to spare`;
-  return `at its minute ${developed_min}, ${room}`;
+  const at = `at its minute ${developed_min}`;
+  if (slack_min < 0) return `${at}, ${-slack_min} min outside its window`;
+  return `${at}, ${slack_min === 0 ? "no minute" : `${slack_min} min`} to spare`;
+}
+
+/** Whether work ordered at one minute is behind at another: begun too late, or not done in time. */
+export function is_late(steps: Step[], ordered_min: number, now_min: number): boolean {
+  return steps.some(({ starts_min, ends_min }) =>
+    starts_min < ordered_min ? ends_min < now_min : starts_min < now_min,
+  );
 }
 
 /** Returns the place of the row that is due: the last one begun and not over, else the next. */

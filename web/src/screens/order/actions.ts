@@ -1,12 +1,18 @@
 // Asks in which order the zones of a head are put on and rinsed.
-import { effect } from "@preact/signals";
-import type { Mend, ScheduleRequest } from "../../api/shapes";
+import { computed, effect } from "@preact/signals";
+import type { Mend, ScheduleReply, ScheduleRequest } from "../../api/shapes";
 import { line } from "../../engine/line";
+import { is_late } from "../../parts/order/rows";
+import { moved_since } from "../../records/clock_moves";
 import { kept } from "../../records/kept";
-import { zones_of } from "../../records/services";
+import { now_ms } from "../../records/running";
+import { type Zone, zones_of } from "../../records/services";
 
 export const schedule = line("schedules");
 
+const MINUTE_MS = 60_000;
+// What was begun longer ago than a day was forgotten, and its order is the same.
+const MOST_MIN = 1440;
 const MOST_ZONES = 6;
 const USUAL_APPLY_MIN = 10;
 
@@ -37,17 +43,72 @@ export function zones_in_order(service_id: string) {
     .slice(0, MOST_ZONES);
 }
 
-/** Keeps asking as zones, windows and hands change; returns the end of it. */
-export function watch_schedule(service_id: string): () => void {
-  return effect(() => {
-    const zones = zones_in_order(service_id).flatMap(
-      ({ id, name, window }): ScheduleRequest["zones"] =>
-        window ? [{ name: name ?? "", window, apply_min: apply_min_of(id) }] : [],
-    );
-    if (zones.length < 2) schedule.drop();
-    else schedule.put({ zones, ...work.value });
+/** Returns the zones as they are asked about: what is on, or begun, with its minutes. */
+function asked_zones(zones: readonly Zone[], began_ms: number | undefined) {
+  return zones.flatMap((zone): ScheduleRequest["zones"] => {
+    const { id, name, window, first_section_at: first, last_section_at: last } = zone;
+    if (!window) return [];
+    const at = (moment: string) => minutes_between(began_ms ?? 0, on_this_clock(moment, id));
+    const put_on = first && { from_min: at(first), ...(last && { to_min: at(last) }) };
+    return [{ name: name ?? "", window, apply_min: apply_min_of(id), ...(put_on && { put_on }) }];
   });
 }
+
+/** When the first section of these zones went on; undefined while none has. */
+export function begun_ms(zones: readonly Zone[]): number | undefined {
+  const begun = zones.flatMap(({ id, first_section_at: at }) =>
+    at ? [on_this_clock(at, id)] : [],
+  );
+  return begun.length > 0 ? Math.min(...begun) : undefined;
+}
+
+function on_this_clock(moment: string, zone_id: string): number {
+  return Date.parse(moment) + moved_since(zone_id);
+}
+
+function minutes_between(from_ms: number, to_ms: number): number {
+  return Math.min(MOST_MIN, Math.max(0, Math.floor((to_ms - from_ms) / MINUTE_MS)));
+}
+
+/** Returns how far the work on a service is, in whole minutes; undefined before it is begun. */
+export function minute_of_work(service_id: string): number | undefined {
+  const began_ms = begun_ms(zones_in_order(service_id));
+  return began_ms === undefined ? undefined : minutes_between(began_ms, now_ms.value);
+}
+
+/** Keeps asking as zones, windows and hands change, and as work is late; returns the end of it. */
+export function watch_schedule(service_id: string): () => void {
+  const minute = computed(() => minute_of_work(service_id));
+  return effect(() => {
+    const open = zones_in_order(service_id);
+    const zones = asked_zones(open, begun_ms(open));
+    const now_min = minute.value ?? 0;
+    const request = { zones, ...work.value, now_min };
+    const before = schedule.asked.peek();
+    // An order stands until something of it is late: each minute anew would only stir the page.
+    const stands =
+      before.state === "answered" &&
+      is_about_the_same(before.request, request) &&
+      !is_late(before.answer.reply.steps, before.request.now_min ?? 0, now_min);
+    if (zones.length < 2) schedule.drop();
+    else if (!stands) schedule.put(request);
+  });
+}
+
+/** Whether two questions differ at most in the minute they are asked at. */
+export function is_about_the_same(one: ScheduleRequest, other: ScheduleRequest): boolean {
+  return JSON.stringify({ ...one, now_min: 0 }) === JSON.stringify({ ...other, now_min: 0 });
+}
+
+let last: { request: ScheduleRequest; reply: ScheduleReply } | undefined;
+
+/** The order to show: the one of this minute, or until it is there that of a minute before. */
+export const shown_order = computed((): ScheduleReply | undefined => {
+  const asked = schedule.asked.value;
+  if (asked.state === "answered") last = { request: asked.request, reply: asked.answer.reply };
+  if (asked.state === "nothing" || asked.state === "failed") return undefined;
+  return last && is_about_the_same(last.request, asked.request) ? last.reply : undefined;
+});
 
 /** Takes what would make the order possible, where it is a matter of hands and rinses. */
 export function take_mend(service_id: string, { do: what, minutes, zones: names }: Mend): void {

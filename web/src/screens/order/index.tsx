@@ -7,11 +7,13 @@ import { Stopped, Working } from "../../parts/notice";
 import { Order } from "../../parts/order";
 import { Stepper } from "../../parts/stepper";
 import { minutes_words, time_of_day } from "../../parts/words";
-import { now_ms } from "../../records/running";
 import {
   apply_min_of,
+  begun_ms,
+  minute_of_work,
   put_apply_min,
   schedule,
+  shown_order,
   take_mend,
   watch_schedule,
   work,
@@ -24,31 +26,23 @@ const MINUTE_MS = 60_000;
 export function OrderOfWork({ service_id }: { service_id: string }) {
   useEffect(() => watch_schedule(service_id), [service_id]);
   const zones = zones_in_order(service_id);
-  const begun = zones.flatMap(({ first_section_at: at }) => (at ? [Date.parse(at)] : []));
-  const began_ms = begun.length > 0 ? Math.min(...begun) : undefined;
+  const began_ms = begun_ms(zones);
   // A whole minute, so that nothing is painted while only seconds pass.
-  const minute = useMemo(
-    () =>
-      computed(() =>
-        began_ms === undefined
-          ? undefined
-          : Math.max(0, Math.floor((now_ms.value - began_ms) / MINUTE_MS)),
-      ),
-    [began_ms],
-  );
+  const minute = useMemo(() => computed(() => minute_of_work(service_id)), [service_id]);
   const asked = schedule.asked.value;
+  const order = shown_order.value;
   if (zones.length < 2) return null;
   return (
     <>
-      {asked.state === "working" && (
+      {asked.state === "working" && !order && (
         <Working what="Putting the zones in order…" waiting={waiting_words.value} />
       )}
       {asked.state === "failed" && (
         <Stopped sentence={asked.sentence} onAgain={() => schedule.again()} />
       )}
-      {asked.state === "answered" && (
+      {order && (
         <Order
-          reply={asked.answer.reply}
+          reply={order}
           now_min={minute.value}
           wall={began_ms === undefined ? undefined : (at) => time_of_day(began_ms + at * MINUTE_MS)}
           onMend={(mend) => take_mend(service_id, mend)}

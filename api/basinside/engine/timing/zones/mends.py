@@ -28,6 +28,8 @@ def mends_of(work: Work) -> list[Mend]:
 def faster_alone(work: Work, place: int) -> list[Mend]:
     """Return how fast a job must be put on so that it can be done by itself."""
     job = work.jobs[place]
+    if job.on is not None:
+        return []
     return _faster(_only(work, [job]), 0)
 
 
@@ -36,7 +38,12 @@ def _only(work: Work, jobs: list[Job]) -> Work:
 
 
 def _more_hands(work: Work) -> Iterator[Mend]:
-    if work.hands == 1 and len(work.jobs) > 1 and is_possible(replace(work, hands=2)):
+    if (
+        work.hands == 1
+        and work.to_put_on
+        and len(work.jobs) > 1
+        and is_possible(replace(work, hands=2))
+    ):
         yield Mend("second_hands", "Let a second pair of hands put zones on beside you.", [])
 
 
@@ -60,7 +67,7 @@ def _faster_rinse(work: Work) -> Iterator[Mend]:
 
 def _faster_hands(work: Work) -> Iterator[Mend]:
     """Yield the zones whose faster putting on would do, the smallest gain in speed first."""
-    found = [mend for place in range(len(work.jobs)) for mend in _faster(work, place)]
+    found = [mend for place in work.to_put_on for mend in _faster(work, place)]
     apply = {job.name: job.apply for job in work.jobs}
     yield from sorted(found, key=lambda mend: apply[mend.zones[0]] - (mend.minutes or 0))
 
@@ -95,16 +102,19 @@ def _most(possible_at: Callable[[int], bool], minutes: int) -> int | None:
 
 def _own_rounds(work: Work) -> Iterator[Mend]:
     """Yield each choice of the fewest zones that, done by themselves, leave the rest possible."""
-    for count in range(1, len(work.jobs)):
+    under_way = len(work.to_put_on) < len(work.jobs)
+    to_put_on = [work.jobs[place] for place in work.to_put_on]
+    for count in range(1, min(len(work.jobs), len(to_put_on) + 1)):
         found = [
             chosen
-            for chosen in combinations(work.jobs, count)
+            for chosen in combinations(to_put_on, count)
             if is_possible(_only(work, [job for job in work.jobs if job not in chosen]))
         ]
         for chosen in found:
             names = [job.name for job in chosen]
             each = "in a round of its own" if count == 1 else "each in a round of its own"
-            words = f"Do {_listed(names)} {each}, before or after the rest."
+            turn = "after" if under_way else "before or after"
+            words = f"Do {_listed(names)} {each}, {turn} the rest."
             yield Mend("own_round", words, names)
         if found:
             return

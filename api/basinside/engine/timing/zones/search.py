@@ -53,11 +53,14 @@ class _Search:
             range(len(work.jobs)),
             key=lambda job: (-work.jobs[job].earliest - work.jobs[job].latest, job),
         )
+        self._free = work.free()
+        # hands of which one is still at work are told apart
+        self._alike = len(set(self._free)) == 1
 
     def run(self) -> Order | None:
         """Return the order found, None for none of at least the least slack."""
         if self._wanted <= self._most:
-            self._put_on(((),), frozenset(self._likely))
+            self._put_on(((),), frozenset(self._work.to_put_on))
         return self._best
 
     @property
@@ -82,10 +85,12 @@ class _Search:
         *filled, filling = orders
         for job in self._likely:
             # hands are alike: whoever begins with the likelier zone counts as the first
-            begun_by_other = not filling and filled and not self._likelier(filled[0][0], job)
+            begun_by_other = (
+                self._alike and not filling and filled and not self._likelier(filled[0][0], job)
+            )
             if job in rest and not begun_by_other and not self._done:
                 self._put_on((*filled, (*filling, job)), rest - {job})
-        if not last_hands and filling:
+        if not last_hands and (filling or not self._alike):
             self._put_on((*orders, ()), rest)
 
     def _rinses_fit(self, orders: HandOrders, to_come_min: int) -> bool:
@@ -96,11 +101,17 @@ class _Search:
         (Jackson 1955) meets all deadlines if any order does.
         """
         oldest = [span[1] for span in self._spans]
-        for order in orders:
-            after_min = to_come_min if order is orders[-1] else 0
+        first_rinse = self._work.now
+        for hands, order in enumerate(orders):
+            after_min = to_come_min if hands == len(orders) - 1 else 0
+            work_min = sum(self._work.jobs[job].apply for job in order)
+            first_rinse = max(first_rinse, self._free[hands] + work_min + after_min)
             for job in reversed(order):
                 oldest[job] -= after_min
                 after_min += self._work.jobs[job].apply
+        for place, on in enumerate(job.on for job in self._work.jobs):
+            if on is not None:
+                oldest[place] -= first_rinse - on
         basin = 0 if self._work.shared else self._work.basin
         return all(turn * basin <= most for turn, most in enumerate(sorted(oldest)))
 
@@ -110,20 +121,24 @@ class _Search:
     def _before(self, orders: HandOrders) -> dict[int, set[int]]:
         """Return for each job those that may well be rinsed before it.
 
-        Of two jobs put on by the same hands, if the earlier's window, as an age, is no later at
-        either end, it is rinsed first: rinses are of one length, and swapping two that are
-        the other way round breaks no window.
+        Of two jobs of which one is surely on before the other, if the earlier's window, as an
+        age, is no later at either end, it is rinsed first: rinses are of one length, and
+        swapping two that are the other way round breaks no window.
         """
-        jobs = self._work.jobs
+        jobs, now = self._work.jobs, self._work.now
+        is_on = [place for place, job in enumerate(jobs) if job.on is not None and job.on <= now]
+        is_on.sort(key=lambda job: jobs[job].on or 0)
+        chains = [(*is_on, *order) for order in orders]
+        chains += [(*is_on, job) for job in self._work.busy()]
         return {
             job: {
                 other
-                for other in order[:place]
+                for other in chain[:place]
                 if jobs[other].earliest <= jobs[job].earliest
                 and jobs[other].latest <= jobs[job].latest
             }
-            for order in orders
-            for place, job in enumerate(order)
+            for chain in chains
+            for place, job in enumerate(chain)
         }
 
     def _rinse(

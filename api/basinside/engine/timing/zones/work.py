@@ -14,7 +14,8 @@ class Job:
     """One zone: minutes to put it on, and the ages at which it may, and best would, be rinsed.
 
     Where the leaflet counts from the first section on, the ages are less by the minutes it
-    takes to put the zone on (`from_first`).
+    takes to put the zone on (`from_first`). `on` is the minute of its last section where it is on
+    already, or is being put on: nothing moves it.
     """
 
     name: str
@@ -23,6 +24,7 @@ class Job:
     latest: int
     best: int
     from_first: bool = False
+    on: int | None = None
 
     @property
     def head_start(self) -> int:
@@ -49,6 +51,22 @@ class Work:
     hands: int
     basin: int
     shared: bool
+    now: int = 0
+
+    @property
+    def to_put_on(self) -> list[int]:
+        """Return the jobs that are not begun."""
+        return [place for place, job in enumerate(self.jobs) if job.on is None]
+
+    def busy(self) -> list[int]:
+        """Return the jobs that are being put on, the one that takes longest first."""
+        on = {place: job.on or 0 for place, job in enumerate(self.jobs)}
+        return sorted((job for job in on if on[job] > self.now), key=lambda job: -on[job])
+
+    def free(self) -> list[int]:
+        """Return the minute from which each pair of hands is free."""
+        ends = [self.jobs[job].on or 0 for job in self.busy()[: self.hands]]
+        return ends + [self.now] * (self.hands - len(ends))
 
 
 HandOrders = Sequence[Sequence[int]]  # for each pair of hands the jobs it puts on, in order
@@ -80,13 +98,17 @@ def settled(
     `rinses` may be the first few only, and `orders` too: `to_come_min` are then the minutes that
     the rest keeps the last hands, and None means that no continuation is possible.
     """
-    on, rinsed = [0] * len(work.jobs), [0] * len(work.jobs)
-    applied = [job for order in orders for job in order]
+    on = [job.on or 0 for job in work.jobs]
+    rinsed = [0] * len(work.jobs)
+    fixed = [place for place, job in enumerate(work.jobs) if job.on is not None]
+    hands_free_from = work.free()
+    first_rinse = max([work.now, *(on[job] for job in fixed)])
+    applied = [*fixed, *(job for order in orders for job in order)]
     waiting = [job for job in applied if job not in rinses]
     for _ in range(len(applied) + 1):
-        free = 0
-        for order in orders:
-            hands_free = _put_on(work, order, on)
+        free = first_rinse
+        for hands, order in enumerate(orders):
+            hands_free = _put_on(work, order, on, hands_free_from[hands])
             free = max(free, hands_free)
         free = max(free, hands_free + to_come_min)
         if work.shared:
@@ -95,6 +117,8 @@ def settled(
         moved = False
         for job, starts in [*((j, rinsed[j]) for j in rinses), *((j, free) for j in waiting)]:
             if starts - spans[job][1] > on[job]:
+                if work.jobs[job].on is not None:
+                    return None
                 on[job] = starts - spans[job][1]
                 moved = True
         if not moved:
@@ -102,9 +126,11 @@ def settled(
     return None
 
 
-def _put_on(work: Work, order: Sequence[int], on: list[int]) -> int:
-    """Put jobs on one after the other, none sooner than in `on`; return when hands are free."""
-    clock = 0
+def _put_on(work: Work, order: Sequence[int], on: list[int], clock: int) -> int:
+    """Put jobs on one after the other from minute `clock`, none to be on sooner than in `on`.
+
+    Returns when the hands are free.
+    """
     for job in order:
         clock = on[job] = max(clock + work.jobs[job].apply, on[job])
     return clock
