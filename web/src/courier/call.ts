@@ -35,6 +35,8 @@ export const server = { address: "" };
 export interface Asked {
   token?: string;
   body?: unknown;
+  /** A body that is JSON already, instead. */
+  json?: string;
   /** A file that is packed already, instead of a body. */
   packed_file?: Uint8Array<ArrayBuffer>;
   /** Of a long answer that is read as it comes. */
@@ -54,15 +56,16 @@ export async function call<Answer>(path: string, asked: Asked = {}): Promise<Ans
 /** Returns a response that has begun well. Throws `Trouble`. */
 export async function reach(
   path: string,
-  { token, body, packed_file }: Asked,
+  { token, body, json, packed_file }: Asked,
   signal: AbortSignal,
 ): Promise<Response> {
   const headers: Record<string, string> = token ? { authorization: `Bearer ${token}` } : {};
   const request: RequestInit = { headers, signal, cache: "no-store" };
-  if (body !== undefined) {
+  const text = json ?? (body === undefined ? undefined : JSON.stringify(body));
+  if (text !== undefined) {
     request.method = "POST";
     headers["content-type"] = "application/json";
-    const plain = new TextEncoder().encode(JSON.stringify(body));
+    const plain = new TextEncoder().encode(text);
     const packed = await packed_or_undefined(plain);
     if (packed) headers["content-encoding"] = "gzip";
     request.body = packed ?? plain;
@@ -86,7 +89,7 @@ async function packed_or_undefined(
   plain: Uint8Array<ArrayBuffer>,
 ): Promise<Uint8Array<ArrayBuffer> | undefined> {
   if (plain.length < PACKED_FROM_BYTES || typeof CompressionStream === "undefined") return;
-  const stream = new Blob([plain]).stream().pipeThrough(new CompressionStream("gzip"));
+  const stream = new Response(plain).body?.pipeThrough(new CompressionStream("gzip"));
   const packed = new Uint8Array(await new Response(stream).arrayBuffer());
   return plain.length > packed.length * MOST_PACKED ? undefined : packed;
 }

@@ -4,6 +4,7 @@
 import type { ErasedEntry } from "../api/shapes";
 import { type Writing, with_database, write_at_once } from "../outbox/database";
 import type { Operation } from "../outbox/operation";
+import { change_sent, sent_after } from "../outbox/sent";
 import { sweep_if_due, sweep_is_due } from "../outbox/sweep";
 import { SET_ASIDE, type State } from "../records/fold";
 import { forget_drafts } from "../records/note_drafts";
@@ -52,7 +53,7 @@ async function ids_of(hashes: ReadonlySet<string>): Promise<Set<string>> {
     const [base, outbox, sent, tray] = await Promise.all([
       reading.objectStore("base").getAllKeys(),
       reading.objectStore("outbox").getAll(),
-      reading.objectStore("sent").getAll(),
+      sent_after(reading.objectStore("sent"), 0),
       reading.objectStore("tray").getAll(),
     ]);
     const operations = [...outbox, ...sent.map(({ op }) => op), ...tray.map(({ op }) => op)];
@@ -94,10 +95,9 @@ async function wipe_operations(writing: Wiping, ids: ReadonlySet<string>): Promi
     await wipe_photos(writing, Object.values(op.fields ?? {}));
     await outbox.put(emptied(op), op.device_seq);
   }
-  const sent = writing.objectStore("sent");
-  for (const row of await sent.getAll()) {
-    if (names_one(row.op)) await sent.put({ ...row, op: emptied(row.op) }, row.op.device_seq);
-  }
+  await change_sent(writing.objectStore("sent"), 0, (sent) =>
+    names_one(sent.op) ? { ...sent, op: emptied(sent.op) } : sent,
+  );
   const tray = writing.objectStore("tray");
   for (const { op, ...row } of await tray.getAll()) {
     if (!op || !names_one(op)) continue;

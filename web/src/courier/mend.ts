@@ -5,6 +5,7 @@ import { write_at_once } from "../outbox/database";
 import { type Device, new_device } from "../outbox/device";
 import type { Operation } from "../outbox/operation";
 import type { Pairing, Post } from "../outbox/posted";
+import { change_sent, sent_after } from "../outbox/sent";
 import { SET_ASIDE } from "../records/fold";
 import { look_again, tell_other_windows } from "../records/read";
 import type { Trouble } from "./call";
@@ -52,14 +53,18 @@ async function go_back_to(expected: number): Promise<boolean> {
 async function send_again_after(acked: number, parts: Partial<Post>): Promise<number | undefined> {
   const first = await write_at_once(["meta", "outbox", "sent"], async (writing) => {
     const [outbox, sent] = [writing.objectStore("outbox"), writing.objectStore("sent")];
-    for (const { op } of await sent.getAll(IDBKeyRange.lowerBound(acked, true))) {
-      await outbox.put(op, op.device_seq);
-      await sent.delete(op.device_seq);
-    }
+    const unsettled = await sent_after(sent, acked);
+    await change_sent(sent, acked, () => undefined);
+    for (const { op } of unsettled) await outbox.put(op, op.device_seq);
     const meta = writing.objectStore("meta");
     const { covered_through } = await read_post(meta);
     const covered = Math.min(covered_through, acked);
-    await put_post(meta, { ...parts, acked_through: acked, covered_through: covered });
+    await put_post(meta, {
+      ...parts,
+      acked_through: acked,
+      covered_through: covered,
+      last_seq: undefined,
+    });
     const waiting = await outbox.getAll();
     for (const filler of fillers_of(waiting, acked)) await outbox.put(filler, filler.device_seq);
     return waiting[0]?.device_seq;
@@ -99,8 +104,8 @@ export async function go_on_under_another_name(): Promise<void> {
     const outbox = writing.objectStore("outbox");
     const before = (await meta.get("device")) as Device | undefined;
     const sent = writing.objectStore("sent");
-    const rows = await sent.getAll();
-    const waiting = [...rows.map(({ op }) => op), ...(await outbox.getAll())];
+    const were_sent = await sent_after(sent, 0);
+    const waiting = [...were_sent.map(({ op }) => op), ...(await outbox.getAll())];
     await Promise.all([outbox.clear(), sent.clear()]);
     let device_seq = 0;
     for (const op of waiting) {

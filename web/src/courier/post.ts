@@ -14,6 +14,7 @@ export const POST_START: Post = {
   bookmark: "",
   acked_through: 0,
   covered_through: 0,
+  last_seq: 0,
   safe_seq: 0,
   erase_seq: 0,
   sent_at: "",

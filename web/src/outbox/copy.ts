@@ -9,6 +9,7 @@ import { seen } from "./clock";
 import { with_database, write_at_once } from "./database";
 import { type Device, new_device } from "./device";
 import type { Operation } from "./operation";
+import { sent_after } from "./sent";
 
 const NAME = "basinside second copy";
 const ENTRY = /\/second-copy\/([0-9a-f-]{36})\/(\d+)-(\d+)(\/[0-9a-f-]+)?$/;
@@ -184,7 +185,7 @@ function all_held() {
     const reading = opened.transaction(["meta", "outbox", "sent", "blobs"]);
     const [device, sent, outbox, photos] = await Promise.all([
       reading.objectStore("meta").get("device"),
-      reading.objectStore("sent").getAll(),
+      sent_after(reading.objectStore("sent"), 0),
       reading.objectStore("outbox").getAll(),
       reading.objectStore("blobs").getAllKeys(),
     ]);

@@ -3,12 +3,15 @@ import { signal } from "@preact/signals";
 import {
   type DBSchema,
   type IDBPDatabase,
+  type IDBPObjectStore,
   type IDBPTransaction,
   openDB,
   type StoreNames,
+  unwrap,
 } from "idb";
 import type { Operation } from "./operation";
-import type { InTray, Sent } from "./posted";
+import type { InTray } from "./posted";
+import type { SentRow } from "./sent";
 
 export interface Stores extends DBSchema {
   /** This phone: its identity, numbers, clock, and who writes on it. */
@@ -17,8 +20,8 @@ export interface Stores extends DBSchema {
   base: { key: string; value: unknown };
   /** Operations that wait to be sent, by their number. */
   outbox: { key: number; value: Operation };
-  /** Operations that were sent and may not have come back yet, by their number. */
-  sent: { key: number; value: Sent };
+  /** Operations that were sent and may not have come back yet, by the number of a row's last. */
+  sent: { key: number; value: SentRow };
   /** Operations that were refused and need a look, by their id. */
   tray: { key: string; value: InTray };
   /** Photos by their SHA-256. */
@@ -105,12 +108,26 @@ function is_lost(why: unknown): boolean {
   return why instanceof DOMException && !is_full(why);
 }
 
+/** One transaction over these stores. */
+export type Transaction<
+  Names extends StoreNames<Stores>,
+  Mode extends IDBTransactionMode,
+> = IDBPTransaction<Stores, Names[], Mode>;
+
 /** One transaction that writes to these stores. */
-export type Writing<Names extends StoreNames<Stores>> = IDBPTransaction<
-  Stores,
-  Names[],
-  "readwrite"
->;
+export type Writing<Names extends StoreNames<Stores>> = Transaction<Names, "readwrite">;
+
+/**
+ * Puts many rows, waiting for none: what one of them fails of, the transaction says at its end.
+ * By the browser's own store, since a promise for each would take as long as the writing.
+ */
+export function put_all<Names extends StoreNames<Stores>, Name extends Names>(
+  store: IDBPObjectStore<Stores, Names[], Name, "readwrite">,
+  rows: Iterable<readonly [value: Stores[Name]["value"], key: Stores[Name]["key"]]>,
+): void {
+  const plain = unwrap(store);
+  for (const [value, key] of rows) plain.put(value, key);
+}
 
 /**
  * Returns what `work` made of one strict transaction, once the store has said `complete`; all of

@@ -6,10 +6,11 @@
 import { v7 as uuidv7 } from "uuid";
 import { stamp_text, tick } from "./clock";
 import { put_by } from "./copy";
-import { type Stores, with_database, write_at_once } from "./database";
+import { type Stores, type Transaction, with_database, write_at_once } from "./database";
 import { type Device, new_device } from "./device";
 import type { Operation, Unstamped } from "./operation";
 import type { Pairing, Post, Sent } from "./posted";
+import { sent_after } from "./sent";
 
 /** Gives each operation of one act its id; a second try of the same act gives the same ids. */
 export type Stamp = (unstamped: Unstamped) => Operation;
@@ -33,9 +34,10 @@ export async function record(
     const device = ((await meta.get("device")) as Device | undefined) ?? new_device();
     device_id = device.device_id;
     // Another window may have sent what it wrote before this one heard of it.
-    const later = IDBKeyRange.lowerBound(known_seq(), true);
-    const sent = await writing.objectStore("sent").getAll(later);
-    const missed = [...sent.map(({ op }) => op), ...(await outbox.getAll(later))];
+    const known = known_seq();
+    const sent = await sent_after(writing.objectStore("sent"), known);
+    const waiting = await outbox.getAll(IDBKeyRange.lowerBound(known, true));
+    const missed = [...sent.map(({ op }) => op), ...waiting];
     // Where the first try was kept after all, only its `complete` was lost.
     const before = missed.filter(({ op_id }) => op_ids.includes(op_id));
     if (before.length > 0) return before;
@@ -81,37 +83,51 @@ type State = Stores["base"]["value"];
 export async function held(ids?: readonly string[]): Promise<Held> {
   return with_database(async (opened) => {
     const reading = opened.transaction(["meta", "base", "sent", "outbox"]);
-    const meta = reading.objectStore("meta");
     const records = reading.objectStore("base");
-    const [device, writer, pairing, post] = await Promise.all(
-      ["device", "writer", "pairing", "post"].map((name) => meta.get(name)),
-    );
-    const covered = (post as Post | undefined)?.covered_through ?? 0;
-    const [base, sent, outbox] = await Promise.all([
+    const [base, beside] = await Promise.all([
       ids ? Promise.all(ids.map((id) => records.get(id))) : records.getAll(),
-      reading.objectStore("sent").getAll(IDBKeyRange.lowerBound(covered, true)),
-      reading.objectStore("outbox").getAll(),
+      held_beside(reading),
     ]);
-    return {
-      device: device as Device | undefined,
-      writer: writer as string | undefined,
-      pairing: pairing as Pairing | undefined,
-      base: base.filter((state) => state !== undefined),
-      sent,
-      outbox,
-      hidden: (post as Post | undefined)?.hidden ?? [],
-    };
+    return { ...beside, base: base.filter((state) => state !== undefined) };
   });
+}
+
+/**
+ * Returns what the phone holds beside its records, as a transaction sees it. Where the records in
+ * question hold all up to the server's number `whole_to`, what was sent is read only if some of it
+ * may be later: while much that was sent comes back, it would be read again with every page.
+ */
+export async function held_beside<Mode extends IDBTransactionMode>(
+  inside: Transaction<"meta" | "base" | "sent" | "outbox", Mode>,
+  whole_to = -1,
+): Promise<Omit<Held, "base">> {
+  const meta = inside.objectStore("meta");
+  const [device, writer, pairing, post] = await Promise.all(
+    ["device", "writer", "pairing", "post"].map((name) => meta.get(name)),
+  );
+  const { covered_through = 0, last_seq, hidden = [] } = (post ?? {}) as Partial<Post>;
+  const some_later = last_seq === undefined || last_seq > whole_to;
+  const [sent, outbox] = await Promise.all([
+    some_later ? sent_after(inside.objectStore("sent"), covered_through) : [],
+    inside.objectStore("outbox").getAll(),
+  ]);
+  return {
+    device: device as Device | undefined,
+    writer: writer as string | undefined,
+    pairing: pairing as Pairing | undefined,
+    sent,
+    outbox,
+    hidden,
+  };
 }
 
 /** Returns this phone's operations that were written after the one with this number. */
 export async function written_after(device_seq: number): Promise<Operation[]> {
-  const later = IDBKeyRange.lowerBound(device_seq, true);
   return with_database(async (opened) => {
     const reading = opened.transaction(["sent", "outbox"]);
     const [sent, outbox] = await Promise.all([
-      reading.objectStore("sent").getAll(later),
-      reading.objectStore("outbox").getAll(later),
+      sent_after(reading.objectStore("sent"), device_seq),
+      reading.objectStore("outbox").getAll(IDBKeyRange.lowerBound(device_seq, true)),
     ]);
     return [...sent.map(({ op }) => op), ...outbox];
   });

@@ -24,6 +24,8 @@ export interface Post {
   covered_through: number;
   /** The server's number up to which a verified backup of it holds everything. */
   safe_seq: number;
+  /** The server's greatest number of what was sent; absent where that is not known. */
+  last_seq?: number | undefined;
   /** The last erasure that has been carried out here. */
   erase_seq: number;
   /** When the last answer to something sent came, ISO; empty before the first. */

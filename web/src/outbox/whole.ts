@@ -5,6 +5,7 @@ import { with_database, write_at_once } from "./database";
 import { type Device, new_device } from "./device";
 import type { Operation } from "./operation";
 import type { InTray } from "./posted";
+import { sent_after } from "./sent";
 
 export interface Photo {
   sha256: string;
@@ -28,7 +29,7 @@ export async function read_whole(): Promise<Whole> {
     const [device, base, sent, outbox, tray_ids, tray, blob_ids, blobs] = await Promise.all([
       reading.objectStore("meta").get("device"),
       reading.objectStore("base").getAll(),
-      reading.objectStore("sent").getAll(),
+      sent_after(reading.objectStore("sent"), 0),
       reading.objectStore("outbox").getAll(),
       reading.objectStore("tray").getAllKeys(),
       reading.objectStore("tray").getAll(),
@@ -71,7 +72,7 @@ export async function take_whole_in(whole: Whole): Promise<TakenIn> {
     const [device, waiting, sent, in_tray, in_base, in_blobs] = await Promise.all([
       meta.get("device"),
       outbox.getAll(),
-      writing.objectStore("sent").getAll(),
+      sent_after(writing.objectStore("sent"), 0),
       tray.getAllKeys(),
       base.getAllKeys(),
       blobs.getAllKeys(),

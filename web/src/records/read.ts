@@ -64,8 +64,12 @@ export async function look_again(ids?: readonly string[]): Promise<void> {
   lay_out(await held(ids), ids);
 }
 
-/** The view: what the server last gave, with what was sent and is not in it, and what waits. */
-function lay_out(now: Held, ids?: readonly string[]): void {
+/**
+ * Shows what this phone holds of these records, or of all, as of one moment: what the server last
+ * gave, with what was sent and is not in it, and what waits. Call it as soon as that moment's
+ * transaction is done, before anything later can have been read.
+ */
+export function lay_out(now: Held, ids?: readonly string[]): void {
   const { device, writer, pairing, base, sent, outbox } = now;
   writer_here.value = writer ?? "";
   is_paired.value = pairing !== undefined;

@@ -11,6 +11,7 @@ export async function open_phone(store: IDBFactory = new IDBFactory()) {
   const read = await import("../../records/read");
   const write = await import("../../records/write");
   const { exchange } = await import("../exchange");
+  const { push_all } = await import("../push");
   const { read_tray, send_again, tray } = await import("../tray");
   const database = await import("../../outbox/database");
   const { standing } = await import("../post");
@@ -34,6 +35,11 @@ export async function open_phone(store: IDBFactory = new IDBFactory()) {
     store,
     standing,
     server,
+    /** Sends what waits, as another window of this phone may at any time. */
+    async push_all() {
+      const here = await standing();
+      if (here) await push_all(here);
+    },
     /** Pairs it with a real server. */
     pair_with: (code: string) => pair(code, "a phone"),
     rows: <Name extends "outbox" | "sent" | "tray" | "base" | "blobs">(name: Name) =>

@@ -142,7 +142,8 @@ export class Salon {
     const changes = all.slice(0, this.page);
     const more = changes.length < all.length;
     const end = more ? (changes.at(-1)?.seq ?? 0) : (this.log.at(-1)?.seq ?? 0);
-    const told = { ...this.told(erase_seq), changes, more, next: this.cursor(end) };
+    const head_seq = this.log.at(-1)?.seq ?? 0;
+    const told = { ...this.told(erase_seq), changes, more, next: this.cursor(end), head_seq };
     return json({ ...told, acked_through: Number.MAX_SAFE_INTEGER });
   }
 

@@ -1,0 +1,103 @@
+// A page of records is kept with the place after it in one transaction, so that it is here whole or
+// is asked for again; and is shown from that same transaction, without being read a second time.
+import type { Change, ErasedEntry } from "../api/shapes";
+import { CLOCK_START, type Clock, seen } from "../outbox/clock";
+import { put_all, type Writing, write_at_once } from "../outbox/database";
+import type { Device } from "../outbox/device";
+import { held_beside } from "../outbox/operations";
+import { type Post, type Sent, seq_of } from "../outbox/posted";
+import { sent_in } from "../outbox/sent";
+import { lay_out, look_again, tell_other_windows } from "../records/read";
+import { carry_out } from "./erase";
+import { put_post, read_post } from "./post";
+import { state_of_change } from "./wire";
+
+const KEPT_SENT_MS = 30 * 86_400_000;
+
+/** A page of the pull, of the snapshot or of the stream. */
+export interface Page {
+  epoch: string;
+  erased?: readonly ErasedEntry[];
+  changes: readonly Change[];
+  /** The server's number up to which these records hold everything. */
+  whole_to: number;
+}
+
+/**
+ * Keeps a page and the place after it, all or none, and shows what it brought. Where another
+ * window has gone on from `from` meanwhile, what it kept is newer and stays.
+ */
+export async function keep_page(page: Page, from: Post, place: Partial<Post>): Promise<Post> {
+  const { changes, epoch, erased = [] } = page;
+  if (erased.length > 0) await carry_out(erased);
+  const states = changes.map((change) => state_of_change(change, epoch));
+  const ids = states.map(({ id }) => id);
+  const { post, now, moved } = await write_at_once(
+    ["meta", "base", "sent", "outbox"],
+    async (writing) => {
+      const meta = writing.objectStore("meta");
+      const here = await read_post(meta);
+      if (here.cursor !== from.cursor || here.bookmark !== from.bookmark) return { post: here };
+      put_all(
+        writing.objectStore("base"),
+        states.map((state) => [state, state.id]),
+      );
+      const device = (await meta.get("device")) as Device | undefined;
+      if (device) await meta.put({ ...device, clock: after(device.clock, changes) }, "device");
+      const covered_through = await covered_by({ ...here, ...place }, writing);
+      const post = await put_post(meta, { ...place, covered_through });
+      const now = { ...(await held_beside(writing, page.whole_to)), base: states };
+      return { post, now, moved: now.hidden.join() !== (here.hidden ?? []).join() };
+    },
+  );
+  if (ids.length > 0 || moved) {
+    if (now) lay_out(now, ids);
+    else await look_again(ids);
+    tell_other_windows({ came_in: true, ids });
+  }
+  return post;
+}
+
+/** The clock after all that came in, so that what is written next sorts after it. */
+function after(clock: Clock | undefined, changes: readonly Change[]): Clock {
+  let latest = "";
+  for (const { fields, heads = {} } of changes) {
+    for (const { eff } of [...Object.values(fields), ...Object.values(heads).flat()]) {
+      if (eff > latest) latest = eff;
+    }
+  }
+  return latest ? seen(clock ?? CLOCK_START, latest) : (clock ?? CLOCK_START);
+}
+
+/**
+ * Returns up to which number the records hold what was sent; what a backup holds too and is old
+ * goes, for it need not be kept longer.
+ */
+async function covered_by(
+  post: Post,
+  writing: Writing<"meta" | "base" | "sent" | "outbox">,
+): Promise<number> {
+  const here_seq = seq_of(post.cursor);
+  const store = writing.objectStore("sent");
+  let { covered_through } = post;
+  // Row by row up to the first that is not covered: while much is on its way back, most is not.
+  const uncovered = IDBKeyRange.lowerBound(covered_through, true);
+  for await (const { value } of store.iterate(uncovered)) {
+    const row = sent_in(value);
+    const beyond = row.findIndex(({ seq }) => seq > here_seq);
+    const last = (beyond < 0 ? row : row.slice(0, beyond)).at(-1);
+    if (last) covered_through = Math.max(covered_through, last.op.device_seq);
+    if (beyond >= 0) break;
+  }
+  const may_all_go = (row: readonly Sent[]) => row.every((sent) => may_go(sent, post.safe_seq));
+  const covered = IDBKeyRange.upperBound(covered_through);
+  for await (const cursor of store.iterate(covered)) {
+    if (!may_all_go(sent_in(cursor.value))) break;
+    await cursor.delete();
+  }
+  return covered_through;
+}
+
+function may_go({ seq, sent_at }: Sent, safe_seq: number): boolean {
+  return seq <= safe_seq && Date.parse(sent_at) < Date.now() - KEPT_SENT_MS;
+}
