@@ -254,7 +254,9 @@ def mixed_line(service):
 
 
 def test_gloves_and_air_are_said_once_where_they_matter(visit):
-    service = Service(visit()).open().of_a_new_client()
+    shown = visit()
+    shown.page.clock.install()
+    service = Service(shown).open().of_a_new_client()
     hands = service.page.get_by_role("region", name="Your hands and the air")
     expect(hands).to_have_count(0)
     service.to_the_mix()
@@ -264,6 +266,9 @@ def test_gloves_and_air_are_said_once_where_they_matter(visit):
     service.tap(hands.get_by_role("button", name="Done"))
     expect(hands).to_have_count(0)
     service.button("First section on")
+    expect(service.countdown).to_be_visible()
+    expect(hands).to_have_count(0)  # the rinse is far
+    shown.page.clock.fast_forward("06:30")
     expect(hands).to_contain_text("Fresh gloves for the rinse")
     expect(hands).to_be_in_viewport()
     service.page.reload()

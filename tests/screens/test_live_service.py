@@ -5,11 +5,13 @@ import re
 import pytest
 from playwright.sync_api import expect
 from test_service import Service
+from visit import DESK
 
 from basinside.contract.hair import Hair
 from basinside.engine.hair.reading import bare_lab
 from basinside.engine.timing.predict import heads_of
 
+LANDSCAPE = (844, 390)
 LARGE_PX = 64  # what is read at arm's length
 TARGET_PX = 56
 
@@ -91,6 +93,40 @@ def test_two_zones_are_put_in_order_once_both_have_a_mix(service):
     expect(order.locator(".order-due")).to_have_text(re.compile("^Put all over on"))
     service.radio("all over").button("First section on").button("Last section on")
     expect(order.locator(".order-words")).to_have_text([re.compile("^Rinse")] * 2)
+
+
+@pytest.mark.parametrize("size", [LANDSCAPE, DESK])
+def test_zones_that_run_lie_under_one_another_on_one_axis(visit, size):
+    shown = visit(size)
+    shown.page.clock.install(time="2026-11-25T10:00:00Z")
+    service = Service(shown).open().of_a_new_client().to_the_clock().button("Last section on")
+    strips = service.page.locator("[data-strip]")
+    expect(strips).to_have_count(1)
+    rows = len(shown.strip_from_the_api()["strip"])
+    shown.unfold("Another zone")
+    service.radio("roots").button("What to mix")
+    expect(shown.cards.first).to_be_attached()
+    service.button("Mix this").cleared().page.clock.fast_forward("06:00")
+    service.button("First section on").button("Last section on")
+    expect(strips).to_have_count(2)
+    own, other = (strips.nth(place).bounding_box() for place in range(2))
+    assert strips.nth(1).get_attribute("data-strip") == "all over"
+    assert other["y"] > own["y"] + own["height"]
+    assert (own["x"] - other["x"]) / (other["width"] / rows) == pytest.approx(6)
+    # Each keeps its own window, and the one line of now runs through both.
+    brackets = service.page.locator(".strip-bracket > text")
+    expect(brackets).to_have_text([re.compile("^rinse from")] * 2)
+    now = service.page.locator(".strip-now rect").first.bounding_box()
+    assert now["y"] < own["y"]
+    assert now["y"] + now["height"] > other["y"] + other["height"]
+    times = service.page.locator(".strip-axis text").all_text_contents()
+    assert times
+    assert all(re.fullmatch(r"\d+:(00|15|30|45)( [AP]M)?", time) for time in times)
+    shown.unfold("Looks different")
+    service.button("yellower").radio("all over")
+    expect(strips.nth(1)).to_have_attribute("data-strip", "roots")
+    service.button("Rinsed")
+    expect(strips).to_have_count(1)
 
 
 def lightener_on(service, most="40 min"):

@@ -1,19 +1,28 @@
 // Gloves, wet work and air: said at the moment they matter, once per service, and put away by a tap.
 import { kept } from "./kept";
-import { running } from "./running";
+import { now_ms, type Running, running } from "./running";
 import { zones_of } from "./services";
 
 export type HandsMoment = "mixing" | "rinsing";
 
 const seen = kept<string[]>("hands_seen", []);
 const MOST_REMEMBERED = 80;
+const MINUTE_MS = 60_000;
+const FETCHED_MS = 2 * MINUTE_MS;
 
 /** Returns the moment a service is at for the hands; undefined where it is none, or was seen. */
 export function hands_moment(service: string): HandsMoment | undefined {
-  const runs = running.value.some((clock) => clock.service === service);
+  const rinses = running.value.some((clock) => clock.service === service && rinse_nears(clock));
   const mixes = zones_of(service).some(({ mix, first_section_at }) => mix && !first_section_at);
-  const moment = runs ? "rinsing" : mixes ? "mixing" : undefined;
+  const moment = rinses ? "rinsing" : mixes ? "mixing" : undefined;
   return moment && !seen.value.includes(key_of(service, moment)) ? moment : undefined;
+}
+
+/** Whether it is time for gloves for the rinse: soon enough to fetch them, not when all begins. */
+function rinse_nears({ began_ms, most_ms, window, checks_min }: Running): boolean {
+  const [look_min] = checks_min ?? [];
+  const first_min = look_min ?? ("best" in window ? window.earliest : Number.POSITIVE_INFINITY);
+  return now_ms.value >= Math.min(began_ms + first_min * MINUTE_MS, most_ms) - FETCHED_MS;
 }
 
 /** Puts a moment's words away for the rest of the service. */

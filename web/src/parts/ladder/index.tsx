@@ -40,6 +40,14 @@ export function Ladder({ reply, done, onDone, cost }: LadderProps) {
           </li>
         ))}
       </ol>
+      <button
+        type="button"
+        class="ladder-next"
+        disabled={done >= rungs.length}
+        onClick={() => onDone(done + 1)}
+      >
+        {next_words(rungs, done)}
+      </button>
       <div class="ladder-words">
         {reply.developer && <p>{reply.developer.words}</p>}
         {reply.rounding && <p>{reply.rounding.words}</p>}
@@ -51,14 +59,6 @@ export function Ladder({ reply, done, onDone, cost }: LadderProps) {
           </details>
         )}
       </div>
-      <button
-        type="button"
-        class="ladder-next"
-        disabled={done >= rungs.length}
-        onClick={() => onDone(done + 1)}
-      >
-        {next_words(rungs, done)}
-      </button>
     </section>
   );
 }

@@ -12,11 +12,17 @@ export interface StripOf {
   name: string;
   minutes: readonly StripMinute[];
   window: Window;
+  /** How many minutes after the first strip's own it begins; before it below 0. */
+  starts?: number;
 }
 
 interface StripProps {
   /** All of one mix, so of the same minutes; the first is the hair itself. */
   strips: readonly [StripOf, ...StripOf[]];
+  /** Other zones with clocks of their own: drawn where the strip lies on its side. */
+  beside?: readonly StripOf[];
+  /** When the first strip's minute 0 was: the axis then tells the time of day. */
+  began_ms?: number;
   minute: number;
   onMinute: (minute: number) => void;
 }
@@ -24,22 +30,24 @@ interface StripProps {
 const SIDEWAYS_FROM_PX = 520;
 
 /** Returns the strip, or several on one time axis, as one slider over the minutes. */
-export function Strip({ strips, minute, onMinute }: StripProps) {
+export function Strip({ strips: of_mix, beside = [], began_ms, minute, onMinute }: StripProps) {
   const frame = useRef<HTMLDivElement>(null);
   const width = useWidth(frame);
-  const [own] = strips;
-  const minutes = own.minutes.map((at) => at.minute);
-  const first = minutes[0] ?? 0;
-  const last = minutes.at(-1) ?? 0;
-  const row = Math.max(0, minutes.indexOf(minute));
+  const [own] = of_mix;
+  const [first, last] = ends_of(own);
   const sideways = width >= SIDEWAYS_FROM_PX;
+  const strips = sideways ? [...of_mix, ...beside] : of_mix;
+  const axis_first = Math.min(...strips.map((strip) => ends_of(strip)[0]));
+  const axis_last = Math.max(...strips.map((strip) => ends_of(strip)[1]));
+  const minutes = Array.from({ length: axis_last - axis_first + 1 }, (_, at) => axis_first + at);
+  const row = minute - axis_first;
   const layout = geometry({ width, strips: strips.length, minutes: minutes.length, sideways });
 
   function scrub(event: PointerEvent & { currentTarget: HTMLElement }): void {
     const { left, top } = event.currentTarget.getBoundingClientRect();
     const along = sideways ? event.clientX - left : event.clientY - top;
-    const at = Math.min(minutes.length - 1, Math.max(0, Math.floor(along / layout.minute_px)));
-    onMinute(minutes[at] ?? first);
+    const at = axis_first + Math.floor(along / layout.minute_px);
+    onMinute(Math.min(last, Math.max(first, at)));
   }
 
   function step(event: KeyboardEvent): void {
@@ -60,28 +68,45 @@ export function Strip({ strips, minute, onMinute }: StripProps) {
 
   const across = (layout.across_start.at(-1) ?? 0) + layout.across - (layout.across_start[0] ?? 0);
   const along = layout.minute_px * minutes.length;
-  const at = own.minutes[row];
+  const at = own.minutes[minute - first];
   return (
     <div ref={frame} class="strip">
       {width > 0 && (
         <>
-          {strips.map(({ name, minutes: of }, place) => (
-            <Lanes key={name} name={name} minutes={of} layout={layout} strip={place} />
+          {strips.map((strip, place) => (
+            <Lanes
+              key={strip.name}
+              name={strip.name}
+              minutes={strip.minutes}
+              first_row={ends_of(strip)[0] - axis_first}
+              layout={layout}
+              strip={place}
+            />
           ))}
           <svg width={layout.width} height={layout.height} aria-hidden="true">
-            <Axis layout={layout} minutes={minutes} />
+            <Axis
+              layout={layout}
+              minutes={minutes}
+              began_ms={beside.length > 0 && sideways ? began_ms : undefined}
+            />
             <Now layout={layout} row={row} />
-            {strips.map(({ name, window }, place) => (
+            {strips.map(({ name, window, starts = 0 }, place) => (
               <g key={name}>
                 {(strips.length === 1 || sideways) && <LaneNames layout={layout} strip={place} />}
                 <Bracket
                   layout={layout}
                   strip={place}
-                  first_minute={first}
+                  first_minute={axis_first - starts}
                   window={window}
                   worded={strips.length === 1 || sideways}
                 />
-                {strips.length > 1 && <StripName layout={layout} strip={place} name={name} />}
+                {strips.length > 1 && (
+                  <StripName
+                    layout={layout}
+                    strip={place}
+                    name={beside.length > 0 ? name : `${place + 1} ${name}`}
+                  />
+                )}
               </g>
             ))}
           </svg>
@@ -123,6 +148,11 @@ export function Strip({ strips, minute, onMinute }: StripProps) {
       )}
     </div>
   );
+}
+
+/** Returns a strip's first and last minute on the axis. */
+function ends_of({ minutes, starts = 0 }: StripOf): readonly [number, number] {
+  return [starts + (minutes[0]?.minute ?? 0), starts + (minutes.at(-1)?.minute ?? 0)];
 }
 
 /** Returns the width of an element in whole pixels, kept up to date; 0 before it is measured. */

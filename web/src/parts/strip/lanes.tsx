@@ -10,12 +10,14 @@ import { box, type Geometry, LANES, lane_spans, slivers } from "./geometry";
 interface LanesProps {
   name: string;
   minutes: readonly StripMinute[];
+  /** How many minutes the axis is old where it begins. */
+  first_row: number;
   layout: Geometry;
   strip: number;
 }
 
 /** Returns the cells of one strip, painted anew only when they are others or lie elsewhere. */
-export function Lanes({ name, minutes, layout, strip }: LanesProps) {
+export function Lanes({ name, minutes, first_row, layout, strip }: LanesProps) {
   const canvas = useRef<HTMLCanvasElement>(null);
   const { sideways, minute_px, across } = layout;
   const scale = devicePixelRatio;
@@ -24,7 +26,7 @@ export function Lanes({ name, minutes, layout, strip }: LanesProps) {
   }, [minutes, sideways, minute_px, across, scale]);
   const { x, y, width, height } = box(
     layout,
-    layout.time_start,
+    layout.time_start + first_row * minute_px,
     minute_px * minutes.length,
     layout.across_start[strip] ?? 0,
     across,

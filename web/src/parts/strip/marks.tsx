@@ -1,24 +1,38 @@
 // What is drawn in ink on and beside the lanes: minutes, the rinse window, the minute looked at.
 import type { Window } from "../../api/shapes";
+import { time_of_day } from "../words";
 import { box, type Geometry, LANES, lane_spans, spread } from "./geometry";
 
 const LABEL_PX = 20;
+// The widest a time of day is written, with its "PM", and a gap.
+const TIME_PX = 84;
+const MINUTE_MS = 60_000;
+
+interface AxisProps {
+  layout: Geometry;
+  minutes: readonly number[];
+  /** When minute 0 was, where the axis tells the time of day. */
+  began_ms?: number | undefined;
+}
 
 /** Returns the minutes along the time axis, every five, or every fifteen of a long strip. */
-export function Axis({ layout, minutes }: { layout: Geometry; minutes: readonly number[] }) {
-  const every = minutes.length > 45 ? 15 : 5;
+export function Axis({ layout, minutes, began_ms }: AxisProps) {
+  const every =
+    minutes.length > 45 || (began_ms !== undefined && layout.minute_px < TIME_PX / 5) ? 15 : 5;
   return (
     <g class="strip-axis">
       {minutes.map((minute, row) => {
-        if (minute % every !== 0) return null;
+        const at_ms = (began_ms ?? 0) + minute * MINUTE_MS;
+        if (Math.floor(at_ms / MINUTE_MS) % every !== 0) return null;
         const middle = layout.time_start + (row + 0.5) * layout.minute_px;
+        const words = began_ms === undefined ? minute : time_of_day(at_ms);
         return layout.sideways ? (
           <text key={minute} x={middle} y={16} text-anchor="middle">
-            {minute}
+            {words}
           </text>
         ) : (
           <text key={minute} x={26} y={middle} text-anchor="end" dominant-baseline="central">
-            {minute}
+            {words}
           </text>
         );
       })}
@@ -65,12 +79,12 @@ interface StripNameProps {
   name: string;
 }
 
-/** Returns what tells several strips apart: a number, and the name where there is room for it. */
+/** Returns what tells several strips apart: their name, or a number where there is no room for it. */
 export function StripName({ layout, strip, name }: StripNameProps) {
   const start = layout.across_start[strip] ?? 0;
   return layout.sideways ? (
     <text class="strip-number" x={layout.time_start} y={start - 10}>
-      {`${strip + 1} ${name}`}
+      {name}
     </text>
   ) : (
     <text class="strip-number" x={start + layout.across / 2} y={36} text-anchor="middle">

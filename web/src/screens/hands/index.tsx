@@ -1,4 +1,6 @@
 // One line for the colourist's own hands and lungs, where it is not yet too late for it.
+import { computed } from "@preact/signals";
+import { useMemo } from "preact/hooks";
 import { may_mix } from "../../gate/held";
 import { type HandsMoment, hands_moment, hands_seen } from "../../records/hands";
 import "./style.css";
@@ -13,7 +15,7 @@ const WORDS: Record<HandsMoment, string> = {
 
 /** Returns the words of the moment a service is at, until they are put away. */
 export function HandsNow({ service }: { service: string }) {
-  const moment = hands_moment(service);
+  const moment = useMemo(() => computed(() => hands_moment(service)), [service]).value;
   // While something holds the service nothing is mixed, and the questions need the room.
   if (moment === "mixing" && !may_mix(service)) return null;
   return moment ? <Hands moment={moment} service={service} /> : null;

@@ -1,14 +1,13 @@
 // Asks what the looks at a zone say of this head, and lets strip, window and clocks follow.
 import { effect } from "@preact/signals";
-import type { JudgementRequest, Reading } from "../../api/shapes";
+import type { Reading } from "../../api/shapes";
 import { line } from "../../engine/line";
 import { bench_zone } from "../../records/bench";
 import { judged_hair } from "../../records/chosen";
 import { kept } from "../../records/kept";
-import { all, one } from "../../records/read";
+import { one } from "../../records/read";
+import { judgement_of } from "../../records/readings";
 import type { Zone } from "../../records/services";
-import type { Entity } from "../../records/shapes";
-import { product_of } from "../../records/shelf";
 import { at_now } from "../../records/when";
 import { change, create } from "../../records/write";
 
@@ -16,13 +15,6 @@ export const judgement = line("judgements");
 
 /** The pieces of advice that somebody never wants to see again. */
 export const tips_put_away = kept<string[]>("tips_put_away", []);
-
-/** Returns the looks at a zone, as they were taken. */
-export function readings_of(zone_id: string): readonly Entity<"reading">[] {
-  const found = all("reading").value.filter(({ zone }) => zone === zone_id);
-  const corrected = new Set(found.map(({ corrects }) => corrects));
-  return found.filter(({ id }) => !corrected.has(id));
-}
 
 /** Keeps a look at a zone; the judgement follows from it. */
 export async function keep_reading(zone: Zone, reading: Reading): Promise<void> {
@@ -39,7 +31,7 @@ export async function keep_reading(zone: Zone, reading: Reading): Promise<void> 
 export function watch_judgement(zone_id: string): () => void {
   const end_asking = effect(() => {
     const zone = one("zone", zone_id).value;
-    const asked = zone && request_of(zone);
+    const asked = zone && judgement_of(zone);
     if (asked) judgement.put(asked);
     else judgement.drop();
   });
@@ -59,28 +51,6 @@ export function watch_judgement(zone_id: string): () => void {
     end_asking();
     end_following();
   };
-}
-
-function request_of(zone: Zone): JudgementRequest | null {
-  const { mix, hair, wish } = zone;
-  const readings = readings_of(zone.id).flatMap(
-    ({ minute, where, source, lab, words }): Reading[] =>
-      minute === undefined || !where || !source || !(lab || words)
-        ? []
-        : [{ minute, where, source, ...(lab ? { lab } : { words: words ?? "as_shown" }) }],
-  );
-  if (!mix || !hair || !wish || readings.length === 0) return null;
-  return { hair, mix, wish, readings, products: products_of(zone) };
-}
-
-/** Returns the products of a zone's mix and of what was on its hair before. */
-export function products_of({ mix, hair, products = [] }: Zone): JudgementRequest["products"] {
-  const mixes = [...(mix ? [mix] : []), ...(hair?.already_on ?? [])];
-  const named = new Set(mixes.flatMap(({ parts }) => parts.map(({ product }) => product)));
-  return [...named].flatMap((id) => {
-    const found = products.find((product) => product.id === id) ?? product_of(id);
-    return found ? [found] : [];
-  });
 }
 
 /** Keeps what a head did as where its next visit starts from, or takes that away again. */

@@ -6,9 +6,10 @@ import { BigOrder } from "../../parts/big_order";
 import { Choice } from "../../parts/choice";
 import { Measured } from "../../parts/measured";
 import { Stopped, Working } from "../../parts/notice";
+import { readings_of } from "../../records/readings";
 import { lab_of } from "../../records/requests";
 import type { Zone } from "../../records/services";
-import { judgement, keep_reading, readings_of, watch_judgement } from "./actions";
+import { judgement, keep_reading, watch_judgement } from "./actions";
 import "./style.css";
 import { Tip } from "./tip";
 
