@@ -3,29 +3,22 @@ import { afterEach, beforeEach, describe, expect, test, vi } from "vitest";
 import type { Operation } from "../outbox/operation";
 import { sent_in } from "../outbox/sent";
 import type { Push } from "./push";
-import { open_phone, type Phone, shown } from "./testing/phones";
-import { problem, Salon } from "./testing/salon_model";
+import { open_phone, type Phone, shown, texts } from "./testing/phones";
+import { problem, type Salon } from "./testing/salon_model";
+import { salon_of_two } from "./testing/salon_of_two";
 
 let salon: Salon;
 let ana: Phone;
 let ben: Phone;
 
 beforeEach(async () => {
-  salon = new Salon();
-  vi.stubGlobal("fetch", salon.fetch);
-  ana = await open_phone();
-  ben = await open_phone();
-  await ana.pair();
-  await ben.pair();
+  ({ salon, ana, ben } = await salon_of_two());
 });
 
 afterEach(async () => {
   vi.unstubAllGlobals();
   await Promise.all([ana.close(), ben.close()]);
 });
-
-/** The texts of a phone's notes, in their order. */
-const texts = (phone: Phone) => phone.all("note").value.map(({ text }) => text);
 
 /** Both have exchanged all they have with the salon. */
 async function settle() {

@@ -1,20 +1,16 @@
 import "fake-indexeddb/auto";
 import { afterEach, beforeEach, expect, test, vi } from "vitest";
 import { sent_in } from "../outbox/sent";
-import { open_phone, type Phone, shown } from "./testing/phones";
-import { Salon } from "./testing/salon_model";
+import { open_phone, type Phone, shown, texts } from "./testing/phones";
+import type { Salon } from "./testing/salon_model";
+import { salon_of_two } from "./testing/salon_of_two";
 
 let salon: Salon;
 let ana: Phone;
 let ben: Phone;
 
 beforeEach(async () => {
-  salon = new Salon();
-  vi.stubGlobal("fetch", salon.fetch);
-  ana = await open_phone();
-  ben = await open_phone();
-  await ana.pair();
-  await ben.pair();
+  ({ salon, ana, ben } = await salon_of_two());
 });
 
 afterEach(async () => {
@@ -22,7 +18,6 @@ afterEach(async () => {
   await Promise.all([ana.close(), ben.close()]);
 });
 
-const texts = (phone: Phone) => phone.all("note").value.map(({ text }) => text);
 const notes = (phone: Phone, count: number) =>
   phone.together(
     Array.from({ length: count }, (_, at) => ({

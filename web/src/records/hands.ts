@@ -2,12 +2,12 @@
 import { kept } from "./kept";
 import { now_ms, type Running, running } from "./running";
 import { zones_of } from "./services";
+import { MINUTE_MS } from "./when";
 
 export type HandsMoment = "mixing" | "rinsing";
 
 const seen = kept<string[]>("hands_seen", []);
 const MOST_REMEMBERED = 80;
-const MINUTE_MS = 60_000;
 const FETCHED_MS = 2 * MINUTE_MS;
 
 /** Returns the moment a service is at for the hands; undefined where it is none, or was seen. */

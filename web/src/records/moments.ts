@@ -1,7 +1,6 @@
 // The moments that must not be missed: of each clock, when to look again and when to rinse.
 import type { Running } from "./running";
-
-const MINUTE_MS = 60_000;
+import { MINUTE_MS } from "./when";
 
 export interface Moment {
   /** Tells it from every other, and from the same one once the clock was moved. */

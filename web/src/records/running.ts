@@ -6,8 +6,7 @@ import type { Window } from "../api/shapes";
 import { look_since_closed, moved_since, note_clock, take_move } from "./clock_moves";
 import { checks_of } from "./lightening";
 import { all, one } from "./read";
-
-const MINUTE_MS = 60_000;
+import { MINUTE_MS } from "./when";
 
 export interface Running {
   zone: string;

@@ -11,13 +11,12 @@ import { minute_of, type Running } from "./running";
 import { settings } from "./settings";
 import type { Entity } from "./shapes";
 import { product_of } from "./shelf";
-import { at_now, rfc3339 } from "./when";
+import { at_now, MINUTE_MS, rfc3339 } from "./when";
 import { type Change, change, create, new_id, together } from "./write";
 
 export type Service = Entity<"service">;
 export type Zone = Entity<"zone">;
 
-const MINUTE_MS = 60_000;
 const FIRST_ZONE = "all over";
 
 /** Plans a service of a client; returns its id. One zone stands ready in it. */

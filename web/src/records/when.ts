@@ -1,5 +1,7 @@
 // Times on records: RFC 3339 with this phone's offset, so that the wall clock of then can be read.
 
+export const MINUTE_MS = 60_000;
+
 const two = (value: number) => String(value).padStart(2, "0");
 
 /** Returns an instant as RFC 3339 with this phone's offset at that instant, to the second. */

@@ -66,3 +66,6 @@ export function shown(phone: Phone) {
   const kinds = ["client", "note", "line", "product", "service", "alert_test"] as const;
   return kinds.flatMap((kind) => [...phone.all(kind).value].sort((a, b) => (a.id < b.id ? -1 : 1)));
 }
+
+/** Returns the texts of a phone's notes, in their order. */
+export const texts = (phone: Phone) => phone.all("note").value.map(({ text }) => text);

@@ -7,10 +7,10 @@ import { moved_since } from "../../records/clock_moves";
 import { kept } from "../../records/kept";
 import { now_ms } from "../../records/running";
 import { type Zone, zones_of } from "../../records/services";
+import { MINUTE_MS } from "../../records/when";
 
 export const schedule = line("schedules");
 
-const MINUTE_MS = 60_000;
 // What was begun longer ago than a day was forgotten, and its order is the same.
 const MOST_MIN = 1440;
 const MOST_ZONES = 6;

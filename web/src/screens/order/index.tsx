@@ -7,6 +7,7 @@ import { Stopped, Working } from "../../parts/notice";
 import { Order } from "../../parts/order";
 import { Stepper } from "../../parts/stepper";
 import { minutes_words, time_of_day } from "../../parts/words";
+import { MINUTE_MS } from "../../records/when";
 import {
   apply_min_of,
   begun_ms,
@@ -19,8 +20,6 @@ import {
   work,
   zones_in_order,
 } from "./actions";
-
-const MINUTE_MS = 60_000;
 
 /** Returns the order of work of a service; nothing while fewer than two zones have a mix. */
 export function OrderOfWork({ service_id }: { service_id: string }) {

@@ -9,12 +9,11 @@ import { has_room } from "../../parts/strip/room";
 import { address_of } from "../../place";
 import { mix_in_hand } from "../../records/chosen";
 import { minutes_of, now_ms, type Running, running } from "../../records/running";
+import { MINUTE_MS } from "../../records/when";
 import { StripAnswer, StripNotes } from ".";
 import { beside, watch_beside } from "./beside";
 import { MinuteWords, OrderWords } from "./minute";
 import { Recipe } from "./recipe";
-
-const MINUTE_MS = 60_000;
 
 /** The minute looked at instead of the present one; null while the strip follows the clock. */
 const looked_at = signal<number | null>(null);
