@@ -55,7 +55,7 @@ export function geometry({ width, strips, minutes, sideways }: Room): Geometry {
   const count = Math.max(1, minutes);
   if (sideways) {
     const minute_px = Math.max(3, Math.floor((width - SIDEWAYS.left - SIDEWAYS.right) / count));
-    const across = strips === 1 ? 160 : strips === 2 ? 112 : 84;
+    const across = strips === 1 ? 160 : 112;
     const name = strips === 1 ? 0 : SIDEWAYS.name;
     const step = name + across + SIDEWAYS.bracket + SIDEWAYS.gap;
     return {
