@@ -83,7 +83,8 @@ interface StripNameProps {
 export function StripName({ layout, strip, name }: StripNameProps) {
   const start = layout.across_start[strip] ?? 0;
   return layout.sideways ? (
-    <text class="strip-number" x={layout.time_start} y={start - 10}>
+    // Before the minutes, where the pointer to the present one never runs.
+    <text class="strip-number" x={16} y={start - 10}>
       {name}
     </text>
   ) : (
