@@ -20,8 +20,8 @@ export async function sweep_is_due(meta: { put(v: unknown, key: string): Promise
 
 /**
  * Takes what was deleted out of the second copy and, where the browser does so, out of its files,
- * if that is due. What it cannot do now, or
- * was kept from by the page being closed, is due at the next start.
+ * if that is due. What it cannot do now, or was kept from by the page being closed, is due at the
+ * next start.
  */
 export async function sweep_if_due(): Promise<void> {
   const is_due = (opened: Database) => opened.get("meta", DUE);

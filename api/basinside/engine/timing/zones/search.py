@@ -53,9 +53,8 @@ class _Search:
             range(len(work.jobs)),
             key=lambda job: (-work.jobs[job].earliest - work.jobs[job].latest, job),
         )
-        self._free = work.free()
         # hands of which one is still at work are told apart
-        self._alike = len(set(self._free)) == 1
+        self._alike = len(set(work.free)) == 1
 
     def run(self) -> Order | None:
         """Return the order found, None for none of at least the least slack."""
@@ -104,14 +103,12 @@ class _Search:
         first_rinse = self._work.now
         for hands, order in enumerate(orders):
             after_min = to_come_min if hands == len(orders) - 1 else 0
-            work_min = sum(self._work.jobs[job].apply for job in order)
-            first_rinse = max(first_rinse, self._free[hands] + work_min + after_min)
             for job in reversed(order):
                 oldest[job] -= after_min
                 after_min += self._work.jobs[job].apply
-        for place, on in enumerate(job.on for job in self._work.jobs):
-            if on is not None:
-                oldest[place] -= first_rinse - on
+            first_rinse = max(first_rinse, self._work.free[hands] + after_min)
+        for job in self._work.is_on:
+            oldest[job] -= first_rinse - self._work.begins[job]
         basin = 0 if self._work.shared else self._work.basin
         return all(turn * basin <= most for turn, most in enumerate(sorted(oldest)))
 
@@ -126,10 +123,10 @@ class _Search:
         swapping two that are the other way round breaks no window.
         """
         jobs, now = self._work.jobs, self._work.now
-        is_on = [place for place, job in enumerate(jobs) if job.on is not None and job.on <= now]
+        is_on = [job for job in self._work.is_on if (jobs[job].on or 0) <= now]
         is_on.sort(key=lambda job: jobs[job].on or 0)
         chains = [(*is_on, *order) for order in orders]
-        chains += [(*is_on, job) for job in self._work.busy()]
+        chains += [(*is_on, job) for job in self._work.busy]
         return {
             job: {
                 other

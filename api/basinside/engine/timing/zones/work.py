@@ -7,6 +7,7 @@ rinse. A zone's age runs from its last section on until its rinse starts. Whole 
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from functools import cached_property
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,9 +44,12 @@ class Job:
         )
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Work:
-    """All zones of a round. Jobs are spoken of by their place in `jobs`."""
+    """All zones of a round. Jobs are spoken of by their place in `jobs`.
+
+    What follows from them is found once: a search asks for it with every order it tries.
+    """
 
     jobs: tuple[Job, ...]
     hands: int
@@ -53,20 +57,37 @@ class Work:
     shared: bool
     now: int = 0
 
-    @property
+    @cached_property
     def to_put_on(self) -> list[int]:
         """Return the jobs that are not begun."""
         return [place for place, job in enumerate(self.jobs) if job.on is None]
 
+    @cached_property
+    def is_on(self) -> list[int]:
+        """Return the jobs that are on, or being put on."""
+        return [place for place, job in enumerate(self.jobs) if job.on is not None]
+
+    @cached_property
+    def begins(self) -> list[int]:
+        """Return the minute each job is on, or could be at the soonest."""
+        return [job.on or 0 for job in self.jobs]
+
+    @cached_property
     def busy(self) -> list[int]:
         """Return the jobs that are being put on, the one that takes longest first."""
-        on = {place: job.on or 0 for place, job in enumerate(self.jobs)}
-        return sorted((job for job in on if on[job] > self.now), key=lambda job: -on[job])
+        on = self.begins
+        return sorted((job for job in self.is_on if on[job] > self.now), key=lambda job: -on[job])
 
+    @cached_property
     def free(self) -> list[int]:
         """Return the minute from which each pair of hands is free."""
-        ends = [self.jobs[job].on or 0 for job in self.busy()[: self.hands]]
+        ends = [self.begins[job] for job in self.busy[: self.hands]]
         return ends + [self.now] * (self.hands - len(ends))
+
+    @cached_property
+    def first_rinse(self) -> int:
+        """Return the minute before which nothing is rinsed, by what is on or begun."""
+        return max([self.now, *(self.begins[job] for job in self.is_on)])
 
 
 HandOrders = Sequence[Sequence[int]]  # for each pair of hands the jobs it puts on, in order
@@ -98,17 +119,14 @@ def settled(
     `rinses` may be the first few only, and `orders` too: `to_come_min` are then the minutes that
     the rest keeps the last hands, and None means that no continuation is possible.
     """
-    on = [job.on or 0 for job in work.jobs]
+    on = list(work.begins)
     rinsed = [0] * len(work.jobs)
-    fixed = [place for place, job in enumerate(work.jobs) if job.on is not None]
-    hands_free_from = work.free()
-    first_rinse = max([work.now, *(on[job] for job in fixed)])
-    applied = [*fixed, *(job for order in orders for job in order)]
+    applied = [*work.is_on, *(job for order in orders for job in order)]
     waiting = [job for job in applied if job not in rinses]
     for _ in range(len(applied) + 1):
-        free = first_rinse
+        free = work.first_rinse
         for hands, order in enumerate(orders):
-            hands_free = _put_on(work, order, on, hands_free_from[hands])
+            hands_free = _put_on(work, order, on, work.free[hands])
             free = max(free, hands_free)
         free = max(free, hands_free + to_come_min)
         if work.shared:
