@@ -1,0 +1,58 @@
+"""Cuts a Markdown document into sentences, so that tests can count their words.
+
+Prose is every paragraph and list item. Code blocks and headings are left out. A table's cells are
+sentences too, but short by nature, so they are given apart.
+"""
+
+import re
+from typing import NamedTuple
+
+FENCED = re.compile(r"^```.*?^```$", re.MULTILINE | re.DOTALL)
+TAG = re.compile(r"<[^>]+>")
+LINK = re.compile(r"\[([^\]]*)\]\([^)]*\)")
+CODE = re.compile(r"`[^`]+`")
+ITEM = re.compile(r"^\s*(?:[-*]|\d+\.)\s+", re.MULTILINE)
+# A full stop, a question or an exclamation ends a sentence; the next begins with a capital, a
+# figure or an opening mark. A colon or a semicolon ends none.
+ENDED = re.compile(r"(?<=[.!?])[\"”*)_]*\s+(?=[\"“*(_]*[A-Z0-9])")
+WORD = re.compile(r"\w+(?:[.,’'–-]\w+)*")
+
+
+class Sentences(NamedTuple):
+    """The sentences of a document: those in its prose, and those in the cells of its tables."""
+
+    prose: list[str]
+    cells: list[str]
+
+
+def sentences(markdown: str) -> Sentences:
+    """Return the sentences of a document; a piece of code or an address counts as one word."""
+    text = FENCED.sub("\n", markdown)
+    text = CODE.sub("code", LINK.sub(r"\1", TAG.sub("", text)))
+    prose: list[str] = []
+    cells: list[str] = []
+    block: list[str] = []
+
+    def close() -> None:
+        prose.extend(ENDED.split(" ".join(block)))
+        block.clear()
+
+    for line in text.splitlines():
+        if line.startswith("|"):
+            close()
+            cells += [part for cell in line.strip("|").split("|") for part in ENDED.split(cell)]
+        elif not line.strip() or line.startswith("#"):
+            close()
+        else:
+            if ITEM.match(line):
+                close()
+            block.append(ITEM.sub("", line).strip())
+    close()
+    return Sentences(
+        [each for each in prose if words(each)], [each for each in cells if words(each)]
+    )
+
+
+def words(sentence: str) -> int:
+    """Return how many words a sentence has: "3 ΔE" are two, "well-known" is one."""
+    return len(WORD.findall(sentence))

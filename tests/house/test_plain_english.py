@@ -1,0 +1,73 @@
+"""Short sentences and everyday words, in the documents and on the screens.
+
+The limits are the project's own. Readability research agrees that long sentences are hard to
+read, but no published source gives these figures.
+"""
+
+import re
+import statistics
+from pathlib import Path
+
+import pytest
+from plain_english import sentences, words
+
+ROOT = Path(__file__).resolve().parents[2]
+DOCUMENTS = [ROOT / "README.md", ROOT / "docs" / "what_it_does.md"]
+README_LINES = 110
+MEDIAN_WORDS = 17
+MOST_WORDS = 35
+# Old or roundabout words. Say again, anyone who, happened; and show, is listed or works.
+QUAINT = re.compile(r"\b(?:anew|whoever|befell|stands)\b", re.IGNORECASE)
+
+
+def named(path: Path) -> str:
+    return path.relative_to(ROOT).as_posix()
+
+
+def test_the_readme_is_short():
+    assert (ROOT / "README.md").read_text().count("\n") <= README_LINES
+
+
+@pytest.mark.parametrize("document", DOCUMENTS, ids=named)
+def test_a_usual_sentence_is_short(document):
+    counted = [words(each) for each in sentences(document.read_text()).prose]
+    assert statistics.median(counted) <= MEDIAN_WORDS
+
+
+@pytest.mark.parametrize("document", DOCUMENTS, ids=named)
+def test_no_sentence_is_long(document):
+    found = sentences(document.read_text())
+    assert [each for each in found.prose + found.cells if words(each) > MOST_WORDS] == []
+
+
+@pytest.mark.parametrize("document", DOCUMENTS, ids=named)
+def test_a_document_uses_everyday_words(document):
+    assert QUAINT.findall(document.read_text()) == []
+
+
+def test_sentences_are_cut_where_a_reader_stops():
+    text = """\
+# A heading is no sentence
+
+First one, at `basinside serve`. Second
+one, in 3.5 g? "Third." [Fourth](here.md): still the fourth.
+
+- An item.
+  It goes on.
+- **Another** item
+
+| a cell | two. Three |
+|---|---|
+
+```
+code is no sentence. At all.
+```
+"""
+    found = sentences(text)
+    assert [words(each) for each in found.prose] == [4, 5, 1, 4, 2, 3, 2]
+    assert [words(each) for each in found.cells] == [2, 1, 1]
+
+
+@pytest.mark.parametrize("sentence", ["Save it anew.", "Whoever has it.", "It stands here."])
+def test_an_old_word_is_seen(sentence):
+    assert QUAINT.search(sentence)
