@@ -25,7 +25,7 @@ from basinside.app import create_app
 from basinside.cli.listening import listen
 from basinside.contract.formulations import FormulationReply, FormulationRequest
 from basinside.engine import door
-from basinside.service.http import examples
+from basinside.service.http.document import examples
 from basinside.service.store.shelf import SEED_FOLDER, read_shelf
 
 ROUNDS = 5

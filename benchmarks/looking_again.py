@@ -20,9 +20,9 @@ from started_services import Visit  # noqa: E402
 
 from basinside.app import create_app  # noqa: E402
 from basinside.engine.door import answer  # noqa: E402
+from basinside.service.desk.recheck import keep, look_again, next_piece  # noqa: E402
 from basinside.service.http import recheck  # noqa: E402
 from basinside.service.store.salon import Salon  # noqa: E402
-from basinside.service.sync.recheck import keep, look_again, next_piece  # noqa: E402
 
 VISITS = int(os.environ.get("VISITS", "100"))
 

@@ -19,16 +19,16 @@ from pathlib import Path
 
 import msgspec
 
+from basinside.service.desk.record_search import search
 from basinside.service.records.fold import fold
 from basinside.service.records.operation import Operation
 from basinside.service.records.wire import kept_of
 from basinside.service.store.rows import Device, Entry, Kept
 from basinside.service.store.salon import Salon
-from basinside.service.store.writing import Writing
+from basinside.service.store.writer import Writer
 from basinside.service.sync.cursor import cursor_at
 from basinside.service.sync.pull import pull
-from basinside.service.sync.search import search
-from basinside.service.sync.tide import begin
+from basinside.service.whole.tide import begin
 
 NOTES = int(os.environ.get("RECORDS", "1000000"))
 CLIENTS = NOTES // 10
@@ -102,7 +102,7 @@ def fill(salon: Salon, chance: random.Random, words: list[str], names: list[str]
 
 
 def written(
-    writing: Writing, kind: str, entity_id: str, op_id: str, fields: dict[str, object]
+    writing: Writer, kind: str, entity_id: str, op_id: str, fields: dict[str, object]
 ) -> Kept:
     """Log the creation of a record; return the record."""
     number = writing.end().seq + 1

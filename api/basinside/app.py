@@ -11,29 +11,29 @@ from litestar.datastructures import State
 from .service import ROOT
 from .service.http.calculations import calculations
 from .service.http.devices import list_devices, offer_code, pair_device
-from .service.http.document import document, reference, reference_style
+from .service.http.document.served import document, reference, reference_style
 from .service.http.errors import BODY_LIMIT_BYTES, on_any_error
+from .service.http.export import readings
 from .service.http.headers import add_headers
 from .service.http.health import health
 from .service.http.importing import import_file
 from .service.http.live import follow_live
 from .service.http.matters import list_matters
+from .service.http.open_desk import Desk, now_ms
 from .service.http.pages import pages
 from .service.http.photos import fetch_photo, list_missing_photos, send_photo
 from .service.http.products import products
-from .service.http.reading import readings
 from .service.http.recheck import keep_looking_again
+from .service.http.record_search import search_records
 from .service.http.rescue import offer_records, rescue_records
 from .service.http.safety import safety_rules
-from .service.http.salon_calls import Desk, now_ms
-from .service.http.search import search_records
 from .service.http.sync import pull_changes, push_operations, take_snapshot
 from .service.store.salon import DATABASE_FILE, Salon
 from .service.store.shelf import read_shelf, seed_if_new
-from .service.sync.erasing import erase_due, put_off, replay
-from .service.sync.ledger import Ledger
 from .service.sync.refused import Refused
-from .service.sync.tide import begin, keep_tide
+from .service.whole.erasing import erase_due, put_off, replay
+from .service.whole.ledger import Ledger
+from .service.whole.tide import begin, keep_tide
 
 WEB_FOLDER = ROOT / "web" / "dist"
 
@@ -87,7 +87,7 @@ def create_app(data_folder: Path, web_folder: Path = WEB_FOLDER) -> Litestar:
                 "desk": Desk(salon),
             }
         ),
-        # We write the document ourselves (service/http/openapi.py says why).
+        # We write the document ourselves (service/http/document/openapi.py says why).
         openapi_config=None,
         logging_config=None,
     )

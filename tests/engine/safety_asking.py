@@ -4,7 +4,7 @@ import copy
 import json
 
 from basinside.engine.door import answer
-from basinside.service.http import examples
+from basinside.service.http.document import examples
 
 GONE = object()
 REGULAR = next(iter(examples.SAFETY_REVIEWS.values()))

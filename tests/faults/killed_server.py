@@ -14,9 +14,9 @@ import sys
 import threading
 import time
 
+from basinside.service.records.instants import instant_text
 from basinside.service.store.salon import DATABASE_FILE, Salon
 from basinside.service.sync.clock import Clock, stamp_text, tick
-from basinside.service.sync.instants import instant_text
 from basinside.service.sync.pairing import new_code
 
 PHONES = 4

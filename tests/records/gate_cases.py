@@ -6,9 +6,9 @@ import msgspec
 
 from basinside.service.records.fields import CAUTION
 from basinside.service.records.gate.book import setting_id
+from basinside.service.records.instants import instant_text
 from basinside.service.records.operation import Operation
 from basinside.service.sync.clock import Clock, stamp_text, tick
-from basinside.service.sync.instants import instant_text
 
 NOON_MS = 1795608000000  # 2026-11-25T12:00:00Z
 _DEVICE = "01890a5d-ac96-774b-bcce-000000000001"

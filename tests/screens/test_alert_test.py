@@ -17,7 +17,7 @@ from playwright.sync_api import expect
 from test_service import Service
 
 from basinside.contract.safety_facts import TestResult
-from basinside.engine.safety.alert_test import LEAST_HOURS
+from basinside.engine.safety.skin_test import LEAST_HOURS
 
 ROOT = Path(__file__).resolve().parents[2]
 

@@ -10,7 +10,7 @@ import pytest
 from litestar.testing import TestClient
 
 from basinside.app import create_app
-from basinside.service.http import examples
+from basinside.service.http.document import examples
 
 ROOT = Path(__file__).resolve().parents[2]
 

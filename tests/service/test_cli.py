@@ -14,7 +14,7 @@ import pytest
 from basinside import cli
 from basinside.cli.listening import listen
 from basinside.engine.door import answer
-from basinside.service.http import examples
+from basinside.service.http.document import examples
 from basinside.service.store.shelf import SEED_FOLDER
 
 USAGE = 2

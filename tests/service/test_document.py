@@ -8,8 +8,8 @@ import jsonschema_rs
 import pytest
 
 from basinside.engine.door import QUESTIONS
-from basinside.service.http.calls import CALLS
-from basinside.service.http.openapi import DOCUMENT, openapi_text
+from basinside.service.http.document.calls.table import CALLS
+from basinside.service.http.document.openapi import DOCUMENT, openapi_text
 
 DOCUMENTED = json.loads(openapi_text())
 OPERATIONS = [

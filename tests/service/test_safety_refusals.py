@@ -5,7 +5,7 @@ import copy
 
 import pytest
 
-from basinside.service.http import examples
+from basinside.service.http.document import examples
 
 REGULAR = next(iter(examples.SAFETY_REVIEWS.values()))
 DECISION = {

@@ -11,7 +11,7 @@ from schemathesis.config import SchemathesisConfig
 from schemathesis.generation import GenerationMode
 
 from basinside.app import create_app
-from basinside.service.http.openapi import DOCUMENT
+from basinside.service.http.document.openapi import DOCUMENT
 
 # By the document as it is, and, for most, by one narrowed to reach the engine more often.
 CASES_AS_DOCUMENTED = 20

@@ -20,10 +20,11 @@ import uvicorn
 from salon_world import made_once
 
 from basinside.app import create_app
-from basinside.service.http.salon_calls import now_ms
+from basinside.service.http.open_desk import now_ms
 from basinside.service.store.salon import DATABASE_FILE
-from basinside.service.sync import erasing, pairing
-from basinside.service.sync.ledger import Ledger
+from basinside.service.sync import pairing
+from basinside.service.whole import erasing
+from basinside.service.whole.ledger import Ledger
 
 FATES = ("ok", "lost", "cut", "twice", "late", "answer lost", "busy", "broken")
 WEIGHTS = (10, 1, 1, 1, 1, 2, 1, 1)

@@ -11,13 +11,13 @@ from salon_world import DATABASE_FILE
 from simulated_phone import FACT
 
 from basinside.service.records.fold import caution_of, fold
+from basinside.service.records.instants import instant_ms
 from basinside.service.records.operation import Operation
 from basinside.service.records.show import show
 from basinside.service.records.wire import state_kept
 from basinside.service.sync import push
 from basinside.service.sync.clock import read_stamp
-from basinside.service.sync.instants import instant_ms
-from basinside.service.sync.refold import SET_ASIDE
+from basinside.service.whole.refold import SET_ASIDE
 
 
 def hold(world):

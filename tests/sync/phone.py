@@ -4,8 +4,8 @@ import gzip
 import json
 import uuid
 
+from basinside.service.records.instants import instant_text
 from basinside.service.sync.clock import Clock, stamp_text, tick
-from basinside.service.sync.instants import instant_text
 from basinside.service.sync.pairing import new_code
 
 NOON_MS = 1795608000000  # 2026-11-25T12:00:00Z

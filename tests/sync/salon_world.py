@@ -11,9 +11,10 @@ from contextlib import contextmanager
 from simulated_phone import Phone
 
 from basinside.service.store.salon import DATABASE_FILE, Salon
-from basinside.service.sync import erasing, push, tide
-from basinside.service.sync.ledger import Ledger
+from basinside.service.sync import push
 from basinside.service.sync.refused import Refused
+from basinside.service.whole import erasing, tide
+from basinside.service.whole.ledger import Ledger
 
 NOON_MS = 1795608000000  # 2026-11-25T12:00:00Z
 FAULTS = ("lost", "twice", "late", "skew", "restore", "erase", "wipe", "tiny_pages", "killed")

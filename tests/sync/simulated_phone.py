@@ -9,14 +9,15 @@ from basinside.contract.devices import Pairing
 from basinside.contract.rescue import Had, Offer, Rescue
 from basinside.contract.sync import Change, Push
 from basinside.service.records.fold import fold
+from basinside.service.records.instants import instant_text
 from basinside.service.records.operation import Operation
 from basinside.service.records.wire import change_of, state_of
 from basinside.service.sync import cursor as cursors
-from basinside.service.sync import erasing, offer, pairing, pull
+from basinside.service.sync import offer, pairing, pull
 from basinside.service.sync.clock import Clock, seen, stamp_text, tick
-from basinside.service.sync.instants import instant_text
-from basinside.service.sync.refold import SET_ASIDE
 from basinside.service.sync.refused import Refused
+from basinside.service.whole import erasing
+from basinside.service.whole.refold import SET_ASIDE
 
 FACT = "colour_reaction"
 WORDS = ("none", "mild", "severe")

@@ -5,10 +5,10 @@ The facts are those of the worked example of a safety review in the API's docume
 
 import uuid
 
-from basinside.service.http import examples
+from basinside.service.http.document import examples
 from basinside.service.records.fields import CAUTION
 from basinside.service.records.gate.book import setting_id
-from basinside.service.sync.instants import instant_text
+from basinside.service.records.instants import instant_text
 
 REGULAR = next(iter(examples.SAFETY_REVIEWS.values()))
 FACTS = {name: fact for name, fact in REGULAR["facts"].items() if name != "tests"}

@@ -10,8 +10,8 @@ import pytest
 from test_push import CLIENT, OTHER, problem
 
 from basinside.contract.sync import RefusedOperation
-from basinside.service.sync.erasing import erase_client
-from basinside.service.sync.ledger import Ledger
+from basinside.service.whole.erasing import erase_client
+from basinside.service.whole.ledger import Ledger
 
 CODES = set(get_args(RefusedOperation.__annotations__["code"]))
 WAYS_ON = set(get_args(RefusedOperation.__annotations__["then"]))

@@ -13,8 +13,8 @@ from test_push import CLIENT, problem
 from basinside.cli import main
 from basinside.cli.devices import list_devices, revoke
 from basinside.cli.serve import Settings
-from basinside.service.http.record_calls import RECORD_CALLS
-from basinside.service.http.salon_calls import Desk
+from basinside.service.http.document.calls.records import RECORD_CALLS
+from basinside.service.http.open_desk import Desk
 from basinside.service.store.unready import Unready
 
 GUARDED = [call for call in RECORD_CALLS if call.paired]

@@ -11,8 +11,8 @@ from basinside.cli.keep import backup, erase, restore
 from basinside.cli.serve import Settings
 from basinside.service.store.salon import DATABASE_FILE
 from basinside.service.store.unready import Unready
-from basinside.service.sync.erasing import GRACE_MS, ask_to_erase, erase_due
-from basinside.service.sync.ledger import Ledger
+from basinside.service.whole.erasing import GRACE_MS, ask_to_erase, erase_due
+from basinside.service.whole.ledger import Ledger
 
 NOW_MS = 4102488000000  # 2100-01-01T12:00:00Z: the server's own clock gets in no test's way
 

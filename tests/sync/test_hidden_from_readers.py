@@ -6,7 +6,7 @@ from test_push import CLIENT
 from basinside.cli.keep import erase
 from basinside.cli.serve import Settings
 from basinside.service.store.rows import Aside, Started
-from basinside.service.sync.erasing import ask_to_erase
+from basinside.service.whole.erasing import ask_to_erase
 
 SERVICE = "0199c0de-0000-7000-8000-0000000005e1"
 OTHER = "0199c0de-0000-7000-8000-00000000c12e"

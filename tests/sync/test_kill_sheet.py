@@ -7,11 +7,12 @@ from one_history import history
 from salon_world import Killed, World, made_once
 
 from basinside.service.records import fold as folding
-from basinside.service.store.reading import Reading
+from basinside.service.store.reader import Reader
 from basinside.service.store.rows import Position
-from basinside.service.store.writing import Writing
-from basinside.service.sync import push, tide
+from basinside.service.store.writer import Writer
+from basinside.service.sync import push
 from basinside.service.sync.refused import Refused
+from basinside.service.whole import tide
 
 SEEDS = 120
 
@@ -22,7 +23,7 @@ def template(tmp_path_factory):
 
 
 def no_dedupe(monkeypatch):
-    monkeypatch.setattr(Reading, "landed", lambda *_: {})
+    monkeypatch.setattr(Reader, "landed", lambda *_: {})
 
 
 def raw_stamps(monkeypatch):
@@ -96,7 +97,7 @@ def numbers_from_a_sequence(monkeypatch):
         finally:
             own.clear()
 
-    number = Writing.number
+    number = Writer.number
 
     def numbered(writing, entry):
         end = writing._end
@@ -107,7 +108,7 @@ def numbers_from_a_sequence(monkeypatch):
 
     monkeypatch.setattr(World, "hold_up", held_up)
     monkeypatch.setattr(World, "land", landed)
-    monkeypatch.setattr(Writing, "number", numbered)
+    monkeypatch.setattr(Writer, "number", numbered)
 
 
 def refusals_without_a_number(monkeypatch):

@@ -4,8 +4,8 @@ import pytest
 from test_push import CLIENT, problem
 from test_restored import bytes_kept
 
-from basinside.service.sync.erasing import erase_client
-from basinside.service.sync.ledger import Ledger
+from basinside.service.whole.erasing import erase_client
+from basinside.service.whole.ledger import Ledger
 
 
 @pytest.fixture

@@ -13,7 +13,7 @@ from sqlite_utils import Database, Migrations
 from basinside.service.store import salon as salon_module
 from basinside.service.store.migrations import migrations
 from basinside.service.store.salon import Salon
-from basinside.service.store.search import index_anew
+from basinside.service.store.search_index import index_anew
 from basinside.service.store.unready import Unready
 
 STEPS = [step.name for step in migrations.pending(Database(memory=True))]

@@ -10,8 +10,8 @@ from test_push import CLIENT, problem
 from basinside.cli.keep import backup, restore
 from basinside.cli.serve import Settings
 from basinside.service.store.salon import Salon
-from basinside.service.sync.erasing import erase_client
-from basinside.service.sync.ledger import Ledger
+from basinside.service.whole.erasing import erase_client
+from basinside.service.whole.ledger import Ledger
 
 PICTURE = random.Random(1).randbytes(200_000)
 SHA256 = hashlib.sha256(PICTURE).hexdigest()

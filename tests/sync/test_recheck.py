@@ -7,8 +7,8 @@ from started_services import Visit
 from test_push import problem
 
 from basinside.service.http import recheck
-from basinside.service.sync.erasing import erase_client
-from basinside.service.sync.ledger import Ledger
+from basinside.service.whole.erasing import erase_client
+from basinside.service.whole.ledger import Ledger
 
 DEADLINE_S = 20
 

@@ -12,9 +12,9 @@ from schemathesis.generation import GenerationMode
 
 from basinside.cli.devices import revoke
 from basinside.cli.serve import Settings
-from basinside.service.http.openapi import DOCUMENT
-from basinside.service.http.reading_calls import READING_CALLS
-from basinside.service.http.record_calls import RECORD_CALLS
+from basinside.service.http.document.calls.export import EXPORT_CALLS
+from basinside.service.http.document.calls.records import RECORD_CALLS
+from basinside.service.http.document.openapi import DOCUMENT
 
 CASES = 10
 DOCUMENTED = json.loads(DOCUMENT.read_text("utf-8"))
@@ -25,7 +25,7 @@ for methods in DOCUMENTED["paths"].values():
 # by no schema.
 CALLS = [
     call
-    for call in (*READING_CALLS, *RECORD_CALLS)
+    for call in (*EXPORT_CALLS, *RECORD_CALLS)
     if call.paired and call.path != "/api/sync/live" and not call.file
 ]
 # What no schema can say: a bookmark or a cursor that was given out, a word among what was typed;

@@ -7,8 +7,8 @@ from sqlite_utils import Database
 
 from basinside.service.store.migrations import migrations
 from basinside.service.store.salon import Salon
-from basinside.service.sync.erasing import erase_client
-from basinside.service.sync.ledger import Ledger
+from basinside.service.whole.erasing import erase_client
+from basinside.service.whole.ledger import Ledger
 
 CLIENT = "0199c0de-0000-7000-8000-00000000c11e"
 CANARY = "quillfeather"

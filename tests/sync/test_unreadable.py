@@ -12,8 +12,8 @@ from basinside.cli.aside import write_aside
 from basinside.cli.doctor import examine
 from basinside.cli.serve import Settings
 from basinside.service.store.unready import Unready
-from basinside.service.sync.erasing import erase_client
-from basinside.service.sync.ledger import Ledger
+from basinside.service.whole.erasing import erase_client
+from basinside.service.whole.ledger import Ledger
 
 NAME, OTHER = b"Ona", b"Una"
 

@@ -10,7 +10,7 @@ import msgspec
 from .. import __version__
 from ..contract.problems import Problem
 from ..engine.door import answer
-from ..service.http.openapi import DOCUMENT, openapi_text
+from ..service.http.document.openapi import DOCUMENT, openapi_text
 from ..service.store.unready import Unready
 from .aside import write_aside
 from .bring_in import bring_in

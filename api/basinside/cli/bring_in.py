@@ -4,10 +4,10 @@ import time
 from pathlib import Path
 
 from ..contract.importing import MOST_FILE_BYTES, MOST_UNPACKED_BYTES
+from ..service.desk.importing import bring_file_in
+from ..service.desk.record_file import read_file
 from ..service.http.importing import unpacked
 from ..service.store.unready import Unready
-from ..service.sync.importing import bring_file_in
-from ..service.sync.record_file import read_file
 from ..service.sync.refused import Refused
 from .devices import opened
 from .serve import Settings

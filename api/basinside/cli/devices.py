@@ -2,10 +2,10 @@
 
 import time
 
+from ..service.records.instants import instant_text
 from ..service.store.rows import Device
 from ..service.store.salon import DATABASE_FILE, Salon
 from ..service.store.unready import Unready
-from ..service.sync.instants import instant_text
 from .serve import Settings
 
 

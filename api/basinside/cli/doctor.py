@@ -16,12 +16,12 @@ from ..app import WEB_FOLDER
 from ..contract.formulations import FormulationReply
 from ..contract.predictions import PredictionReply
 from ..engine.door import answer, engine_version
-from ..service.http import examples
+from ..service.http.document import examples
 from ..service.store.rows import Logged
 from ..service.store.salon import DATABASE_FILE
 from ..service.store.shelf import SEED_FOLDER, SHELF_FILE, check_writable, read_shelf
 from ..service.store.unready import Unready
-from ..service.sync.refold import read_entry
+from ..service.whole.refold import read_entry
 from .keep import looked_through
 from .serve import Settings
 

@@ -9,9 +9,9 @@ from pathlib import Path
 
 from ..service.store.salon import DATABASE_FILE, Salon
 from ..service.store.unready import Unready
-from ..service.sync.erasing import ask_to_erase, call_off, erase_client, put_off, replay
-from ..service.sync.ledger import Ledger
-from ..service.sync.tide import begin
+from ..service.whole.erasing import ask_to_erase, call_off, erase_client, put_off, replay
+from ..service.whole.ledger import Ledger
+from ..service.whole.tide import begin
 from .devices import opened
 from .serve import Settings, serving_alone
 

@@ -18,7 +18,7 @@ import uvicorn
 from ..app import create_app
 from ..service import ROOT
 from ..service.http.engine_thread import refuse_unanswered
-from ..service.http.salon_calls import Desk
+from ..service.http.open_desk import Desk
 from ..service.store.shelf import check_writable
 from ..service.store.unready import Unready
 from .certificates import now_utc

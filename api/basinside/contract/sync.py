@@ -64,7 +64,8 @@ Bookmark = Annotated[
         description="Where a snapshot goes on: its fixed cursor, the rank and the last record.",
     ),
 ]
-Sha256 = Annotated[str, Meta(pattern=r"^[0-9a-f]{64}$", examples=["0" * 64])]
+SHA256_PATTERN = r"^[0-9a-f]{64}$"
+Sha256 = Annotated[str, Meta(pattern=SHA256_PATTERN, examples=["0" * 64])]
 Words = Annotated[str, Meta(max_length=2000)]
 
 

@@ -32,7 +32,7 @@ from .safety.review import review
 from .timing.predict import predict
 from .timing.zones.schedule import schedule
 from .version import engine_version
-from .wording import fault_of_shape
+from .wording.sentence import fault_of_shape
 
 __all__ = ["JSON", "QUESTIONS", "TOLD", "Reply", "answer", "engine_version", "refusal"]
 

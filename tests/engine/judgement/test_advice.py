@@ -14,7 +14,7 @@ from basinside.engine.judgement.evidence import Sighting, look_of
 from basinside.engine.judgement.judge import judge
 from basinside.engine.judgement.outlook import Outlook
 from basinside.engine.timing.strip import Heads
-from basinside.service.http import examples
+from basinside.service.http.document import examples
 
 REQUEST = next(iter(examples.JUDGEMENTS.values()))
 INSTRUMENT = {"where": "wiped", "source": "instrument"}

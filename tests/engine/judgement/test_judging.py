@@ -22,7 +22,7 @@ from basinside.engine.judgement.evidence import (
     look_of,
     towards,
 )
-from basinside.service.http import examples
+from basinside.service.http.document import examples
 
 REQUEST = next(iter(examples.JUDGEMENTS.values()))
 LOOKS = {"on_head": "on_head", "wiped": "wiped", "dried": "if_rinsed"}

@@ -6,7 +6,7 @@ import pytest
 from asking import asked, formulated, of_dyes
 
 from basinside.engine.door import answer
-from basinside.service.http import examples
+from basinside.service.http.document import examples
 
 REQUEST = next(iter(examples.LIGHTENINGS.values()))
 SILVER = {"level": 10, "tone": ["silver"]}

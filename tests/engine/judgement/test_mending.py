@@ -8,7 +8,7 @@ from simulated import misses
 
 from basinside.engine.door import answer
 from basinside.engine.timing.washing import washed_out
-from basinside.service.http import examples
+from basinside.service.http.document import examples
 
 REQUEST = next(iter(examples.MENDS.values()))
 MISSES = 36

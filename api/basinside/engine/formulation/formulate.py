@@ -16,8 +16,8 @@ from ...contract.products import Product
 from ..colour.difference import delta_e_2000
 from ..colour.likely import likely_colour
 from ..colour.srgb import hex_of
+from ..meaning import check_hair, check_wish, shelf_of
 from ..refusal import Faults
-from ..timing.checks import check_hair, check_wish, shelf_of
 from ..timing.predict import heads_of, lab_of_wish
 from ..timing.strip import Heads, words_if_rinsed
 from ..timing.window import landing_on, window_of

@@ -12,8 +12,8 @@ from ..colour.difference import residual_from
 from ..colour.words import half_level
 from ..hair.fibre import PALEST_LEVEL
 from ..hair.head import Head
+from ..meaning import check_hair, check_wish
 from ..refusal import Faults
-from ..timing.checks import check_hair, check_wish
 from ..timing.predict import heads_of, lab_of_wish
 from ..version import engine_version
 from .shortfall import at_level, lowest_level, nearest_by_any_dye

@@ -11,11 +11,11 @@ from itertools import combinations
 from ...contract.formulations import Limits
 from ...contract.mixes import Mix, Part
 from ...contract.products import MinuteSpan, Product, ProductClass
+from ..meaning import may_share_a_bowl
 from ..products.classes import CLASSES
 from ..products.developer import common_percents, usual_ratio
 from ..products.dyes import DyeAmounts
 from ..timing.bowl import Bowl, Parts, fill, shared_minutes, usual_developer
-from ..timing.checks import may_share_a_bowl
 from ..timing.promise import dyes_of
 
 Portions = tuple[tuple[int, int], ...]  # (member, parts ≥ 1), members ascending; clear is implied

@@ -17,7 +17,7 @@ from ..products.nonnegative import nearest_mixture
 from .lineups import LineUp, Portions
 from .project import Projection, Residual, length
 from .simplices import Candidate, candidates
-from .weigh import neighbours, weighable
+from .whole_parts import neighbours, weighable
 
 _MINUTES_TRIED = 6
 _ROUNDS_FIRST, _ROUNDS_NEXT, _ROUNDS_BETWEEN = 6, 3, 1

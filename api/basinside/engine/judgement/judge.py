@@ -10,9 +10,9 @@ from ...contract.predictions import Window
 from ...contract.products import Product
 from ..hair.head import head_of
 from ..hair.reading import read_hair
+from ..meaning import check_hair, check_mix, check_wish, shelf_of
 from ..refusal import Faults
 from ..timing.bowl import bowl_of
-from ..timing.checks import check_hair, check_mix, check_wish, shelf_of
 from ..timing.development import Development, after_what_is_on
 from ..timing.predict import lab_of_wish
 from ..timing.strip import Strip

@@ -11,8 +11,8 @@ from ...contract.judgements import Surprise, Suspect
 from ...contract.mixes import Developer, Mix
 from ...contract.products import Product
 from ..hair.head import Head
+from ..meaning import may_share_a_bowl
 from ..timing.bowl import bowl_of, usual_developer
-from ..timing.checks import may_share_a_bowl
 from ..timing.development import Development
 from ..timing.predict import heads_of
 from .evidence import Sighting

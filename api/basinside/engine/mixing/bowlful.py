@@ -4,9 +4,9 @@ from dataclasses import dataclass
 
 from ...contract.mixes import Developer, Mix
 from ...contract.weighing import MixRequest, SuggestedAmount
+from ..meaning import Shelf, check_hair, check_mix, shelf_of
 from ..refusal import Faults
 from ..timing.bowl import Parts, usual_developer
-from ..timing.checks import Shelf, check_hair, check_mix, shelf_of
 from .amount import suggested_amount
 
 _MOST_DEVELOPER_G = 20_000.0  # as the contract bounds it

@@ -6,12 +6,12 @@ said where they stand (`releases_peroxide`, `nh3_percent`).
 
 from ...contract.safety import SafetyReviewRequest
 from ...contract.safety_facts import SafetyFacts
-from .alert_test import Tested, tested
 from .bowl import bowl_facts
 from .conditions import NOT_ASKED, UNKNOWN, Ask, Facts, Known
 from .hair_past import hair_facts
 from .instants import read_moment
 from .rulebook import place_of, rule_book
+from .skin_test import Tested, tested
 from .times import HOUR_S, Times
 
 # Facts that are read as they came; the rest are lists, or worked out below.

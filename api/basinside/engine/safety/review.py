@@ -19,7 +19,6 @@ from ...contract.safety import (
     Severity,
 )
 from ..version import engine_version
-from .alert_test import Tested
 from .check import check
 from .conditions import NOT_ASKED, Facts, Known, Verdict, facts_in, judge
 from .instants import read_moment
@@ -34,6 +33,7 @@ from .rulebook import (
     rules_by_id,
     stop_condition_of,
 )
+from .skin_test import Tested
 from .times import times_of
 
 NEVER_BLOCKED: list[NeverBlocked] = list(get_args(NeverBlocked))

@@ -11,11 +11,11 @@ from ..colour.lab import LabTuple
 from ..hair.head import Head, head_of
 from ..hair.reading import read_hair
 from ..hair.unsure import possible_heads
+from ..meaning import check_hair, check_mix, check_wish, shelf_of
 from ..products.tones import wish_lab
 from ..refusal import Faults
 from ..version import engine_version
 from .bowl import bowl_of
-from .checks import check_hair, check_mix, check_wish, shelf_of
 from .development import Development, after_what_is_on
 from .strip import Heads, Strip
 from .window import landing_on, makers_window, window_of

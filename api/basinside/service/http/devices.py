@@ -8,10 +8,11 @@ import segno
 from litestar import HttpMethod, Request, Response, post, route
 
 from ...contract.devices import CodeAsked, CodeOffered, Devices, KnownDevice, Pairing
-from ..sync.instants import instant_text
+from ..records.instants import instant_text
 from ..sync.pairing import CODE_LIVES_MS, new_code
 from ..sync.refused import Refused
-from .salon_calls import asking_device, body_of, decoded, desk_of, now_ms, replied
+from .asked import asking_device, body_of, decoded, replied
+from .open_desk import desk_of, now_ms
 
 _pairing = msgspec.json.Decoder(Pairing)
 _code_asked = msgspec.json.Decoder(CodeAsked)

@@ -5,10 +5,11 @@ from typing import Any
 from litestar import Request, Response, post
 
 from ...contract.importing import MOST_FILE_BYTES, MOST_UNPACKED_BYTES
-from ..sync.importing import bring_file_in
-from ..sync.record_file import read_file
+from ..desk.importing import bring_file_in
+from ..desk.record_file import read_file
 from ..sync.refused import Refused, misshapen
-from .salon_calls import asking_device, desk_of, inflated, now_ms, replied
+from .asked import asking_device, inflated, replied
+from .open_desk import desk_of, now_ms
 
 _GZIP = b"\x1f\x8b"
 

@@ -15,12 +15,13 @@ from litestar import Request, get
 from litestar.response import Stream
 
 from ...contract.sync import CURSOR_PATTERN, Live
+from ..records.instants import instant_text
 from ..store.rows import Device
 from ..sync.cursor import read_cursor
-from ..sync.instants import instant_text
 from ..sync.pull import pull
 from ..sync.refused import Refused, misshapen
-from .salon_calls import Desk, asking_device, desk_of, now_ms
+from .asked import asking_device
+from .open_desk import Desk, desk_of, now_ms
 
 # More than this at once is fetched by a pull, which comes packed and in pages.
 _MOST_AT_ONCE = 100

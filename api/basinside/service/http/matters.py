@@ -5,9 +5,10 @@ from typing import Any
 from litestar import HttpMethod, Request, Response, route
 
 from ...contract.matters import AFTER_PATTERN, MOST_MATTERS
-from ..sync.matters import read_matters
-from .reading import matching
-from .salon_calls import asking_device, desk_of, replied
+from ..desk.matters import read_matters
+from .asked import asking_device, replied
+from .export import matching
+from .open_desk import desk_of
 from .sync import whole_in
 
 

@@ -6,12 +6,12 @@ import msgspec
 from litestar import HttpMethod, Request, Response, post, route
 
 from ...contract.photos import MOST_MISSING, PhotoSent
-from ...contract.sync import MOST_BYTES
+from ...contract.sync import MOST_BYTES, SHA256_PATTERN
 from ..sync.photos import give_photo, photos_missing, take_photo
 from ..sync.refused import misshapen
-from .reading import matching
-from .record_calls import SHA256_PATTERN
-from .salon_calls import asking_device, desk_of, replied, told_by_device
+from .asked import asking_device, replied, told_by_device
+from .export import matching
+from .open_desk import desk_of
 from .sync import whole_in
 
 _photo = msgspec.json.Decoder(PhotoSent)

@@ -6,9 +6,10 @@ import msgspec
 from litestar import HttpMethod, Request, Response, route
 
 from ...engine.door import JSON, Reply
-from ..sync.reading import read_shelf
+from ..desk.export import read_shelf
+from .asked import asking_device, replied
 from .errors import sent
-from .salon_calls import asking_device, desk_of, replied
+from .open_desk import desk_of
 
 
 @route("/api/products", http_method=[HttpMethod.GET, HttpMethod.HEAD])

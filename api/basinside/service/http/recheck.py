@@ -6,10 +6,10 @@ import logging
 from litestar.exceptions import HTTPException
 
 from ...engine.door import answer
-from ..sync.recheck import Reviewed, keep, look_again, next_piece
+from ..desk.recheck import Reviewed, keep, look_again, next_piece
 from ..sync.refused import Refused
 from .engine_thread import in_engine_thread
-from .salon_calls import Desk
+from .open_desk import Desk
 
 EVERY_S = 1.0
 

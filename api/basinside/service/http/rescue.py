@@ -8,7 +8,8 @@ from litestar import Request, Response, post
 from ...contract.rescue import Offer, Rescue
 from ...contract.sync import MOST_BYTES
 from ..sync.offer import offer, rescue
-from .salon_calls import desk_of, now_ms, replied, told_by_device
+from .asked import replied, told_by_device
+from .open_desk import desk_of, now_ms
 
 _offer = msgspec.json.Decoder(Offer)
 _rescue = msgspec.json.Decoder(Rescue)

@@ -12,7 +12,8 @@ from ..sync.pull import MOST_CHANGES, pull
 from ..sync.push import push, read_operations
 from ..sync.refused import Refused, misshapen
 from ..sync.snapshot import snapshot
-from .salon_calls import asking_device, desk_of, now_ms, replied, told_by_device
+from .asked import asking_device, replied, told_by_device
+from .open_desk import desk_of, now_ms
 
 _push = msgspec.json.Decoder(Push)
 _cursor = re.compile(CURSOR_PATTERN)

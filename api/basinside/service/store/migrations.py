@@ -10,7 +10,7 @@ from zlib import crc32
 from sqlite_utils import Database, Migrations
 
 from .photos import name_photos
-from .search import SEARCH_TABLES, index_anew
+from .search_index import SEARCH_TABLES, index_anew
 
 migrations = Migrations("salon")
 

@@ -13,9 +13,9 @@ from pathlib import Path
 from sqlite_utils import Database
 
 from .migrations import migrations, steps_unknown
-from .reading import Reading
+from .reader import Reader
 from .unready import Unready
-from .writing import Writing
+from .writer import Writer
 
 DATABASE_FILE = "salon.db"
 # How long a writer waits for another process before it is told to come back, in seconds.
@@ -35,7 +35,7 @@ class Salon:
         self._connection()
 
     @contextmanager
-    def writing(self) -> Iterator[Writing]:
+    def writing(self) -> Iterator[Writer]:
         """Give the one who holds the write lock; commit at the end, or nothing at all.
 
         Raises `sqlite3.OperationalError` where another process keeps the lock, or the disk is full.
@@ -43,7 +43,7 @@ class Salon:
         connection = self._connection()
         connection.execute("BEGIN IMMEDIATE")
         try:
-            yield Writing(connection)
+            yield Writer(connection)
             connection.execute("COMMIT")
         except BaseException:
             if connection.in_transaction:
@@ -51,11 +51,11 @@ class Salon:
             raise
 
     @contextmanager
-    def reading(self) -> Iterator[Reading]:
+    def reading(self) -> Iterator[Reader]:
         """Give one unmoving view of all that is kept, whatever is written meanwhile."""
         connection = self._connection()
         connection.execute("BEGIN")
-        reading = Reading(connection)
+        reading = Reader(connection)
         try:
             yield reading
         finally:

@@ -6,10 +6,10 @@ running hash over all operations before it, can.
 
 from typing import NamedTuple
 
-from ..store.reading import Reading
+from ..records.instants import instant_text
+from ..store.reader import Reader
 from ..store.rows import Position
 from ..store.salon import Salon
-from .instants import instant_text
 from .refused import Refused
 
 
@@ -24,7 +24,7 @@ class Cursor(NamedTuple):
         return f"e{self.epoch}.{self.seq}.{self.check}"
 
 
-def cursor_at(reading: Reading, position: Position) -> Cursor:
+def cursor_at(reading: Reader, position: Position) -> Cursor:
     """Return the cursor of a place in the present history."""
     return Cursor(reading.epoch(), position.seq, position.chain.hex()[:8])
 
@@ -35,7 +35,7 @@ def read_cursor(text: str) -> Cursor:
     return Cursor(int(epoch[1:]), int(seq), check)
 
 
-def checked(reading: Reading, cursor: Cursor, acked_through: int) -> int:
+def checked(reading: Reader, cursor: Cursor, acked_through: int) -> int:
     """Return the number a cursor stands at; raise `Refused` where it was read elsewhere."""
     chain = reading.chain_at(cursor.seq)
     if cursor.epoch != reading.epoch() or chain is None or chain.hex()[:8] != cursor.check:

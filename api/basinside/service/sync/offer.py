@@ -13,16 +13,16 @@ import msgspec
 from ...contract.rescue import Offer, Offered, Rescue, Rescued
 from ...contract.sync import Change
 from ..records.fold import State, Write, join
+from ..records.instants import instant_text
 from ..records.wire import kept_of, state_kept, state_of
 from ..store.rows import Entry, Erasure
 from ..store.salon import Salon
-from ..store.writing import Writing
+from ..store.writer import Writer
+from ..whole.erased import is_erased
+from ..whole.erasing import wipe
+from ..whole.ledger import Ledger
+from ..whole.repair import kept_sound
 from .cursor import epoch_changed
-from .erased import is_erased
-from .erasing import wipe
-from .instants import instant_text
-from .ledger import Ledger
-from .mending import kept_sound
 from .pull import ledger_after
 from .refused import Refused
 
@@ -71,7 +71,7 @@ def rescue(salon: Salon, body: Rescue, now_ms: int) -> Rescued:
         return Rescued(1, body.epoch, taken, erased)
 
 
-def take_back(writing: Writing, device_id: str, change: Change, now_ms: int) -> bool:
+def take_back(writing: Writer, device_id: str, change: Change, now_ms: int) -> bool:
     """Join a record to the one here where it has writes that are missing; return whether so."""
     came = state_of(change)
     ops = _ops_of(came)
@@ -111,7 +111,7 @@ def _ops_of(state: State) -> list[str]:
     return sorted({write.op for write in _writes_of(state)})
 
 
-def _same_epoch(writing: Writing, epoch: str, device_id: str) -> None:
+def _same_epoch(writing: Writer, epoch: str, device_id: str) -> None:
     if (present := writing.epoch()) != int(epoch[1:]):
         device = writing.device(device_id)
         raise epoch_changed(present, device.acked_through if device else 0)

@@ -8,9 +8,9 @@ import hashlib
 import secrets
 
 from ...contract.devices import Paired, Pairing
+from ..records.instants import instant_text
 from ..store.rows import Device
 from ..store.salon import Salon
-from .instants import instant_text
 from .refused import Refused
 
 CODE_LIVES_MS = 10 * 60_000

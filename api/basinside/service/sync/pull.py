@@ -5,12 +5,12 @@ from collections.abc import Iterator
 import msgspec
 
 from ...contract.sync import ErasedEntry, Pulled
-from ..store.reading import Reading
+from ..records.instants import instant_text
+from ..store.reader import Reader
 from ..store.rows import Device, Kept
 from ..store.salon import Salon
+from ..whole.erasing import hidden
 from .cursor import Cursor, checked, cursor_at
-from .erasing import hidden
-from .instants import instant_text
 
 MOST_CHANGES = 500
 MOST_PAGE_BYTES = 1024 * 1024
@@ -59,6 +59,6 @@ def _within(records: list[Kept]) -> Iterator[Kept]:
         yield record
 
 
-def ledger_after(reading: Reading, n: int) -> list[ErasedEntry]:
+def ledger_after(reading: Reader, n: int) -> list[ErasedEntry]:
     """Return the entries of the ledger of erasures after the nth."""
     return [ErasedEntry(*entry) for entry in reading.erasures_after(n)]

@@ -13,17 +13,17 @@ import msgspec
 from ...contract.sync import MOST_OPS, Accepted, Clamped, Operation, Push, Pushed, RefusedOperation
 from ..records.fields import SCHEMA
 from ..records.fold import GONE, State, fold
+from ..records.instants import instant_ms, instant_text
 from ..records.sound import Unsound, kind_is_known, unsound
 from ..records.wire import kept_of, state_kept
 from ..store.rows import Device, Entry
 from ..store.salon import Salon
-from ..store.writing import Numbered, Writing
+from ..store.writer import Numbered, Writer
+from ..whole.erased import ids_named, is_erased
+from ..whole.refold import SET_ASIDE
+from ..whole.repair import kept_sound
 from .clock import read_stamp, stamp_text, tick
 from .cursor import cursor_at, epoch_changed
-from .erased import ids_named, is_erased
-from .instants import instant_ms, instant_text
-from .mending import kept_sound
-from .refold import SET_ASIDE
 from .refused import Refused, misshapen
 from .sent import Sent, read_operation
 
@@ -75,7 +75,7 @@ def push(salon: Salon, body: Push, sent: Sequence[Sent], now_ms: int) -> Pushed:
 class _Landing:
     """One push on its way in: what is known before it, and what becomes of each operation."""
 
-    def __init__(self, writing: Writing, body: Push, now_ms: int, offset_ms: int) -> None:
+    def __init__(self, writing: Writer, body: Push, now_ms: int, offset_ms: int) -> None:
         device = self._sender(writing, body.device_id)
         self.writing, self.body, self.now_ms, self.offset_ms = writing, body, now_ms, offset_ms
         self.now = instant_text(now_ms)
@@ -90,7 +90,7 @@ class _Landing:
         self.refused: list[RefusedOperation] = []
         self.clamped: list[Clamped] = []
 
-    def _sender(self, writing: Writing, device_id: str) -> Device:
+    def _sender(self, writing: Writer, device_id: str) -> Device:
         device = writing.device(device_id)
         if device is None:
             raise Refused(401, "pairing_expired", "This device is not paired. Pair it again.")
@@ -302,7 +302,7 @@ class _Landing:
 class _BringingIn(_Landing):
     """Operations that came in a file: under no number of the device that brings them."""
 
-    def _sender(self, writing: Writing, device_id: str) -> Device:  # noqa: ARG002
+    def _sender(self, writing: Writer, device_id: str) -> Device:  # noqa: ARG002
         """Whoever brings a file counts for nothing: it may be the server's own machine."""
         return Device(device_id, "", "", None, 0, "", None, 0)
 
@@ -325,7 +325,7 @@ class _BringingIn(_Landing):
         return super()._entry(each, eff)._replace(device_seq=None)
 
 
-def bring_in(writing: Writing, device_id: str, sent: Sequence[Sent], now_ms: int) -> Brought:
+def bring_in(writing: Writer, device_id: str, sent: Sequence[Sent], now_ms: int) -> Brought:
     """Take in operations of a file inside a transaction; those that are here already stay as once.
 
     Raises `Refused` (409 `schema_ahead`).

@@ -9,11 +9,11 @@ from datetime import UTC, datetime, timedelta
 import msgspec
 
 from ...contract.sync import Page
-from ..store.reading import Reading
+from ..records.instants import instant_text
+from ..store.reader import Reader
 from ..store.rows import Device, Kept
 from ..store.salon import Salon
 from .cursor import Cursor, checked, cursor_at, read_cursor
-from .instants import instant_text
 from .pull import ledger_after, page_of
 from .refused import misshapen
 
@@ -100,7 +100,7 @@ def _condition(rank: int, now_ms: int) -> tuple[str, list[object]]:
     return f"kind NOT IN {_FIRST} AND kind NOT IN {_EVERYONE} AND at {sign} ?", [year_ago]
 
 
-def _of_rank(reading: Reading, rank: int, after: str, most: int, now_ms: int) -> list[Kept]:
+def _of_rank(reading: Reader, rank: int, after: str, most: int, now_ms: int) -> list[Kept]:
     condition, values = _condition(rank, now_ms)
     if rank <= 2:
         return reading.where(f"{condition} AND entity_id > ?", [*values, after], "entity_id", most)
@@ -113,7 +113,7 @@ def _of_rank(reading: Reading, rank: int, after: str, most: int, now_ms: int) ->
     )
 
 
-def _left(reading: Reading, rank: int, after: str, now_ms: int) -> int:
+def _left(reading: Reader, rank: int, after: str, now_ms: int) -> int:
     """Return how many records the later pages hold, those of today counted once."""
     left = 0
     for later in range(rank, _OLDEST_RANK + 1):

@@ -13,9 +13,9 @@ from ....contract.schedules import (
 )
 from ...refusal import Faults
 from ...version import engine_version
-from .mends import alone_impossible, faster_alone, mends_of
-from .search import Order, best_order, spans_at
+from .best_order import Order, best_order, spans_at
 from .work import Job, Spans, Times, Work, settled
+from .would_help import alone_impossible, faster_alone, mends_of
 
 
 def schedule(request: ScheduleRequest) -> ScheduleReply:

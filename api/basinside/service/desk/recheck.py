@@ -1,0 +1,151 @@
+"""Looking again, after records have come in, whether each started service might have started.
+
+The phone holds a service until the rules let it start; here the same rules look at what all phones
+knew by then. It runs beside the pushes, in pieces that each follow the log from the last number
+that was looked at: what a piece found and that number are kept in one commit, so that a crash
+leaves nothing out.
+"""
+
+from collections.abc import Callable, Iterable
+from typing import NamedTuple
+
+import msgspec
+
+from ...contract.matters import ShouldHold
+from ...contract.safety import SafetyReviewReply
+from ..records.ids import matter_id
+from ..store.reader import Reader
+from ..store.rows import Logged, Started
+from ..store.salon import Salon
+from .starts import Asked, Starts
+
+# Operations of one piece that bear on services: few, since each may bear on several. Most, such
+# as notes, bear on none, and would cost a commit of their own for every few of them.
+_MOST_BEARING = 100
+_MOST_OPS = 2000
+_OF_CLIENT = ("client", "alert_test", "history_entry")
+_OF_SERVICE = ("service", "zone", "decision")
+_OF_SALON = ("line", "setting")
+
+_MOST_SERVICES = 1000
+_STAMP_TIME = 24
+_ANSWERED = 200
+
+
+class _Done(msgspec.Struct):
+    kind: str = ""
+
+
+_done = msgspec.json.Decoder(_Done)
+_reply = msgspec.json.Decoder(SafetyReviewReply)
+_RESCUED = b'{"rescued"'
+
+Reviewed = tuple[int, bytes]
+"""The status and body of a reply of the safety rules."""
+
+
+class Piece(NamedTuple):
+    """The services that a piece of the log bears on, and the number where it ends."""
+
+    asked: list[Asked]
+    not_started: list[str]
+    through: int
+
+
+def next_piece(salon: Salon) -> Piece | None:
+    """Return what is to be looked at next, or None where all was."""
+    with salon.reading() as reading:
+        logged = reading.log_after(reading.reviewed_seq(), _MOST_OPS)
+        if not logged:
+            return None
+        services, through = _borne_on(reading, logged)
+        starts = Starts(reading)
+        found = {service: starts.asked_of(service) for service in services}
+    asked = [each for each in found.values() if each]
+    not_started = [service for service, each in found.items() if each is None]
+    return Piece(asked, not_started, through)
+
+
+def look_again(piece: Piece, review: Callable[[bytes], Reviewed]) -> list[Started]:
+    """Return what the rules say of the services of a piece; `review` asks them."""
+    return [_judged(asked, review) for asked in piece.asked]
+
+
+def keep(salon: Salon, piece: Piece, started: Iterable[Started]) -> None:
+    """Keep what was found, and that the log was looked at so far."""
+    with salon.writing() as writing:
+        here = writing.kept(each.client for each in piece.asked)
+        # Somebody may have been erased since the records were read.
+        writing.keep_started(each for each in started if each.client in here)
+        writing.forget_started(piece.not_started)
+        writing.reviewed(piece.through)
+
+
+def _borne_on(reading: Reader, logged: list[Logged]) -> tuple[list[str], int]:
+    """Return the services whose review these operations may change, each once, and how far."""
+    kept = reading.kept({each.entity_id for each in logged})
+    services: dict[str, None] = {}
+    bearing, through = 0, logged[-1].seq
+    for each in logged:
+        record = kept.get(each.entity_id)
+        if record is None or record.kind not in (*_OF_CLIENT, *_OF_SERVICE, *_OF_SALON):
+            continue
+        bearing += 1
+        if bearing > _MOST_BEARING:
+            through = each.seq - 1
+            break
+        # What came back after a restore may hold writes of any time.
+        stamp = "" if (each.body or b"").startswith(_RESCUED) else each.eff
+        client = record.client
+        if record.kind in _OF_SERVICE and record.service:
+            services[record.service] = None
+            service = reading.kept([record.service]).get(record.service)
+            client = service.client if service else None
+        if record.kind in _OF_SALON:
+            services |= dict.fromkeys(reading.started_after(stamp))
+        elif client and record.kind in (*_OF_CLIENT, "service", "zone"):
+            services |= dict.fromkeys(reading.started_after(stamp, client))
+        if record.kind == "client" and _does(each) == "client.create":
+            # Services that came before their client were not asked about.
+            rows = reading.where("kind = 'service' AND client = ?", [client], "seq", _MOST_SERVICES)
+            services |= dict.fromkeys(row.entity_id for row in rows)
+    return list(services), through
+
+
+def _does(logged: Logged) -> str:
+    try:
+        return _done.decode(logged.body or b"{}").kind
+    except (msgspec.DecodeError, UnicodeDecodeError):
+        return ""
+
+
+def _judged(asked: Asked, review: Callable[[bytes], Reviewed]) -> Started:
+    """Return what the rules say of a service's starts, those they did not let in one matter."""
+    held_at, found = None, dict[str, ShouldHold]()
+    for start, request in asked.starts:
+        holding = _holding(request, review)
+        if holding and held_at is None:
+            held_at = start.stamp[:_STAMP_TIME]
+        found |= {each.rule: each for each in holding}
+    return Started(
+        service=asked.service,
+        client=asked.client,
+        last_start=asked.starts[-1][0].stamp,
+        held_at=held_at,
+        matter=matter_id("held", [asked.service, *sorted(found)]) if found else None,
+        found=msgspec.json.encode(list(found.values())) if found else None,
+    )
+
+
+def _holding(request: bytes | None, review: Callable[[bytes], Reviewed]) -> list[ShouldHold]:
+    """Return what the rules hold a start for; where they give no answer, that is what holds it."""
+    status, body = review(request) if request else (0, b"")
+    if status == _ANSWERED:
+        reply = _reply.decode(body)
+        return [
+            ShouldHold(each.id, each.group, each.message, each.next)
+            for each in reply.findings
+            if each.group != "good_to_know"
+        ]
+    said = "What is on record cannot be put before the safety rules."
+    return [ShouldHold("", "holds", said, "Open the service and look at what was entered.")]

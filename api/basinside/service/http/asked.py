@@ -1,0 +1,98 @@
+"""Who asks, the body they sent, and the reply: what every call on records shares."""
+
+import zlib
+from typing import Any, Protocol, TypeVar
+
+import msgspec
+from litestar import Request, Response
+
+from ...contract.sync import MOST_BYTES
+from ...engine.door import JSON, Reply
+from ..store.rows import Device
+from ..sync.pairing import device_of
+from ..sync.refused import Refused, misshapen, too_large
+from .errors import sent
+from .open_desk import desk_of
+
+_Answered = TypeVar("_Answered")
+
+
+class _NamesDevice(Protocol):
+    """A body that says which device wrote it."""
+
+    @property
+    def device_id(self) -> str: ...
+
+
+_Told = TypeVar("_Told", bound=_NamesDevice)
+# Text does not shrink like this; what would is made to fill a memory.
+_MOST_RATIO = 50
+
+
+async def asking_device(request: Request[Any, Any, Any]) -> Device:
+    """Return the device whose token the call carries; raise `Refused` (401, 403) otherwise."""
+    scheme, _, token = request.headers.get("authorization", "").partition(" ")
+    desk = desk_of(request)
+    known = token.strip() if scheme.lower() == "bearer" else None
+    return await desk.read(device_of, desk.salon, known or None)
+
+
+async def body_of(request: Request[Any, Any, Any]) -> bytes:
+    """Return the body, inflated where it is gzip; raise `Refused` (400, 413) for a bad one."""
+    whole = bytearray()
+    async for part in request.stream():
+        whole += part
+        if len(whole) > MOST_BYTES:
+            raise too_large()
+    coding = request.headers.get("content-encoding", "").strip().lower()
+    if coding in ("", "identity"):
+        return bytes(whole)
+    if coding != "gzip":
+        raise misshapen(f'The body is packed as "{coding}". Send it plain or as gzip.')
+    return inflated(bytes(whole), min(MOST_BYTES, _MOST_RATIO * len(whole)))
+
+
+def inflated(packed: bytes, most: int) -> bytes:
+    """Return what a gzip holds; raise `Refused`: 400 where it is not whole, 413 for more."""
+    inflating = zlib.decompressobj(zlib.MAX_WBITS | 16)
+    try:
+        plain = inflating.decompress(packed, most + 1)
+    except zlib.error:
+        raise misshapen("The body is no whole gzip. Pack it again and send it.") from None
+    if len(plain) > most:
+        raise too_large()
+    if not inflating.eof or inflating.unused_data:
+        raise misshapen("The body is no whole gzip. Pack it again and send it.")
+    return plain
+
+
+def decoded(body: bytes, decoder: msgspec.json.Decoder[_Answered]) -> _Answered:
+    """Return a body as its shape; raise `Refused` (400, 413) where it is none."""
+    try:
+        return decoder.decode(body)
+    except (msgspec.DecodeError, RecursionError, UnicodeDecodeError) as error:
+        said = str(error)
+        if "length <=" in said:
+            raise too_large() from None
+        raise misshapen(f"The body cannot be read: {said}. Send it as the document says.") from None
+
+
+async def told_by_device(
+    request: Request[Any, Any, Any], decoder: msgspec.json.Decoder[_Told]
+) -> _Told:
+    """Return the body of a device that speaks for itself.
+
+    Raises `Refused`: 401 and 403 for the token, 400 and 413 for the body, 403 `other_device`
+    where the body names another device than the token.
+    """
+    device = await asking_device(request)
+    body = decoded(await body_of(request), decoder)
+    if body.device_id != device.device_id:
+        said = "This token belongs to another device. Pair this one with a code of its own."
+        raise Refused(403, "other_device", said)
+    return body
+
+
+def replied(answer: msgspec.Struct) -> Response[bytes]:
+    """Return the response that carries an answer."""
+    return sent(Reply(200, msgspec.json.encode(answer), JSON))

@@ -1,0 +1,181 @@
+"""The one table of calls: what is served where, in words. The document is written from it."""
+
+from .....contract.formulations import FormulationReply, FormulationRequest
+from .....contract.health import Health
+from .....contract.judgements import JudgementReply, JudgementRequest
+from .....contract.lightenings import LighteningReply, LighteningRequest
+from .....contract.mends import MendReply, MendRequest
+from .....contract.predictions import PredictionReply, PredictionRequest
+from .....contract.products import Shelf
+from .....contract.safety import SafetyReviewReply, SafetyReviewRequest, SafetyRules
+from .....contract.schedules import ScheduleReply, ScheduleRequest
+from .....contract.weighing import MixReply, MixRequest
+from .. import examples
+from .call import Call
+from .export import EXPORT_CALLS
+from .records import RECORD_CALLS
+
+GROUPS = {
+    "Calculations": "Pure: all they need is in the request, nothing stored is read, and the same"
+    " request always gets the same answer, on the server and on the phone.",
+    "Safety": "Whether a service may start, and the rules that say so. Also pure.",
+    "Shelf": "The products at hand.",
+    "Records": "What devices wrote, and how it travels. Every call carries the token of a paired"
+    " device, `Authorization: Bearer …`, but the one that gets it.",
+    "Reading": "What the salon keeps, for a desk or another program: values as they are shown, a"
+    " page at a time, and a search. Every call carries a token, as under *Records*.",
+    "Server": "Whether it is ready, and what answers.",
+}
+
+CALLS = (
+    Call(
+        "post",
+        "/api/formulations",
+        "formulate",
+        "Calculations",
+        "What to mix",
+        "What should be mixed from these products for this hair and this wish? Ranked formulas,"
+        " each with its dry colour, how sure that is, the minutes to rinse in and the reasons;"
+        " and when the products cannot do it, by how much and what would help.",
+        FormulationRequest,
+        FormulationReply,
+        examples.FORMULATIONS,
+    ),
+    Call(
+        "post",
+        "/api/predictions",
+        "predict",
+        "Calculations",
+        "What will be seen, minute by minute",
+        "What will this mix look like on this hair while it develops? At each minute three looks:"
+        " on the head (product on, wet), wiped (clean, wet) and dry, had it been rinsed then."
+        " A `mix` of a formula goes in unchanged and gives the same colour.",
+        PredictionRequest,
+        PredictionReply,
+        examples.PREDICTIONS,
+    ),
+    Call(
+        "post",
+        "/api/safety/reviews",
+        "reviewSafety",
+        "Safety",
+        "May this service start?",
+        "What do the safety rules find for these facts and this plan? Findings, worst first: what"
+        " holds the service, what needs a named person's decision, what is good to know, each"
+        " with its next step and its source; and the questions still open, in the order that"
+        " closes most. A fact that is missing counts as unsafe. A hold is an answer, not a"
+        " refusal; rinsing, first aid, a call for help, ending and export are never held.",
+        SafetyReviewRequest,
+        SafetyReviewReply,
+        examples.SAFETY_REVIEWS,
+    ),
+    Call(
+        "get",
+        "/api/safety/rules",
+        "listSafetyRules",
+        "Safety",
+        "The safety rules in words",
+        "Every rule with its condition, its sentence, its next step and its sources, and how far"
+        " each source was checked; every fact with its question.",
+        None,
+        SafetyRules,
+        examples.SAFETY_RULES,
+    ),
+    Call(
+        "post",
+        "/api/judgements",
+        "judge",
+        "Calculations",
+        "Wait, look again or rinse",
+        "What do looks at the basin, measured or in a word, say of this head? The hair as it now"
+        " seems and how sure that is, its strip and window, what to do now and why; and when a"
+        " look is one hardly any such head could show, what else would explain it. Send every"
+        " reading so far with the hair as first described.",
+        JudgementRequest,
+        JudgementReply,
+        examples.JUDGEMENTS,
+    ),
+    Call(
+        "post",
+        "/api/mixes",
+        "weigh",
+        "Calculations",
+        "How to weigh a mix",
+        "How is this mix weighed, on this scale, with the developers in stock? A ladder of scale"
+        " readings from the tare on, the developer thinned by mass where its strength is not in"
+        " stock (never made stronger: that is refused), what rounding does to the colour, the cost"
+        " and how long the mix may be used. With `hair_amount`, how much this much hair needs.",
+        MixRequest,
+        MixReply,
+        examples.MIXES,
+    ),
+    Call(
+        "post",
+        "/api/schedules",
+        "schedule",
+        "Calculations",
+        "In which order to work, and when",
+        "When is each zone put on and rinsed, so that every one is inside its window at its rinse?"
+        " The order with the most slack, for one or two pairs of hands; or which zone must miss, by"
+        " how much, and what would mend it. One round: all zones are on before the first is"
+        " rinsed, and each one's age runs from its last section on.",
+        ScheduleRequest,
+        ScheduleReply,
+        examples.SCHEDULES,
+    ),
+    Call(
+        "post",
+        "/api/mends",
+        "mend",
+        "Calculations",
+        "Leave it, wash once, or a second mix",
+        "It missed: what would bring this hair nearer its wish? Leaving it, one wash and second"
+        " mixes over what is on, each with its dry colour, the advised way first. Leaving it is"
+        " advised when nothing else is worth it. `hair` is best as a judgement of the dried"
+        " strand gave it, with the rinsed mix in `already_on`.",
+        MendRequest,
+        MendReply,
+        examples.MENDS,
+    ),
+    Call(
+        "post",
+        "/api/lightenings",
+        "lighten",
+        "Calculations",
+        "Light enough for this wish?",
+        "A strand under the lightener, wiped and looked at: is it light enough for the wish, does"
+        " it need more time within the leaflet, would a deeper wish do, or is it to stop? No"
+        " colour is predicted while hair lightens.",
+        LighteningRequest,
+        LighteningReply,
+        examples.LIGHTENINGS,
+    ),
+    Call(
+        "get",
+        "/api/products",
+        "listProducts",
+        "Shelf",
+        "The products on the shelf",
+        "Products ready to be put into a calculation, at most 500. With a device's token the"
+        " salon's own, as its records have them, by line and name; without one the invented demo"
+        " shelf, with `demo` true, which says nothing of any salon. Read-only.",
+        None,
+        Shelf,
+        examples.PRODUCTS,
+        refused=("401", "403", "503"),
+    ),
+    *EXPORT_CALLS,
+    *RECORD_CALLS,
+    Call(
+        "get",
+        "/api/health",
+        "health",
+        "Server",
+        "Whether the server is ready",
+        "Answers once the server takes requests. `engine_version` names the engine's files:"
+        " answers of different versions may differ.",
+        None,
+        Health,
+        examples.HEALTH,
+    ),
+)

@@ -1,0 +1,255 @@
+"""Writes the OpenAPI 3.1 document from the table of calls and the contract's own shapes.
+
+We write it, since the framework's lacks `additionalProperties: false`: a tester driven by
+it would call every refusal of an unknown field a fault.
+
+The replies shown are the engine's own, worked out while the document is written and
+rounded to two decimals, which no edit but one of substance and no Python release changes.
+So a document that has drifted means that what it shows is no longer what one gets.
+"""
+
+import inspect
+import json
+import re
+from functools import cache
+from typing import Any
+
+import msgspec
+
+from .... import __version__
+from ....contract.problems import Problem
+from ....contract.sync import Change, Operation, SyncProblem
+from ....engine.door import JSON, PROBLEM_JSON, answer
+from ... import ROOT
+from . import examples
+from .calls.call import Call
+from .calls.records import RECORD_CALLS
+from .calls.table import CALLS, GROUPS
+
+Json = dict[str, Any]
+
+DOCUMENT = ROOT / "openapi" / "openapi.json"
+_SCHEMA = "#/components/schemas/{name}"
+_RESPONSE = "#/components/responses/{name}"
+_OF_RECORDS = "{status}OfRecords"
+_DECIMALS = 2
+_ABOUT = """\
+Works out what to mix for the hair in front of a colourist, and what it will look like minute
+by minute: on the head, wiped, and dry if it were rinsed now.
+
+Percent are percent, grams grams, minutes whole minutes. Colours are CIELAB, D65 and the
+10 degree observer; `hex` shows that colour on an sRGB screen. Fields a call does not know are
+refused. No prediction is certain: each says how sure it is. The maker's leaflet, local law and
+an allergy alert test come before anything computed here."""
+_REFUSALS = {
+    "400": "The body is not JSON, or not of the shape described. `errors` names the first place.",
+    "404": "Nothing is served under this path.",
+    "405": "The path is served, but not with this method; `Allow` says with which.",
+    "413": "The body is larger than 1 MiB.",
+    "422": "The shape is right, the meaning is not: say, a mix of a product that is not there."
+    " `errors` names every place.",
+}
+# What calls on records are refused with: problem details with a `code`, after the statuses that
+# every call shares; of those, what such a call refuses itself has a code as well.
+_REFUSALS_OF_RECORDS = {
+    "401": "No token, or one that is not known (any more): `pairing_expired`. What waits on the"
+    " device stays there.",
+    "403": "A token that was taken back (`device_revoked`), of another device (`other_device`), or"
+    " a code that is not good (`code_unknown`), or asked for elsewhere than at the server's machine"
+    " (`at_the_desk_only`).",
+    "409": "`seq_gap`, `device_forked`, `epoch_changed` or `schema_ahead`: nothing was taken.",
+    "429": "Asked too often; `Retry-After` says when to come back.",
+    "503": "The records are `busy` or `damaged`, or the server stops; `Retry-After` says when to"
+    " come back.",
+    "507": "The desk's disk is full; nothing was taken.",
+}
+# The same statuses as every call's, but with a `code`.
+_CODED = {
+    "400": "The body or the query is not of the shape described: `body_unreadable`.",
+    "413": "More than is taken at once; `max_ops` and `max_bytes` say how much is.",
+}
+
+
+_SENT_ON = (
+    ("Push", "ops", "Operation"),
+    ("Pulled", "changes", "Change"),
+    ("Page", "changes", "Change"),
+    ("Live", "changes", "Change"),
+)
+
+
+# Kept, for the document and the page that shows it: the worked replies take the engine a second.
+@cache
+def openapi_document() -> Json:
+    """Return the document as plain values, ready to be written as JSON."""
+    return {
+        "openapi": "3.1.0",
+        "info": {
+            "title": "Basinside",
+            "version": __version__,
+            "summary": "What to mix, and what it will look like minute by minute.",
+            "description": _ABOUT,
+            "license": {"name": "Apache-2.0", "identifier": "Apache-2.0"},
+        },
+        "servers": [{"url": "/", "description": "This server."}],
+        "tags": [{"name": name, "description": about} for name, about in GROUPS.items()],
+        "paths": {call.path: {call.method: _operation(call)} for call in CALLS},
+        "components": {
+            "schemas": _schemas(),
+            "responses": _refusals(),
+            "securitySchemes": {
+                "device": {
+                    "type": "http",
+                    "scheme": "bearer",
+                    "description": "The token that pairing gave to this device.",
+                }
+            },
+        },
+    }
+
+
+def openapi_text() -> str:
+    """Return the document as the text of `openapi/openapi.json`."""
+    return json.dumps(openapi_document(), indent=2, ensure_ascii=False) + "\n"
+
+
+def _operation(call: Call) -> Json:
+    operation: Json = {
+        "operationId": call.operation,
+        "tags": [call.group],
+        "summary": call.summary,
+        "description": call.description,
+    }
+    refused = ["404", "405"]
+    replies = call.examples
+    if call.asked is not None:
+        operation["requestBody"] = {
+            "required": True,
+            "content": {JSON: _content(call.asked, call.examples)},
+        }
+        # What makes no sense in a record is told write by write in the receipts, not by a 422.
+        refused = [status for status in _REFUSALS if status != "422" or not _has_codes(call)]
+        replies = call.shown or {
+            title: _worked(call.path, request, 200) for title, request in call.examples.items()
+        }
+    if call.file:
+        # A file is bytes, which OpenAPI 3.1 says by leaving the schema out (§4.8.14.2).
+        operation["requestBody"] = {"required": True, "content": {call.file: {}}}
+        refused = [status for status in _REFUSALS if status != "422"]
+        replies = call.shown or {}
+    if call.query:
+        operation["parameters"] = [
+            {
+                "name": name,
+                "in": "query",
+                "schema": schema,
+                "description": about,
+                **({"required": True} if needed else {}),
+            }
+            for name, schema, about, needed in call.query
+        ]
+    if call.paired:
+        operation["security"] = [{"device": []}]
+        refused += ["401", "403", "503"]
+    refused = sorted({*refused, *call.refused})
+    operation["responses"] = {
+        "200": {"description": "The answer.", "content": {JSON: _content(call.replied, replies)}},
+        **{status: {"$ref": _RESPONSE.format(name=_named(call, status))} for status in refused},
+    }
+    return operation
+
+
+def _named(call: Call, status: str) -> str:
+    """Return the name under which the document keeps what a call is refused with."""
+    if not _has_codes(call) or status not in _CODED:
+        return status
+    # A pairing is small, so that what is too large for it was never meant as one.
+    return status if status == "413" and not call.paired else _OF_RECORDS.format(status=status)
+
+
+def _has_codes(call: Call) -> bool:
+    return call.paired or call in RECORD_CALLS
+
+
+def _content(shape: type, worked: Json) -> Json:
+    content: Json = {"schema": {"$ref": _SCHEMA.format(name=shape.__name__)}}
+    if worked:
+        content["examples"] = {
+            re.sub(r"[^a-z]+", "-", title.lower()): {"summary": title, "value": value}
+            for title, value in worked.items()
+        }
+    return content
+
+
+def _worked(path: str, request: Json, status: int) -> Json:
+    """Return the engine's reply to a request of the examples, rounded for reading."""
+    reply = answer(path.removeprefix("/api/"), msgspec.json.encode(request))
+    if reply.status != status:
+        raise ValueError(f"A worked example of {path} was answered {reply.status}: {reply.body!r}")
+    rounded: Json = _rounded(msgspec.json.decode(reply.body))
+    if "engine_version" in rounded:
+        rounded["engine_version"] = examples.ENGINE_VERSION
+    return rounded
+
+
+def _rounded(value: Any) -> Any:
+    match value:
+        case float():
+            return round(value, _DECIMALS) + 0.0  # so that -0.001 is shown as 0.0, not -0.0
+        case list():
+            return [_rounded(item) for item in value]
+        case dict():
+            return {name: _rounded(item) for name, item in value.items()}
+    return value
+
+
+def _refusals() -> Json:
+    worked = {
+        "400": ("A volume entered as percent", examples.MISSHAPEN),
+        "422": ("Two places at once", examples.MEANINGLESS),
+    }
+    responses: Json = {}
+    for status, description in _REFUSALS.items():
+        shown: Json = {}
+        if status in worked:
+            title, request = worked[status]
+            shown = {title: _worked("/api/formulations", request, int(status))}
+        content = {PROBLEM_JSON: _content(Problem, shown)}
+        responses[status] = {"description": description, "content": content}
+    coded = {_OF_RECORDS.format(status=status): about for status, about in _CODED.items()}
+    for name, description in (_REFUSALS_OF_RECORDS | coded).items():
+        content = {PROBLEM_JSON: _content(SyncProblem, {})}
+        responses[name] = {"description": description, "content": content}
+    return responses
+
+
+def _schemas() -> Json:
+    shapes = [shape for call in CALLS for shape in (call.asked, call.replied) if shape]
+    _, schemas = msgspec.json.schema_components(
+        [*shapes, Problem, SyncProblem, Operation, Change], ref_template=_SCHEMA
+    )
+    for schema in schemas.values():
+        if "description" in schema:
+            schema["description"] = inspect.cleandoc(schema["description"])
+    schemas["Window"] = _either(schemas["Window"], ["earliest", "best", "latest"], ["reason"])
+    # Kept and sent on as bytes, so the shapes' own description ends at the list.
+    for shape, field, item in _SENT_ON:
+        schemas[shape]["properties"][field]["items"] = {"$ref": _SCHEMA.format(name=item)}
+    return dict(sorted(schemas.items()))
+
+
+def _either(schema: Json, *choices: list[str]) -> Json:
+    """Return a schema for an object that has all the fields of exactly one choice."""
+    return {
+        "title": schema["title"],
+        "description": schema["description"],
+        "oneOf": [
+            {
+                "type": "object",
+                "properties": {name: schema["properties"][name] for name in fields},
+                "required": fields,
+                "additionalProperties": False,
+            }
+            for fields in choices
+        ],
+    }

@@ -1,0 +1,46 @@
+"""The OpenAPI document, and the page that shows it to people, from our own origin alone."""
+
+from functools import cache
+from importlib.resources import files
+
+from litestar import HttpMethod, Response, route
+
+from ....engine.door import JSON
+from ..engine_thread import in_engine_thread
+from .openapi import openapi_document, openapi_text
+from .page import reference_html
+
+_READING = [HttpMethod.GET, HttpMethod.HEAD]
+_KEPT = {"cache-control": "no-cache"}
+
+
+@route("/openapi.json", http_method=_READING)
+async def document() -> Response[str]:
+    """Return the OpenAPI 3.1 document."""
+    text = await in_engine_thread(_document_text)
+    return Response(text, status_code=200, media_type=JSON, headers=_KEPT)
+
+
+@route("/docs", http_method=_READING)
+async def reference() -> Response[str]:
+    """Return the reference page."""
+    html = await in_engine_thread(_reference_html)
+    return Response(html, status_code=200, media_type="text/html", headers=_KEPT)
+
+
+@route("/docs/reference.css", http_method=_READING)
+async def reference_style() -> Response[str]:
+    """Return the reference page's style."""
+    css = (files(__package__) / "reference.css").read_text("utf-8")
+    return Response(css, status_code=200, media_type="text/css", headers=_KEPT)
+
+
+# Written when first asked for, and kept as text.
+@cache
+def _document_text() -> str:
+    return openapi_text()
+
+
+@cache
+def _reference_html() -> str:
+    return reference_html(openapi_document())

@@ -1,0 +1,137 @@
+"""The open salon, as every call on records finds it.
+
+The database is read and written off the event loop: one thread writes, so that pushes stand in
+line here and not at the file's lock, and a few read.
+"""
+
+import asyncio
+import errno
+import logging
+import sqlite3
+import time
+from collections.abc import Callable
+from concurrent.futures import ThreadPoolExecutor
+from typing import Any, ParamSpec, TypeVar
+
+from litestar import Request
+
+from ..store.salon import Salon
+from ..sync.pairing import Gate
+from ..sync.refused import Refused
+from ..whole.ledger import Ledger
+from ..whole.repair import mend
+
+_Asked = ParamSpec("_Asked")
+_Answered = TypeVar("_Answered")
+
+
+_READERS = 2
+_RETRY_AFTER_S = 5
+
+_log = logging.getLogger("basinside")
+
+
+class Desk:
+    """The open salon, its threads, and who waits for changes."""
+
+    def __init__(self, salon: Salon) -> None:
+        self.salon = salon
+        self.gate = Gate()
+        self.ledger = Ledger(salon.path.parent)
+        self.waiting: set[asyncio.Event] = set()
+        self.closing = False
+        # Where phones reach this desk over its own TLS; empty where nobody but a proxy can.
+        self.address_for_phones = ""
+        self._writer = ThreadPoolExecutor(1, thread_name_prefix="salon-write")
+        self._readers = ThreadPoolExecutor(_READERS, thread_name_prefix="salon-read")
+
+    async def write(
+        self, work: Callable[_Asked, _Answered], *inputs: _Asked.args, **named: _Asked.kwargs
+    ) -> _Answered:
+        """Return what the work returns, done in the one thread that writes."""
+        return await _in(self._writer, work, *inputs, **named)
+
+    async def read(
+        self, work: Callable[_Asked, _Answered], *inputs: _Asked.args, **named: _Asked.kwargs
+    ) -> _Answered:
+        """Return what the work returns, done in a thread that reads.
+
+        Where a row was found unsound on the way, it is mended and the work done anew.
+        """
+        answer = await _in(self._readers, work, *inputs, **named)
+        if not self.salon.unsound:
+            return answer
+        try:
+            await self.write(mend, self.salon, now_ms())
+        except Refused:  # no room, or held by another process: the rest is answered all the same
+            return answer
+        return await _in(self._readers, work, *inputs, **named)
+
+    def changed(self) -> None:
+        """Wake those who wait for changes. Call it from the event loop."""
+        for event in self.waiting:
+            event.set()
+
+    def stop_following(self) -> None:
+        """Let the streams of changes end, so that the server can stop."""
+        self.closing = True
+        self.changed()
+
+    def close(self) -> None:
+        """Let the work that runs end, then close the files."""
+        self._writer.shutdown()
+        self._readers.shutdown()
+        self.salon.close()
+
+
+async def _in(
+    pool: ThreadPoolExecutor,
+    work: Callable[_Asked, _Answered],
+    *inputs: _Asked.args,
+    **named: _Asked.kwargs,
+) -> _Answered:
+    try:
+        return await asyncio.get_running_loop().run_in_executor(
+            pool, lambda: work(*inputs, **named)
+        )
+    except sqlite3.DatabaseError as error:
+        raise _not_now(error) from error
+    except OSError as error:  # the ledger's file, beside the database
+        if error.errno != errno.ENOSPC:
+            raise
+        raise _disk_full() from error
+
+
+def _disk_full() -> Refused:
+    said = "The desk's disk is full, so nothing was taken. Make room there; this phone waits."
+    return Refused(507, "disk_full", said, retry_after_s=60)
+
+
+def _not_now(error: sqlite3.DatabaseError) -> Exception:
+    """Return what a call is refused with; a fault of our own, such as a broken rule, stays one."""
+    code = getattr(error, "sqlite_errorcode", sqlite3.SQLITE_ERROR)
+    if code == sqlite3.SQLITE_FULL:
+        return _disk_full()
+    if code & 0xFF in (sqlite3.SQLITE_CORRUPT, sqlite3.SQLITE_NOTADB):
+        _log.error("The salon's database is damaged: %s", error.sqlite_errorname)
+        said = (
+            "The desk's records are damaged, so nothing was taken; all waits on this phone. Run"
+            " `basinside doctor` at the desk: it names the way back."
+        )
+        return Refused(503, "damaged", said, retry_after_s=60)
+    if not isinstance(error, sqlite3.OperationalError):
+        return error
+    _log.error("The salon's database: %s", error.sqlite_errorname)
+    said = "The desk's records are busy. Send again in a moment."
+    return Refused(503, "busy", said, retry_after_s=_RETRY_AFTER_S)
+
+
+def desk_of(request: Request[Any, Any, Any]) -> Desk:
+    """Return the open salon."""
+    desk: Desk = request.app.state.desk
+    return desk
+
+
+def now_ms() -> int:
+    """Return the wall clock, ms since 1970."""
+    return time.time_ns() // 1_000_000

@@ -1,0 +1,76 @@
+"""The ledger of erasures: hashed ids, each signed with a key that lies outside the database.
+
+It is in the database, in a file that only grows, in every backup and on every device: whoever has
+the longer one hands the rest back, so that an older copy cannot forget an erasure.
+"""
+
+import hashlib
+import hmac
+import os
+import secrets
+from collections.abc import Iterable
+from pathlib import Path
+
+import msgspec
+
+from ..records.instants import instant_text
+from ..store.rows import Erasure
+from ..store.writer import Writer
+
+LEDGER_FILE = "erasures.ndjson"
+KEY_FILE = "erasures.key"
+
+_line = msgspec.json.Decoder(Erasure)
+
+
+class Ledger:
+    """The file of the ledger and the key it is signed with, in the data folder."""
+
+    def __init__(self, folder: Path) -> None:
+        self._file, key_file = folder / LEDGER_FILE, folder / KEY_FILE
+        if not key_file.exists():
+            partial = key_file.with_suffix(".partial")
+            partial.touch(mode=0o600)
+            partial.write_bytes(secrets.token_bytes(32))
+            partial.replace(key_file)
+        self._key = key_file.read_bytes()
+
+    def is_ours(self, id_sha256: str, at: str, sig: str) -> bool:
+        """Return whether an entry was signed by this salon."""
+        return hmac.compare_digest(self._signed(id_sha256, at), sig)
+
+    def erase(self, writing: Writer, id_sha256s: Iterable[str], now_ms: int) -> None:
+        """Enter hashed ids that are not in the ledger yet."""
+        at = instant_text(now_ms)
+        new = sorted(set(id_sha256s))
+        self.enter(writing, [Erasure(0, each, at, self._signed(each, at)) for each in new])
+
+    def enter(self, writing: Writer, entries: Iterable[Erasure]) -> None:
+        """Add signed entries under the next numbers, to the database and to the file."""
+        last = max((entry.n for entry in writing.erasures_after(0)), default=0)
+        known = writing.erased(entry.id_sha256 for entry in entries)
+        fresh = [entry for entry in entries if entry.id_sha256 not in known]
+        numbered = [entry._replace(n=last + 1 + place) for place, entry in enumerate(fresh)]
+        writing.note_erasures(numbered)
+        with self._file.open("ab") as file:
+            for entry in numbered:
+                file.write(msgspec.json.encode(entry) + b"\n")
+            file.flush()
+            os.fsync(file.fileno())
+
+    def of_file(self) -> list[Erasure]:
+        """Return the entries of the file that are signed by this salon; a torn line is left out."""
+        if not self._file.exists():
+            return []
+        entries = []
+        for line in self._file.read_bytes().splitlines():
+            try:
+                entry = _line.decode(line)
+            except msgspec.DecodeError:
+                continue
+            if self.is_ours(entry.id_sha256, entry.at, entry.sig):
+                entries.append(entry)
+        return entries
+
+    def _signed(self, id_sha256: str, at: str) -> str:
+        return hmac.new(self._key, f"{id_sha256} {at}".encode(), hashlib.sha256).hexdigest()
