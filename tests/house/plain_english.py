@@ -1,7 +1,7 @@
 """Cuts a Markdown document into sentences, so that tests can count their words.
 
-Prose is every paragraph and list item. Code blocks and headings are left out. A table's cells are
-sentences too, but short by nature, so they are given apart.
+Prose is every paragraph and list item. Code blocks, headings and a bold heading that opens a list
+item are left out. A table's cells are sentences too, but short by nature, so they are given apart.
 """
 
 import re
@@ -12,6 +12,7 @@ TAG = re.compile(r"<[^>]+>")
 LINK = re.compile(r"\[([^\]]*)\]\([^)]*\)")
 CODE = re.compile(r"`[^`]+`")
 ITEM = re.compile(r"^\s*(?:[-*]|\d+\.)\s+", re.MULTILINE)
+HEADING_OF_ITEM = re.compile(r"^\*\*[^*]+\.\*\*\s*")
 # A full stop, a question or an exclamation ends a sentence; the next begins with a capital, a
 # figure or an opening mark. A colon or a semicolon ends none.
 ENDED = re.compile(r"(?<=[.!?])[\"”*)_]*\s+(?=[\"“*(_]*[A-Z0-9])")
@@ -28,7 +29,7 @@ class Sentences(NamedTuple):
 def sentences(markdown: str) -> Sentences:
     """Return the sentences of a document; a piece of code or an address counts as one word."""
     text = FENCED.sub("\n", markdown)
-    text = CODE.sub("code", LINK.sub(r"\1", TAG.sub("", text)))
+    text = CODE.sub("Code", LINK.sub(r"\1", TAG.sub("", text)))
     prose: list[str] = []
     cells: list[str] = []
     block: list[str] = []
@@ -46,7 +47,7 @@ def sentences(markdown: str) -> Sentences:
         else:
             if ITEM.match(line):
                 close()
-            block.append(ITEM.sub("", line).strip())
+            block.append(HEADING_OF_ITEM.sub("", ITEM.sub("", line).strip()))
     close()
     return Sentences(
         [each for each in prose if words(each)], [each for each in cells if words(each)]

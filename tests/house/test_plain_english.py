@@ -12,7 +12,7 @@ import pytest
 from plain_english import sentences, words
 
 ROOT = Path(__file__).resolve().parents[2]
-DOCUMENTS = [ROOT / "README.md", ROOT / "docs" / "what_it_does.md"]
+DOCUMENTS = [ROOT / "README.md", ROOT / "DEVELOPERS.md", ROOT / "docs" / "what_it_does.md"]
 README_LINES = 110
 MEDIAN_WORDS = 17
 MOST_WORDS = 35
@@ -55,6 +55,7 @@ one, in 3.5 g? "Third." [Fourth](here.md): still the fourth.
 - An item.
   It goes on.
 - **Another** item
+- **A heading.** Its text. `code` goes on.
 
 | a cell | two. Three |
 |---|---|
@@ -64,7 +65,7 @@ code is no sentence. At all.
 ```
 """
     found = sentences(text)
-    assert [words(each) for each in found.prose] == [4, 5, 1, 4, 2, 3, 2]
+    assert [words(each) for each in found.prose] == [4, 5, 1, 4, 2, 3, 2, 2, 3]
     assert [words(each) for each in found.cells] == [2, 1, 1]
 
 
