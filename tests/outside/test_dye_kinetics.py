@@ -63,7 +63,7 @@ def test_young_and_fixed_dye_in_the_hair_follow_first_order_steps(
     row, porosity = CLASSES[product_class], 0.5
     slowness = 1.6 - 1.2 * porosity
     young, fixed = in_hair(product_class, porosity, minute)
-    for i, dye in enumerate(DYES[:6]):
+    for i, dye in enumerate(DYES):
         expected = np.zeros(2)
         populations = ((1 - row.slow_share, row.in_min), (row.slow_share, row.slow_min))
         for share, in_min in populations:
@@ -78,7 +78,7 @@ def test_young_and_fixed_dye_in_the_hair_follow_first_order_steps(
 @pytest.mark.parametrize("minute", [2.0, 8.0, 20.0])
 def test_dye_in_the_product_on_top_follows_first_order_steps(minute: float) -> None:
     young, fixed = on_top(minute)
-    for i, dye in enumerate(DYES[:6]):
+    for i, dye in enumerate(DYES):
         rates = np.array([1.0137 / (1.8 * dye.colour_min), 1.0291 / (1.8 * dye.fix_min)])
         expected = chain(minute, rates)[1:]
         assert (young[i], fixed[i]) == pytest.approx(tuple(expected), abs=1e-7)

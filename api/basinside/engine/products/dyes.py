@@ -17,13 +17,19 @@ _YOUNG_GAIN = 1.15
 
 @dataclass(frozen=True, slots=True)
 class Dye:
-    """One component. Times in minutes; absorption is K/S per unit amount, 36 bands."""
+    """One component. Times in minutes; absorption is K/S per unit amount, 36 bands.
+
+    A `ready_made` dye has its colour before it is mixed. A product known by its words alone may
+    be taken to hold the dyes `in_words`; any other dye is held only where its `dyes` say so.
+    """
 
     name: str
     colour_min: float
     fix_min: float
     fixed: Spectrum
     young: Spectrum
+    ready_made: bool
+    in_words: bool
 
 
 def _dye(
@@ -32,28 +38,42 @@ def _dye(
     young_nm: tuple[float, float],
     times_min: tuple[float, float],
     young_gain: float = _YOUNG_GAIN,
+    *,
+    ready_made: bool = False,
+    in_words: bool = False,
 ) -> Dye:
     return Dye(
         name,
         *times_min,
         fixed=gaussian_band(*fixed_nm, tail=_TAIL),
         young=gaussian_band(*young_nm, tail=_TAIL, gain=young_gain),
+        ready_made=ready_made,
+        in_words=in_words,
     )
 
 
 # Blue's young form absorbs near 535 nm, so it looks violet-pink, and it fixes half as fast as
 # the others: on very pale hair that is the pink flush, and its fixing is the turn to neutral.
 DYES: tuple[Dye, ...] = (
-    _dye("yellow", (440, 40), (440, 40), (2.0, 4.0)),
-    _dye("orange", (484, 45), (484, 45), (2.5, 4.0)),
-    _dye("red", (512, 45), (512, 45), (2.5, 4.0)),
-    _dye("violet", (552, 45), (540, 45), (2.5, 4.0)),
-    _dye("blue", (610, 50), (535, 48), (2.5, 8.0)),
-    _dye("blue_green", (665, 45), (610, 50), (3.5, 9.0)),
+    _dye("yellow", (440, 40), (440, 40), (2.0, 4.0), in_words=True),
+    _dye("orange", (484, 45), (484, 45), (2.5, 4.0), in_words=True),
+    _dye("red", (512, 45), (512, 45), (2.5, 4.0), in_words=True),
+    _dye("violet", (552, 45), (540, 45), (2.5, 4.0), in_words=True),
+    _dye("blue", (610, 50), (535, 48), (2.5, 8.0), in_words=True),
+    _dye("blue_green", (665, 45), (610, 50), (3.5, 9.0), in_words=True),
     # ready made: nothing to form, so young and fixed are the same
-    _dye("blue_violet_direct", (585, 55), (585, 55), (0.1, 0.1), young_gain=1.0),
+    _dye(
+        "blue_violet_direct",
+        (585, 55),
+        (585, 55),
+        (0.1, 0.1),
+        young_gain=1.0,
+        ready_made=True,
+        in_words=True,
+    ),
 )
-OXIDATION_DYES = DYES[:6]
+# What a shelf could offer: dyes that form on the hair and that words can name.
+OXIDATION_DYES = tuple(dye for dye in DYES if dye.in_words and not dye.ready_made)
 
 DyeAmounts = tuple[float, ...]  # K/S at the peak, one for each of DYES
 NO_DYE: DyeAmounts = (0.0,) * len(DYES)

@@ -49,27 +49,27 @@ def rinsed_rows(
 def promised_dyes(product_class: ProductClass, level: float, words: tuple[str, ...]) -> DyeAmounts:
     """Return the dye amounts of a product described by class, level and tone words.
 
-    `words` are known product words; ("clear",) is no dye. The ready-made blue-violet is used
-    in class direct only. Conditions of the promise: full time of the class, porosity 0.5, put
-    on dry, rinsed, dried.
+    `words` are known product words; ("clear",) is no dye. Of the dyes that words can name, a
+    ready-made one is used in class direct only. Conditions of the promise: full time of the
+    class, porosity 0.5, put on dry, rinsed, dried.
     """
     if CLEAR in words:
         return NO_DYE
     row = CLASSES[product_class]
     uptake = site_uptake(row, _PROMISE_POROSITY, 0.0, 1.0, 0.0)
-    spectra = [
-        [uptake * s for s in spectrum]
-        for spectrum in rinsed_rows(product_class, _PROMISE_POROSITY, row.full_min)
+    rows = rinsed_rows(product_class, _PROMISE_POROSITY, row.full_min)
+    held = [
+        i for i, dye in enumerate(DYES) if dye.in_words and (row.ready_made or not dye.ready_made)
     ]
-    if not row.ready_made:
-        spectra = spectra[:-1]
+    spectra = [[uptake * s for s in rows[i]] for i in held]
     target = promise_lab(level, words)
 
     def miss(lab: LabTuple) -> LabTuple:
         return lab[0] - target[0], lab[1] - target[1], lab[2] - target[2]
 
-    amounts = nearest_dyes([(1.0, WHITE_FIBRE_KS)], spectra, miss, _RIDGE)
-    return (*amounts, *(0.0,) * (len(DYES) - len(amounts)))
+    found = nearest_dyes([(1.0, WHITE_FIBRE_KS)], spectra, miss, _RIDGE)
+    amounts = dict(zip(held, found, strict=True))
+    return tuple(amounts.get(i, 0.0) for i in range(len(DYES)))
 
 
 def nearest_dyes(
