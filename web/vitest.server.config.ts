@@ -5,5 +5,5 @@ import { defineConfig } from "vitest/config";
 const which = process.env.DESK ? "desk" : "server";
 
 export default defineConfig({
-  test: { environment: "node", include: [`src/**/*.${which}.ts`], testTimeout: 0 },
+  test: { environment: "node", include: [`tests/**/*.${which}.ts`], testTimeout: 0 },
 });

@@ -25,13 +25,13 @@ def told_of_each(script, things, folder):
 
 
 def assert_every_seed_holds(what, seeds, test, beside=0, **server):
-    """Runs the tests under web/src/`what` against a real server, once for each seed.
+    """Runs the tests under web/tests/`what` against a real server, once for each seed.
 
     `server` are the environment variables that say where it is, and `test` is who asks, for the
     command that runs one seed again. So many tests beside the seeds are run too.
     """
     drawn = os.environ.get("SEED", f"0-{seeds - 1}")
-    command = ["npx", "vitest", "run", "--config", "vitest.server.config.ts", f"src/{what}"]
+    command = ["npx", "vitest", "run", "--config", "vitest.server.config.ts", f"tests/{what}"]
     ran = subprocess.run(
         [*command, "--reporter", "dot"],
         cwd=WEB,

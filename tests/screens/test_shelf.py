@@ -9,7 +9,7 @@ from test_service import Service
 
 from basinside.engine.products.tones import CLEAR, PRODUCT_TONES
 
-CODES = Path(__file__).resolve().parents[2] / "web" / "src" / "records" / "codes.ts"
+CODES = Path(__file__).resolve().parents[2] / "web" / "src" / "shelf" / "shade_codes.ts"
 # An invented line: what its codes say is said once.
 TUBES = {"9V": "violet", "10P": "pearl", "9G": "gold", "8V": None, "10V": None}
 

@@ -5,7 +5,7 @@ import { fileURLToPath } from "node:url";
 import { runnerImport } from "vite";
 
 const web = fileURLToPath(new URL("..", import.meta.url));
-const { module } = await runnerImport("./src/gate/testing/requests.ts", {
+const { module } = await runnerImport("./tests/gate/requests.ts", {
   root: web,
   configFile: false,
 });

@@ -1,9 +1,9 @@
 // Rings at the moments of the running clocks: on the screen, by sound, by vibration and, where the
 // page is out of sight and it was allowed, by a notification. Each is tried, none relied on.
 import { computed, effect, signal } from "@preact/signals";
-import { kept } from "./records/kept";
-import { type Moment, moments_due, next_moment_ms } from "./records/moments";
-import { clock_runs, now_ms, running } from "./records/running";
+import { kept } from "./device/kept";
+import { type Moment, moments_due, next_moment_ms } from "./salon/service/moments";
+import { clock_runs, now_ms, running } from "./salon/service/running";
 
 const heard = kept<string[]>("heard", []);
 const MOST_REMEMBERED = 60;

@@ -1,23 +1,23 @@
-import "./look.css";
+import "./style.css";
 import { effect } from "@preact/signals";
 import { render } from "preact";
 import { watch_alarms } from "./alarm";
+import { watch_bench } from "./bench/bench";
+import { keep, recall } from "./device/kept";
+import { settings } from "./device/settings";
 import { start_at_rest } from "./engine/device";
-import type { Line } from "./engine/line";
-import { formulas, strip } from "./engine/lines";
 import { hold_off_while } from "./engine/patience";
+import type { OpenQuestion } from "./engine/question";
+import { formulas, strip } from "./engine/questions";
 import { hold, keep_shell, shell_settled } from "./offline/bridge";
 import { look_at_storage, something_to_lose } from "./offline/storage";
-import { watch_bench } from "./records/bench";
-import { keep, recall } from "./records/kept";
 import { is_paired, open_records } from "./records/read";
-import { clock_runs, running, watch_clock } from "./records/running";
-import { settings } from "./records/settings";
-import { fetch_shelf } from "./records/shelf";
 import { kept_state, last_act } from "./records/write";
+import { clock_runs, running, watch_clock } from "./salon/service/running";
 import { watch_bare_hair } from "./screens/hair/actions";
 import { watch_formulas } from "./screens/mix/actions";
 import { watch_strip } from "./screens/strip/actions";
+import { fetch_shelf } from "./shelf/shelf";
 import { Shell } from "./shell";
 
 effect(() => {
@@ -50,7 +50,8 @@ effect(() => {
 
 addEventListener("online", () => {
   void fetch_shelf();
-  for (const line of [formulas, strip]) if (line.asked.peek().state === "failed") line.again();
+  for (const question of [formulas, strip])
+    if (question.asked.peek().state === "failed") question.again();
 });
 
 // An update of the page waits for these; what it must not interrupt anywhere is named here.
@@ -75,12 +76,15 @@ function clock_about_to_ring(): boolean {
   return running.peek().some(({ due }) => Math.abs(due.at_ms - now_ms) < 60_000);
 }
 
-function keep_answer<Q extends "formulations" | "predictions">(name: string, line: Line<Q>): void {
-  type Answered = Extract<typeof line.asked.value, { state: "answered" }>;
+function keep_answer<Q extends "formulations" | "predictions">(
+  name: string,
+  question: OpenQuestion<Q>,
+): void {
+  type Answered = Extract<typeof question.asked.value, { state: "answered" }>;
   const before = recall<Answered | null>(`answer.${name}`, null);
-  if (before?.state === "answered") line.restore(before.request, before.answer);
+  if (before?.state === "answered") question.restore(before.request, before.answer);
   effect(() => {
-    const asked = line.asked.value;
+    const asked = question.asked.value;
     if (asked.state !== "answered") return;
     keep(`answer.${name}`, asked);
     void something_to_lose();

@@ -10,8 +10,8 @@ import { Ringing } from "./parts/ringing";
 import { NotKeptBar, UndoBar } from "./parts/undo";
 import { address_of, back, type PlaceName, place } from "./place";
 import { is_paired } from "./records/read";
-import { now_ms, running } from "./records/running";
 import { kept_state, last_act, let_act_be, let_unkept_go, undo } from "./records/write";
+import { now_ms, running } from "./salon/service/running";
 import { HelpButton, HelpCard } from "./screens/help";
 import { Minutes } from "./screens/strip/minutes";
 import { Today, TodayStep } from "./screens/today";
@@ -53,7 +53,7 @@ const PairScreen = later<{ id: string }>(() =>
   import("./screens/pair").then((screen) => screen.PairScreen),
 );
 const NeedsALook = later<{ id: string }>(() =>
-  import("./screens/look").then((screen) => screen.NeedsALook),
+  import("./screens/needs_a_look").then((screen) => screen.NeedsALook),
 );
 const Floor = later<{ id: string }>(() => import("./screens/desk").then((screen) => screen.Floor));
 const DeskBeside = later<{ id: string }>(() =>
@@ -68,7 +68,7 @@ const AlertTestPage = later(() =>
 );
 const NewTest = later(() => import("./screens/alert_test/new").then((screen) => screen.NewTest));
 const TestsDue = later<{ id: string }>(() =>
-  import("./screens/tests_due").then((screen) => screen.TestsDue),
+  import("./screens/alert_tests_due").then((screen) => screen.TestsDue),
 );
 const ReactionPage = later(() => import("./pages/reaction").then((page) => page.ReactionPage));
 const RecordPage = later(() => import("./screens/record").then((screen) => screen.RecordPage));
@@ -76,7 +76,7 @@ const RecordPage = later(() => import("./screens/record").then((screen) => scree
 const ServiceBody = later(() => import("./pages/service").then((page) => page.ServiceBody));
 const ServiceStep = later(() => import("./pages/service").then((page) => page.ServiceStep));
 const TestsRinging = later<object>(
-  () => import("./pages/tests_ringing").then((page) => page.TestsRinging),
+  () => import("./pages/due_ringing").then((page) => page.TestsRinging),
   { quiet: true },
 );
 

@@ -3,7 +3,7 @@
 import type { Imported } from "../api/shapes";
 import { read_packed } from "../records/files/sealed";
 import { type Asked, reach, Trouble } from "./call";
-import { standing } from "./post";
+import { caller } from "./position";
 import { now_please } from "./run";
 
 // A file of 32 MiB over the salon's own network, and one transaction for all that is in it.
@@ -14,7 +14,7 @@ const LONGEST_MS = 5 * 60_000;
  * and `Trouble` where the server does not answer or takes nothing of it.
  */
 export async function bring_in_at_the_server(file: File, passphrase: string): Promise<Imported> {
-  const here = await standing();
+  const here = await caller();
   if (!here) throw new Trouble(0, "not_paired", "Pair this browser first.");
   const packed = await read_packed(file, passphrase);
   const asked: Asked = { token: here.pairing.token, packed_file: packed };

@@ -1,11 +1,11 @@
 import "fake-indexeddb/auto";
 import { afterEach, beforeEach, describe, expect, test, vi } from "vitest";
+import { open_phone, type Phone, shown, texts } from "../../tests/courier/phones";
+import { problem, type Salon } from "../../tests/courier/salon_model";
+import { salon_of_two } from "../../tests/courier/salon_of_two";
 import type { Operation } from "../outbox/operation";
 import { sent_in } from "../outbox/sent";
 import type { Push } from "./push";
-import { open_phone, type Phone, shown, texts } from "./testing/phones";
-import { problem, type Salon } from "./testing/salon_model";
-import { salon_of_two } from "./testing/salon_of_two";
 
 let salon: Salon;
 let ana: Phone;
@@ -262,8 +262,8 @@ describe("a desk that was put back from a backup", () => {
     expect(handed_back).toBeGreaterThan(0);
     const cleo = await open_phone();
     await cleo.pair();
-    const { post } = (await cleo.standing()) ?? {};
-    expect(post?.epoch).toBe("e1");
+    const { position } = (await cleo.caller()) ?? {};
+    expect(position?.epoch).toBe("e1");
     await cleo.exchange();
     expect(texts(cleo).sort()).toEqual(["ana, after it", "ben, after it", "in the backup"]);
     expect(texts(ana).sort()).toEqual(texts(cleo).sort());

@@ -2,13 +2,13 @@
 
 import type { CodeOffered, Devices, KnownDevice } from "../api/shapes";
 import { call, Trouble } from "./call";
-import { standing } from "./post";
+import { caller } from "./position";
 
 export type { CodeOffered, KnownDevice };
 
 /** Returns the devices that are let in, who was heard of last first; none while out of reach. */
 export async function devices_of_salon(): Promise<readonly KnownDevice[]> {
-  const here = await standing();
+  const here = await caller();
   if (!here) return [];
   try {
     const { devices } = await call<Devices>("/api/devices", here.pairing);
@@ -27,7 +27,7 @@ export const is_at_the_desk = /^(localhost|127\.|\[::1\])/.test(
 
 /** Returns a code for another phone, or the sentence that says why there is none. */
 export async function code_for_a_phone(): Promise<CodeOffered | string> {
-  const here = await standing();
+  const here = await caller();
   if (!here) return "Pair this browser first.";
   try {
     const { token } = here.pairing;

@@ -2,14 +2,14 @@
 // refused, and what was half typed. The ledger is kept, so that a restored desk cannot forget it.
 
 import type { ErasedEntry } from "../api/shapes";
+import { forget_drafts } from "../bench/note_drafts";
 import { type Writing, with_database, write_at_once } from "../outbox/database";
 import type { Operation } from "../outbox/operation";
 import { change_sent, sent_after } from "../outbox/sent";
 import { sweep_if_due, sweep_is_due } from "../outbox/sweep";
 import { SET_ASIDE, type State } from "../records/fold";
-import { forget_drafts } from "../records/note_drafts";
 import { look_again, tell_other_windows } from "../records/read";
-import { put_post } from "./post";
+import { put_position } from "./position";
 
 const STORES = ["meta", "base", "outbox", "sent", "tray", "blobs", "drafts"] as const;
 
@@ -29,7 +29,7 @@ export async function carry_out(erased: readonly ErasedEntry[]): Promise<void> {
     const longer = [...ledger, ...erased.filter(({ n }) => !known.has(n))];
     await meta.put(longer, "ledger");
     if (ids.size > 0) await sweep_is_due(meta);
-    await put_post(meta, { erase_seq: Math.max(0, ...longer.map(({ n }) => n)) });
+    await put_position(meta, { erase_seq: Math.max(0, ...longer.map(({ n }) => n)) });
   });
   if (ids.size === 0) return;
   forget_drafts(ids);

@@ -2,10 +2,10 @@
 // what changed comes in.
 import { Trouble } from "./call";
 import { hand_back, let_old_go } from "./hand_back";
-import { mend } from "./mend";
-import { type Standing, standing } from "./post";
+import { type Caller, caller } from "./position";
 import { fetch_all } from "./pull";
 import { push_all } from "./push";
+import { recover } from "./recover";
 
 const MOST_TRIES = 6;
 
@@ -20,14 +20,14 @@ export async function exchange(): Promise<Exchanged> {
   for (let left = MOST_TRIES; ; left -= 1) {
     try {
       const kept_back = await push_all(await now()).then(() => undefined, reason_to_wait);
-      if (!(await now()).post.cursor) handed_back += await hand_back(await now());
-      const first = !(await now()).post.cursor;
+      if (!(await now()).position.cursor) handed_back += await hand_back(await now());
+      const first = !(await now()).position.cursor;
       await fetch_all(await now());
       if (first) await let_old_go(await now());
       if (kept_back) throw kept_back;
       return { handed_back };
     } catch (why) {
-      if (!(why instanceof Trouble) || left === 1 || !(await mend(why))) throw why;
+      if (!(why instanceof Trouble) || left === 1 || !(await recover(why))) throw why;
     }
   }
 }
@@ -35,8 +35,8 @@ export async function exchange(): Promise<Exchanged> {
 /** Thrown where there is no salon to exchange with. */
 export class NotPaired extends Error {}
 
-async function now(): Promise<Standing> {
-  const here = await standing();
+async function now(): Promise<Caller> {
+  const here = await caller();
   if (!here) throw new NotPaired("This phone is not one of a salon’s.");
   return here;
 }

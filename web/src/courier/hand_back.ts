@@ -6,15 +6,15 @@ import { with_database, write_at_once } from "../outbox/database";
 import { look_again, tell_other_windows } from "../records/read";
 import { call } from "./call";
 import { carry_out, ledger_here } from "./erase";
-import type { Standing } from "./post";
+import type { Caller } from "./position";
 import { type Based, change_of_state, standing_ops } from "./wire";
 
 const MOST_RECORDS = 500;
 
 /** Hands back what the server lacks; returns how many records that were. Throws `Trouble`. */
-export async function hand_back({ pairing, post }: Standing): Promise<number> {
+export async function hand_back({ pairing, position }: Caller): Promise<number> {
   let count = 0;
-  const [{ token, device_id }, { epoch }] = [pairing, post];
+  const [{ token, device_id }, { epoch }] = [pairing, position];
   const stale = await of_another_history(epoch);
   const erased = await ledger_here();
   const most = erased.length > 0 ? Math.max(1, stale.length) : stale.length;
@@ -36,8 +36,8 @@ export async function hand_back({ pairing, post }: Standing): Promise<number> {
 }
 
 /** Lets go of records of another history, once the present one was fetched whole. */
-export async function let_old_go({ post }: Standing): Promise<void> {
-  const ids = (await of_another_history(post.epoch)).map(({ id }) => id);
+export async function let_old_go({ position }: Caller): Promise<void> {
+  const ids = (await of_another_history(position.epoch)).map(({ id }) => id);
   if (ids.length === 0) return;
   await write_at_once(["base"], async (writing) => {
     for (const id of ids) await writing.objectStore("base").delete(id);

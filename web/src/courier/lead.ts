@@ -1,6 +1,6 @@
 // Of a phone's windows one does the sending: the first that is shown. Two would only send what the
 // server knows already, so nothing rests on there being one; it spares the network.
-import { keep, recall } from "../records/kept";
+import { keep, recall } from "../device/kept";
 
 const LOCK = "basinside.courier";
 const BEAT = "courier_beat";

@@ -4,7 +4,7 @@
 import { createParser } from "eventsource-parser";
 import type { Change } from "../api/shapes";
 import { reach } from "./call";
-import { standing } from "./post";
+import { caller } from "./position";
 import { take_live } from "./pull";
 
 // The server says something every 20 s; a stream that is silent for longer is a dead one.
@@ -15,7 +15,7 @@ const LONGEST_SILENCE_MS = 45_000;
  * `fetch` is called where what comes must be fetched. Throws `Trouble` where it does not begin.
  */
 export async function follow(stop: AbortSignal, fetch: () => Promise<void>): Promise<void> {
-  const here = await standing();
+  const here = await caller();
   if (!here) return;
   const silence = new AbortController();
   const either = AbortSignal.any([stop, silence.signal]);
@@ -35,7 +35,7 @@ export async function follow(stop: AbortSignal, fetch: () => Promise<void>): Pro
     },
   });
   try {
-    const path = `/api/sync/live?cursor=${encodeURIComponent(here.post.cursor)}`;
+    const path = `/api/sync/live?cursor=${encodeURIComponent(here.position.cursor)}`;
     const response = await reach(path, { token: here.pairing.token }, either);
     const reader = response.body?.pipeThrough(new TextDecoderStream()).getReader();
     for (;;) {

@@ -4,7 +4,7 @@ import { computed, signal } from "@preact/signals";
 import type { Matters } from "../api/shapes";
 import { all } from "../records/read";
 import { call } from "./call";
-import { standing } from "./post";
+import { caller } from "./position";
 import { tray } from "./tray";
 
 const ASK_AGAIN_MS = 30_000;
@@ -41,7 +41,7 @@ export function is_of_two({ why }: Matter): boolean {
 
 /** Returns all that is open at the server; nothing where it is out of reach. */
 async function every_page(): Promise<readonly Matter[]> {
-  const here = await standing();
+  const here = await caller();
   if (!here) return [];
   const found: Matter[] = [];
   let after = "";

@@ -5,11 +5,11 @@ import { CLOCK_START, type Clock, seen } from "../outbox/clock";
 import { put_all, type Writing, write_at_once } from "../outbox/database";
 import type { Device } from "../outbox/device";
 import { held_beside } from "../outbox/operations";
-import { type Post, type Sent, seq_of } from "../outbox/posted";
+import { type Position, type Sent, seq_of } from "../outbox/position";
 import { sent_in } from "../outbox/sent";
 import { lay_out, look_again, tell_other_windows } from "../records/read";
 import { carry_out } from "./erase";
-import { put_post, read_post } from "./post";
+import { put_position, read_position } from "./position";
 import { state_of_change } from "./wire";
 
 const KEPT_SENT_MS = 30 * 86_400_000;
@@ -27,17 +27,21 @@ export interface Page {
  * Keeps a page and the place after it, all or none, and shows what it brought. Where another
  * window has gone on from `from` meanwhile, what it kept is newer and stays.
  */
-export async function keep_page(page: Page, from: Post, place: Partial<Post>): Promise<Post> {
+export async function keep_page(
+  page: Page,
+  from: Position,
+  place: Partial<Position>,
+): Promise<Position> {
   const { changes, epoch, erased = [] } = page;
   if (erased.length > 0) await carry_out(erased);
   const states = changes.map((change) => state_of_change(change, epoch));
   const ids = states.map(({ id }) => id);
-  const { post, now, moved } = await write_at_once(
+  const { position, now, moved } = await write_at_once(
     ["meta", "base", "sent", "outbox"],
     async (writing) => {
       const meta = writing.objectStore("meta");
-      const here = await read_post(meta);
-      if (here.cursor !== from.cursor || here.bookmark !== from.bookmark) return { post: here };
+      const here = await read_position(meta);
+      if (here.cursor !== from.cursor || here.bookmark !== from.bookmark) return { position: here };
       put_all(
         writing.objectStore("base"),
         states.map((state) => [state, state.id]),
@@ -45,9 +49,9 @@ export async function keep_page(page: Page, from: Post, place: Partial<Post>): P
       const device = (await meta.get("device")) as Device | undefined;
       if (device) await meta.put({ ...device, clock: after(device.clock, changes) }, "device");
       const covered_through = await covered_by({ ...here, ...place }, writing);
-      const post = await put_post(meta, { ...place, covered_through });
+      const position = await put_position(meta, { ...place, covered_through });
       const now = { ...(await held_beside(writing, page.whole_to)), base: states };
-      return { post, now, moved: now.hidden.join() !== (here.hidden ?? []).join() };
+      return { position, now, moved: now.hidden.join() !== (here.hidden ?? []).join() };
     },
   );
   if (ids.length > 0 || moved) {
@@ -55,7 +59,7 @@ export async function keep_page(page: Page, from: Post, place: Partial<Post>): P
     else await look_again(ids);
     tell_other_windows({ came_in: true, ids });
   }
-  return post;
+  return position;
 }
 
 /** The clock after all that came in, so that what is written next sorts after it. */
@@ -74,12 +78,12 @@ function after(clock: Clock | undefined, changes: readonly Change[]): Clock {
  * goes, for it need not be kept longer.
  */
 async function covered_by(
-  post: Post,
+  position: Position,
   writing: Writing<"meta" | "base" | "sent" | "outbox">,
 ): Promise<number> {
-  const here_seq = seq_of(post.cursor);
+  const here_seq = seq_of(position.cursor);
   const store = writing.objectStore("sent");
-  let { covered_through } = post;
+  let { covered_through } = position;
   // Row by row up to the first that is not covered: while much is on its way back, most is not.
   const uncovered = IDBKeyRange.lowerBound(covered_through, true);
   for await (const { value } of store.iterate(uncovered)) {
@@ -89,7 +93,7 @@ async function covered_by(
     if (last) covered_through = Math.max(covered_through, last.op.device_seq);
     if (beyond >= 0) break;
   }
-  const may_all_go = (row: readonly Sent[]) => row.every((sent) => may_go(sent, post.safe_seq));
+  const may_all_go = (row: readonly Sent[]) => row.every((sent) => may_go(sent, position.safe_seq));
   const covered = IDBKeyRange.upperBound(covered_through);
   for await (const cursor of store.iterate(covered)) {
     if (!may_all_go(sent_in(cursor.value))) break;

@@ -1,9 +1,9 @@
 import "fake-indexeddb/auto";
 import { afterEach, beforeEach, expect, test, vi } from "vitest";
+import { open_phone, type Phone, shown, texts } from "../../tests/courier/phones";
+import type { Salon } from "../../tests/courier/salon_model";
+import { salon_of_two } from "../../tests/courier/salon_of_two";
 import { sent_in } from "../outbox/sent";
-import { open_phone, type Phone, shown, texts } from "./testing/phones";
-import type { Salon } from "./testing/salon_model";
-import { salon_of_two } from "./testing/salon_of_two";
 
 let salon: Salon;
 let ana: Phone;
@@ -125,7 +125,7 @@ test("a page that was asked for ahead is let go where another window has gone on
   });
   await ben.exchange();
   expect(texts(ben)).toHaveLength(24);
-  const { post } = (await ben.standing()) ?? {};
-  expect(post?.cursor).toMatch(`e1.${salon.log.length}.`);
+  const { position } = (await ben.caller()) ?? {};
+  expect(position?.cursor).toMatch(`e1.${salon.log.length}.`);
   expect(shown(ben)).toEqual(shown(ana));
 });

@@ -1,14 +1,14 @@
 // How this phone becomes one of a salon's: a code from the desk for a token of its own.
 
 import type { KnownDevice, Paired } from "../api/shapes";
+import { keep, recall } from "../device/kept";
 import { with_database, write_at_once } from "../outbox/database";
 import { type Device, new_device } from "../outbox/device";
-import type { Pairing } from "../outbox/posted";
-import { keep, recall } from "../records/kept";
+import type { Pairing } from "../outbox/position";
 import { look_again, state_of, tell_other_windows } from "../records/read";
 import { together } from "../records/write";
 import { call, Trouble } from "./call";
-import { count_waiting, POST_START, read_post } from "./post";
+import { count_waiting, POSITION_START, read_position } from "./position";
 
 export type { Pairing };
 
@@ -47,9 +47,9 @@ export async function pair(code: string, name: string): Promise<string | undefin
   };
   await write_at_once(["meta"], async (writing) => {
     const meta = writing.objectStore("meta");
-    const post = await read_post(meta);
+    const position = await read_position(meta);
     await meta.put(pairing, "pairing");
-    await meta.put(post.epoch ? post : { ...POST_START, epoch: paired.epoch }, "post");
+    await meta.put(position.epoch ? position : { ...POSITION_START, epoch: paired.epoch }, "post");
   });
   const { device_id } = device;
   const named = { kind: "device" as const, id: device_id, fields: { name: body.name } };

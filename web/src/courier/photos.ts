@@ -5,7 +5,7 @@ import type { PhotoAsked, PhotosMissing } from "../api/shapes";
 import { with_database, write_at_once } from "../outbox/database";
 import { blob_of, keep_blob } from "../outbox/photos";
 import { call, Trouble } from "./call";
-import { type Standing, standing } from "./post";
+import { type Caller, caller } from "./position";
 
 /** The photos that are at the desk for certain, in one of its histories. */
 interface Settled {
@@ -29,12 +29,12 @@ export function send_photos(): Promise<number> {
 }
 
 async function send_what_is_missing(): Promise<number> {
-  const here = await standing();
+  const here = await caller();
   if (!here) return 0;
-  const { pairing, post } = here;
-  const unsettled = await not_settled(post.epoch);
+  const { pairing, position } = here;
+  const unsettled = await not_settled(position.epoch);
   // Only a photo kept since, or a record sent since, can make the answer another.
-  const asking = [pairing.device_id, post.epoch, post.acked_through, ...unsettled].join();
+  const asking = [pairing.device_id, position.epoch, position.acked_through, ...unsettled].join();
   if (unsettled.length === 0 || asking === asked_last) return 0;
   let sent = 0;
   for (const sha256 of await missing_of(here, new Set(unsettled))) {
@@ -51,7 +51,7 @@ async function send_what_is_missing(): Promise<number> {
       if (!goes_on) throw why;
       continue;
     }
-    await settle(post.epoch, sha256);
+    await settle(position.epoch, sha256);
     sent += 1;
   }
   asked_last = asking;
@@ -65,7 +65,7 @@ function is_hopeless({ status }: Trouble): boolean {
 /** Returns a photo, from this phone or from the desk; undefined where neither has it in reach. */
 export async function photo_of(sha256: string): Promise<Blob | undefined> {
   const kept = await blob_of(sha256);
-  const here = kept ? undefined : await standing();
+  const here = kept ? undefined : await caller();
   if (!here) return kept;
   try {
     const query = new URLSearchParams({ sha256 });
@@ -76,7 +76,7 @@ export async function photo_of(sha256: string): Promise<Blob | undefined> {
     const blob = new Blob([bytes], { type: photo.type });
     // A phone that is full shows it all the same.
     await keep_blob(blob).then(
-      () => settle(here.post.epoch, sha256),
+      () => settle(here.position.epoch, sha256),
       () => undefined,
     );
     return blob;
@@ -108,7 +108,7 @@ async function settle(epoch: string, sha256: string): Promise<void> {
 }
 
 /** Returns those of the photos here that the desk lacks. */
-async function missing_of({ pairing }: Standing, here: ReadonlySet<string>): Promise<string[]> {
+async function missing_of({ pairing }: Caller, here: ReadonlySet<string>): Promise<string[]> {
   const found: string[] = [];
   for (let after: string | null = ""; after !== null; ) {
     const query: string = after && `?${new URLSearchParams({ after })}`;

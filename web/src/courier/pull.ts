@@ -3,21 +3,21 @@
 
 import type { Change, Pulled, SnapshotPage } from "../api/shapes";
 import { write_at_once } from "../outbox/database";
-import { type Post, seq_of } from "../outbox/posted";
+import { type Position, seq_of } from "../outbox/position";
 import { call, Trouble } from "./call";
 import { keep_page, type Page } from "./page";
-import { read_post, type Standing } from "./post";
+import { type Caller, read_position } from "./position";
 
 /** A page that came, where one stands after it, and whether others follow. */
 interface Came extends Page {
-  place: Partial<Post>;
+  place: Partial<Position>;
   more: boolean;
 }
 
 /** Fetches everything this phone does not have: page by page from its cursor, or from nothing. */
-export async function fetch_all({ pairing, post }: Standing): Promise<void> {
-  const ask_for = (from: Post) => next_page({ pairing, post: from });
-  let here = post;
+export async function fetch_all({ pairing, position }: Caller): Promise<void> {
+  const ask_for = (from: Position) => next_page({ pairing, position: from });
+  let here = position;
   let coming = ask_for(here);
   for (;;) {
     const page = await coming;
@@ -33,15 +33,18 @@ export async function fetch_all({ pairing, post }: Standing): Promise<void> {
 }
 
 /** The page after this place: of everything, while there is no cursor; else of what changed. */
-function next_page(standing: Standing): Promise<Came> {
-  return standing.post.cursor ? changed_page(standing) : snapshot_page(standing);
+function next_page(caller: Caller): Promise<Came> {
+  return caller.position.cursor ? changed_page(caller) : snapshot_page(caller);
 }
 
-async function changed_page({ pairing, post }: Standing): Promise<Came> {
-  const query = new URLSearchParams({ cursor: post.cursor, erase_seq: `${post.erase_seq}` });
+async function changed_page({ pairing, position }: Caller): Promise<Came> {
+  const query = new URLSearchParams({
+    cursor: position.cursor,
+    erase_seq: `${position.erase_seq}`,
+  });
   const page = await call<Pulled>(`/api/sync/pull?${query}`, pairing);
   // Of a desk that was put back it may be the first to tell, before any cursor does.
-  if (page.acked_through < post.acked_through) {
+  if (page.acked_through < position.acked_through) {
     throw new Trouble(409, "acked_less", "", { acked_through: page.acked_through });
   }
   const { next, hidden = [], head_seq, more } = page;
@@ -50,9 +53,9 @@ async function changed_page({ pairing, post }: Standing): Promise<Came> {
 }
 
 /** One page of everything; the last one leaves the cursor to go on from. */
-async function snapshot_page({ pairing, post }: Standing): Promise<Came> {
-  const query = new URLSearchParams({ erase_seq: `${post.erase_seq}` });
-  if (post.bookmark) query.set("after", post.bookmark);
+async function snapshot_page({ pairing, position }: Caller): Promise<Came> {
+  const query = new URLSearchParams({ erase_seq: `${position.erase_seq}` });
+  if (position.bookmark) query.set("after", position.bookmark);
   const page = await call<SnapshotPage>(`/api/sync/snapshot?${query}`, pairing);
   const place = page.next
     ? { bookmark: page.next, to_come: page.left }
@@ -66,7 +69,9 @@ export async function take_live(
   cursor: string,
 ): Promise<boolean> {
   const [epoch = ""] = cursor.split(".");
-  const here = await write_at_once(["meta"], (writing) => read_post(writing.objectStore("meta")));
+  const here = await write_at_once(["meta"], (writing) =>
+    read_position(writing.objectStore("meta")),
+  );
   if (here.cursor !== from || here.epoch !== epoch) return false;
   await keep_page({ epoch, changes, whole_to: seq_of(cursor) }, here, { cursor });
   return true;

@@ -11,7 +11,7 @@ import type { Pushed, PushShape } from "../api/shapes";
 import type { Operation } from "../outbox/operation";
 import { allow_more, type Batch, batch_after, halve, keep_within } from "./batch";
 import { call, server_is_well, Trouble } from "./call";
-import type { Standing } from "./post";
+import type { Caller } from "./position";
 import { set_aside, settle } from "./receipts";
 
 /** A push with the operations as the outbox holds them. */
@@ -23,11 +23,11 @@ const PATIENCE = 5;
 let failures = 0;
 
 /** Sends all that waits. Throws `Trouble`; what was not acknowledged by then waits on. */
-export async function push_all(standing: Standing): Promise<void> {
+export async function push_all(caller: Caller): Promise<void> {
   let batch = await batch_after(0);
   let settling = Promise.resolve(true);
   while (batch.ops.length > 0) {
-    const answer = send(standing, batch);
+    const answer = send(caller, batch);
     const ahead = batch_after(batch.ops.at(-1)?.device_seq ?? 0);
     for (const work of [answer, ahead]) work.catch(() => undefined);
     const came = await answer.catch((why: unknown) => ({ why }));
@@ -50,15 +50,15 @@ export async function push_all(standing: Standing): Promise<void> {
   }
 }
 
-function send({ pairing, post }: Standing, { json, queued }: Batch): Promise<Pushed> {
+function send({ pairing, position }: Caller, { json, queued }: Batch): Promise<Pushed> {
   const head: Omit<Push, "ops"> = {
     v: 1,
     device_id: pairing.device_id,
-    epoch: post.epoch,
+    epoch: position.epoch,
     app: "",
     sent_at: new Date().toISOString(),
     queued,
-    erase_seq: post.erase_seq,
+    erase_seq: position.erase_seq,
   };
   // The operations are JSON already.
   const text = `${JSON.stringify(head).slice(0, -1)},"ops":${json}}`;

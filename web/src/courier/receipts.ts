@@ -6,12 +6,12 @@ import { read_stamp } from "../outbox/clock";
 import { write_at_once } from "../outbox/database";
 import type { Device } from "../outbox/device";
 import type { Operation } from "../outbox/operation";
-import type { InTray, Sent } from "../outbox/posted";
+import type { InTray, Sent } from "../outbox/position";
 import { put_sent } from "../outbox/sent";
 import { SET_ASIDE } from "../records/fold";
 import { look_again, tell_other_windows } from "../records/read";
 import type { Trouble } from "./call";
-import { put_post, read_post } from "./post";
+import { put_position, read_position } from "./position";
 
 /** Keeps the receipts; returns whether the outbox holds nothing of the batch any more. */
 export async function settle(ops: readonly Operation[], pushed: Pushed): Promise<boolean> {
@@ -56,10 +56,10 @@ export async function settle(ops: readonly Operation[], pushed: Pushed): Promise
     if (all_leave) asked.push(outbox.delete(of_batch));
     else asked.push(...leaving.map((device_seq) => outbox.delete(device_seq)));
     await Promise.all(asked);
-    const { last_seq } = await read_post(meta);
+    const { last_seq } = await read_position(meta);
     // What is accepted now has a greater number than all before it; a repeat need not.
     const known = last_seq !== undefined || pushed.accepted.length > 0;
-    await put_post(meta, {
+    await put_position(meta, {
       ...(known && { last_seq: Math.max(last_seq ?? 0, ...seq_of.values()) }),
       acked_through: pushed.acked_through,
       safe_seq: pushed.safe_seq,

@@ -10,7 +10,7 @@ import { exchange } from "./exchange";
 import { lead } from "./lead";
 import { follow } from "./live";
 import { send_photos } from "./photos";
-import { read_post } from "./post";
+import { read_position } from "./position";
 import { sending } from "./state";
 import { read_tray } from "./tray";
 
@@ -123,7 +123,9 @@ export async function recount(): Promise<void> {
     const now = await with_database(async (opened) => {
       const reading = opened.transaction(["meta", "outbox"]);
       const waiting = await reading.objectStore("outbox").count();
-      const { sent_at, to_come, clock_offset_ms } = await read_post(reading.objectStore("meta"));
+      const { sent_at, to_come, clock_offset_ms } = await read_position(
+        reading.objectStore("meta"),
+      );
       return { waiting, sent_at, to_come, clock_offset_ms };
     });
     sending.value = { ...sending.peek(), ...now };

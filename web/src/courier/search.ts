@@ -2,13 +2,13 @@
 
 import type { Searched } from "../api/shapes";
 import { call } from "./call";
-import { standing } from "./post";
+import { caller } from "./position";
 
-export type Found = Searched["found"][number];
+export type FoundAtServer = Searched["found"][number];
 
 /** Returns what the salon's server finds, or nothing where there is none, or none within reach. */
-export async function found_at_the_server(typed: string, most: number): Promise<Found[]> {
-  const here = await standing();
+export async function found_at_the_server(typed: string, most: number): Promise<FoundAtServer[]> {
+  const here = await caller();
   if (!here || !typed.trim()) return [];
   const query = new URLSearchParams({ q: typed, limit: `${most}` });
   try {

@@ -5,7 +5,7 @@ import { stamp_text, tick } from "../outbox/clock";
 import { with_database, write_at_once } from "../outbox/database";
 import type { Device } from "../outbox/device";
 import type { Fields, Operation } from "../outbox/operation";
-import type { InTray } from "../outbox/posted";
+import type { InTray } from "../outbox/position";
 import { look_again, tell_other_windows } from "../records/read";
 
 /** What lies in the tray, by the id of the operation that was refused. */

@@ -4,7 +4,7 @@ import type { AddressInfo } from "node:net";
 import { afterEach, beforeEach, expect, test } from "vitest";
 import { NoAnswer, Refused } from "../api/client";
 import { ask } from "./ask";
-import { line } from "./line";
+import { open_question } from "./question";
 
 interface Heard {
   minutes: number[];
@@ -151,8 +151,8 @@ test("a server that is not there is said not to answer", async () => {
   await new Promise<void>((ready) => server.listen(0, "127.0.0.1", ready));
 });
 
-test("a line asked again never shows the answer to what was asked before", async () => {
-  const minutes = line("predictions");
+test("a question asked again never shows the answer to what was asked before", async () => {
+  const minutes = open_question("predictions");
   const shown: string[] = [];
   minutes.asked.subscribe((asked) => {
     shown.push(asked.state === "answered" ? JSON.stringify(asked.request.minutes) : asked.state);
@@ -167,8 +167,8 @@ test("a line asked again never shows the answer to what was asked before", async
   expect(shown).toEqual(["nothing", "working", "working", "[2]"]);
 });
 
-test("a line asked the same again keeps its answer and asks nobody", async () => {
-  const minutes = line("predictions");
+test("a question asked the same again keeps its answer and asks nobody", async () => {
+  const minutes = open_question("predictions");
   minutes.put(question(1));
   minutes.put(question(1));
   await until(() => heard.length === 1);
@@ -179,8 +179,8 @@ test("a line asked the same again keeps its answer and asks nobody", async () =>
   expect(heard).toHaveLength(1);
 });
 
-test("a line that failed asks again with the same question", async () => {
-  const minutes = line("predictions");
+test("a question that failed asks again with the same question", async () => {
+  const minutes = open_question("predictions");
   minutes.put(question(4));
   await until(() => heard.length === 1);
   heard[0]?.answer(503, "busy");

@@ -36,10 +36,10 @@ interface Calculations {
   lightenings: { request: LighteningRequest; reply: LighteningReply };
 }
 
-export type Question = keyof Calculations;
-export type Request<Q extends Question> = Calculations[Q]["request"];
+export type Calculation = keyof Calculations;
+export type Request<Q extends Calculation> = Calculations[Q]["request"];
 
-export interface Answer<Q extends Question> {
+export interface Answer<Q extends Calculation> {
   reply: Calculations[Q]["reply"];
   worked_out: "device" | "server";
   answered_at_ms: number;
@@ -64,8 +64,8 @@ let busy = false;
  * Throws `Refused` or `NoAnswer` (both say what to do), or the reason `signal` was aborted with.
  * The wait counts from when the question leaves the queue; `first` puts it before all that wait.
  */
-export function ask<Q extends Question>(
-  question: Q,
+export function ask<Q extends Calculation>(
+  calculation: Q,
   request: Request<Q>,
   { signal = new AbortController().signal, longest_wait_ms = LONGEST_WAIT_MS, first = false } = {},
 ): Promise<Answer<Q>> {
@@ -73,7 +73,7 @@ export function ask<Q extends Question>(
     if (signal.aborted) return reject(signal.reason);
     const waiting: Waiting = {
       signal,
-      run: () => work_out(question, request, signal, longest_wait_ms).then(resolve, reject),
+      run: () => work_out(calculation, request, signal, longest_wait_ms).then(resolve, reject),
     };
     signal.addEventListener("abort", () => {
       const place = queue.indexOf(waiting);
@@ -93,8 +93,8 @@ async function workThrough(): Promise<void> {
   busy = false;
 }
 
-async function work_out<Q extends Question>(
-  ...asked: [question: Q, request: Request<Q>, aborted: AbortSignal, longest_wait_ms: number]
+async function work_out<Q extends Calculation>(
+  ...asked: [calculation: Q, request: Request<Q>, aborted: AbortSignal, longest_wait_ms: number]
 ): Promise<Answer<Q>> {
   if (is_free()) {
     try {
@@ -112,9 +112,9 @@ async function work_out<Q extends Question>(
   }
 }
 
-async function when_device_is_free<Q extends Question>(
+async function when_device_is_free<Q extends Calculation>(
   no_answer: NoAnswer,
-  ...asked: [question: Q, request: Request<Q>, aborted: AbortSignal, longest_wait_ms: number]
+  ...asked: [calculation: Q, request: Request<Q>, aborted: AbortSignal, longest_wait_ms: number]
 ): Promise<Answer<Q>> {
   const [, , aborted, longest_wait_ms] = asked;
   const late = AbortSignal.timeout(longest_wait_ms);
@@ -135,20 +135,20 @@ async function when_device_is_free<Q extends Question>(
   }
 }
 
-async function on_device<Q extends Question>(
-  question: Q,
+async function on_device<Q extends Calculation>(
+  calculation: Q,
   request: Request<Q>,
   aborted: AbortSignal,
   longest_wait_ms: number,
 ): Promise<Answer<Q>> {
   const asked = JSON.stringify(request);
-  const { status, body } = await ask_device(question, asked, aborted, longest_wait_ms);
+  const { status, body } = await ask_device(calculation, asked, aborted, longest_wait_ms);
   const reply = read_reply<Calculations[Q]["reply"]>(status, body);
   return { reply, worked_out: "device", answered_at_ms: Date.now() };
 }
 
-async function on_server<Q extends Question>(
-  question: Q,
+async function on_server<Q extends Calculation>(
+  calculation: Q,
   request: Request<Q>,
   aborted: AbortSignal,
   longest_wait_ms: number,
@@ -165,7 +165,7 @@ async function on_server<Q extends Question>(
     longest_wait_ms,
   );
   try {
-    const reply = await send<Calculations[Q]["reply"]>(`/api/${question}`, {
+    const reply = await send<Calculations[Q]["reply"]>(`/api/${calculation}`, {
       body: request,
       signal: AbortSignal.any([aborted, timer.signal]),
     });

@@ -2,12 +2,12 @@
 // beside the field it was entered in.
 import { computed } from "@preact/signals";
 import type { Fault } from "../api/shapes";
-import { bare_hair, formulas, strip, what_ifs } from "./lines";
+import { bare_hair, formulas, strip, what_ifs } from "./questions";
 
-const LINES = [formulas, strip, bare_hair, ...Object.values(what_ifs)] as const;
+const QUESTIONS = [formulas, strip, bare_hair, ...Object.values(what_ifs)] as const;
 
 const faults = computed<Fault[]>(() =>
-  LINES.flatMap(({ asked }) => (asked.value.state === "failed" ? asked.value.faults : [])),
+  QUESTIONS.flatMap(({ asked }) => (asked.value.state === "failed" ? asked.value.faults : [])),
 );
 
 /** Returns what is wrong at a JSON Pointer, or under it, or undefined where nothing is. */

@@ -1,10 +1,12 @@
 // Where an answer is worked out, in words.
 import { computed } from "@preact/signals";
-import { type Answer, type Question, waits_for_device } from "./ask";
+import { type Answer, type Calculation, waits_for_device } from "./ask";
 import { device } from "./device";
 
 /** Returns where and when an answer was worked out. */
-export function worked_out_words(answer: Pick<Answer<Question>, "worked_out" | "answered_at_ms">) {
+export function worked_out_words(
+  answer: Pick<Answer<Calculation>, "worked_out" | "answered_at_ms">,
+) {
   const at = new Date(answer.answered_at_ms).toLocaleTimeString([], {
     hour: "2-digit",
     minute: "2-digit",

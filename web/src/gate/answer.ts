@@ -1,8 +1,8 @@
 // Writes what was answered, seen or decided to the record it belongs to.
 import type { Question } from "../api/shapes";
+import { at_now } from "../device/when";
 import { one, writer_here } from "../records/read";
 import type { Answer } from "../records/shapes";
-import { at_now } from "../records/when";
 import { type Change, clear, new_id, set_setting, setting_id, together } from "../records/write";
 import { answers_of, MERGED, OF_CLIENT, type Service, tests_of } from "./facts";
 import { card_key, cards_of, mixed_zones } from "./plan";

@@ -1,11 +1,11 @@
 // What is asked of the safety rules days before a service: how its alert test will stand by then.
 import type { SafetyReviewRequest } from "../api/shapes";
-import { line_named } from "../records/alert_tests";
+import { settings } from "../device/settings";
+import { rfc3339 } from "../device/when";
 import { all, one } from "../records/read";
-import { settings } from "../records/settings";
-import { house_of_salon } from "../records/test_terms";
-import { lines_of } from "../records/tests_due";
-import { rfc3339 } from "../records/when";
+import { line_named } from "../salon/alert_tests/alert_tests";
+import { lines_of } from "../salon/alert_tests/due";
+import { house_of_salon } from "../salon/alert_tests/terms";
 import { type Service, tests_as_facts } from "./facts";
 
 /** Returns what is asked of the rules for a service of known lines; undefined while none is known. */

@@ -1,9 +1,9 @@
 // What is on record for a service, as the safety rules take it: what the client said and when, what
 // was looked at today, the alert tests, the hair's past. What nobody asked is left out, never "no".
 import type { AlertTest, SafetyFacts } from "../api/shapes";
-import { history_of } from "../records/clients";
 import { all, one } from "../records/read";
 import type { Answer, Entity } from "../records/shapes";
+import { history_of } from "../salon/clients";
 
 type Facts = SafetyFacts;
 type Past = NonNullable<Facts["hair_past"]>;

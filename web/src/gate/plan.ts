@@ -1,13 +1,13 @@
 // What is about to be done in a service, as the safety rules take it: lines with what their leaflets
 // say, areas, strength, decisions. Where nothing is said, the most cautious is taken.
 import type { LineCard, Product, SafetyDecision, SafetyPlan } from "../api/shapes";
-import { is_mixed } from "../records/lightening";
+import { rfc3339 } from "../device/when";
 import { all, one } from "../records/read";
-import { zones_of } from "../records/services";
 import type { Answer, Entity, LightenerSaid } from "../records/shapes";
-import { house_of_salon } from "../records/test_terms";
-import { rfc3339 } from "../records/when";
 import { setting_id } from "../records/write";
+import { house_of_salon } from "../salon/alert_tests/terms";
+import { is_mixed } from "../salon/service/lightening";
+import { zones_of } from "../salon/service/services";
 import { answers_of, type Service } from "./facts";
 
 /** Stands in while no mix is chosen, so that a client can be asked days before. */

@@ -1,10 +1,10 @@
 // Puts a service before the safety rules, and keeps what they say of it.
 import { effect, untracked } from "@preact/signals";
 import type { SafetyReviewReply, SafetyReviewRequest } from "../api/shapes";
+import { settings } from "../device/settings";
+import { rfc3339 } from "../device/when";
 import { ask } from "../engine/ask";
 import { one } from "../records/read";
-import { settings } from "../records/settings";
-import { rfc3339 } from "../records/when";
 import { facts_of, type Service } from "./facts";
 import { plan_of } from "./plan";
 import { gate_of, say } from "./state";

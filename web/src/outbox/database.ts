@@ -10,7 +10,7 @@ import {
   unwrap,
 } from "idb";
 import type { Operation } from "./operation";
-import type { InTray } from "./posted";
+import type { InTray } from "./position";
 import type { SentRow } from "./sent";
 
 export interface Stores extends DBSchema {

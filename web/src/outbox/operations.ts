@@ -9,7 +9,7 @@ import { put_by } from "./copy";
 import { type Stores, type Transaction, with_database, write_at_once } from "./database";
 import { type Device, new_device } from "./device";
 import type { Operation, Unstamped } from "./operation";
-import type { Pairing, Post, Sent } from "./posted";
+import type { Pairing, Position, Sent } from "./position";
 import { sent_after } from "./sent";
 
 /** Gives each operation of one act its id; a second try of the same act gives the same ids. */
@@ -102,10 +102,10 @@ export async function held_beside<Mode extends IDBTransactionMode>(
   whole_to = -1,
 ): Promise<Omit<Held, "base">> {
   const meta = inside.objectStore("meta");
-  const [device, writer, pairing, post] = await Promise.all(
+  const [device, writer, pairing, position] = await Promise.all(
     ["device", "writer", "pairing", "post"].map((name) => meta.get(name)),
   );
-  const { covered_through = 0, last_seq, hidden = [] } = (post ?? {}) as Partial<Post>;
+  const { covered_through = 0, last_seq, hidden = [] } = (position ?? {}) as Partial<Position>;
   const some_later = last_seq === undefined || last_seq > whole_to;
   const [sent, outbox] = await Promise.all([
     some_later ? sent_after(inside.objectStore("sent"), covered_through) : [],

@@ -1,7 +1,7 @@
 import "fake-indexeddb/auto";
 import { expect, test } from "vitest";
 import { close_database, with_database, write_at_once } from "./database";
-import type { Sent } from "./posted";
+import type { Sent } from "./position";
 import { change_sent, put_sent, sent_after } from "./sent";
 
 const sent = (device_seq: number): Sent =>

@@ -1,7 +1,7 @@
 // What was sent: all that one answer of the server settled is one row, under the number of its last
 // operation. A row for each would cost the store a hundred times as much, for each row is a write,
 // and another when it goes. Older versions of the app left rows of one operation each.
-import type { Sent } from "./posted";
+import type { Sent } from "./position";
 
 /** A row of the store: the operations of one answer in the order of their numbers. */
 export type SentRow = Sent | readonly Sent[];

@@ -4,7 +4,7 @@ import { write_copy_anew } from "./copy";
 import { with_database, write_at_once } from "./database";
 import { type Device, new_device } from "./device";
 import type { Operation } from "./operation";
-import type { InTray } from "./posted";
+import type { InTray } from "./position";
 import { sent_after } from "./sent";
 
 export interface Photo {

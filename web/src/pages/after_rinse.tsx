@@ -1,6 +1,6 @@
 // What follows a rinse: judging a dried strand, the ways on where it missed, what the head taught.
 import { one } from "../records/read";
-import { minutes_on, type Zone } from "../records/services";
+import { minutes_on, type Zone } from "../salon/service/services";
 import { Judge } from "../screens/judge";
 import { Learnt } from "../screens/judge/learnt";
 import { WaysOn } from "../screens/mend";

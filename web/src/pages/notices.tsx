@@ -1,9 +1,9 @@
 // What the page has to say of itself, quietly: a new version, an emptied phone, a moved
 // clock.
 import type { JSX } from "preact";
+import { type Move, move_to_say, move_words, settle_move } from "../device/clock_moves";
 import { busy, reload, take_update, type Update, update } from "../offline/bridge";
 import { loss, take_note_of_loss } from "../offline/storage";
-import { type Move, move_to_say, move_words, settle_move } from "../records/clock_moves";
 import { operations_put_back } from "../records/read";
 import "./notices.css";
 

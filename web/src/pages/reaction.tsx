@@ -1,8 +1,8 @@
 // "It tingles or burns": first the rinse, then the record. Nothing stands in front of either.
 import { address_of } from "../place";
-import { all_rinsed } from "../records/reactions";
 import { one } from "../records/read";
-import { running } from "../records/running";
+import { all_rinsed } from "../salon/reactions";
+import { running } from "../salon/service/running";
 import { RinseTimer } from "../screens/help/timer";
 import { Reaction } from "../screens/reaction";
 

@@ -1,9 +1,9 @@
 // Sections one under the other: one open, those one has been in folded to a line, the rest named.
 import type { ComponentChildren, JSX } from "preact";
 import { useEffect, useRef } from "preact/hooks";
+import { open, reached, type Section } from "../bench/entries";
+import { storage_works } from "../device/kept";
 import { Fold } from "../parts/fold";
-import { open, reached, type Section } from "../records/entries";
-import { storage_works } from "../records/kept";
 
 export interface SectionOf {
   id: Section;

@@ -1,12 +1,12 @@
 // Trying out a mix for hair that is nobody's record: four sections from the hair to the strip, one
 // open at a time. Where it is wide, the strip stands beside the other three and moves with them.
 import { useEffect } from "preact/hooks";
+import { lay_out } from "../bench/bench";
+import { chosen_formula, mix_key } from "../bench/chosen";
+import { open, open_section, type Section } from "../bench/entries";
 import { BeforeYouMix } from "../parts/caution";
 import { MainStep } from "../parts/steps";
-import { lay_out } from "../records/bench";
-import { chosen_formula, mix_key } from "../records/chosen";
-import { open, open_section, type Section } from "../records/entries";
-import { keep_chosen } from "../records/formulas";
+import { keep_chosen } from "../salon/formulas";
 import { KeepFormula } from "../screens/formulas/keep";
 import { Hair } from "../screens/hair";
 import { hair_line } from "../screens/hair/actions";
@@ -17,7 +17,7 @@ import { Minutes } from "../screens/strip/minutes";
 import { Wish } from "../screens/wish";
 import { has_wish, wish_missing, wish_words } from "../screens/wish/actions";
 import { wide } from "../wide";
-import { hair_shown, wish_shown } from "./looks";
+import { hair_shown, wish_shown } from "./colours_shown";
 import { SectionList, type SectionOf } from "./sections";
 
 /** Returns the sections that scroll, without the strip where that has its own column. */

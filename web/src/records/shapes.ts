@@ -1,7 +1,7 @@
 // The records as screens read and write them. Which field merges how is in fields.generated.json;
 // a field that is missing here or there does not compile.
 import type { Colour, Hair, Mix, Product, ProductClass, Window, Wish } from "../api/shapes";
-import type { Entered } from "./entries";
+import type { Entered } from "./entered";
 import type table from "./fields.generated.json";
 import type { Kind, Write } from "./fold";
 

@@ -2,17 +2,17 @@
 // of one zone at a time; what runs stays in the bar.
 
 import { useEffect } from "preact/hooks";
+import { day_words } from "../../device/when";
 import { Absent } from "../../parts/absent";
 import { BeforeYouMix } from "../../parts/caution";
 import { later } from "../../parts/later";
 import { address_of } from "../../place";
-import { notes_of_service } from "../../records/clients";
 import { one, records_ready } from "../../records/read";
-import { client_name, zones_of } from "../../records/services";
-import { day_words } from "../../records/when";
-import { HandsNow } from "../../screens/hands";
+import { notes_of_service } from "../../salon/clients";
+import { client_name, zones_of } from "../../salon/service/services";
+import { HandsNow } from "../../screens/gloves";
+import { Whose } from "../../screens/in_hands";
 import { Notes } from "../../screens/note";
-import { Whose } from "../../screens/whose";
 import { Zones } from "../../screens/zones";
 import { SectionList } from "../sections";
 import { useGate } from "./safety";

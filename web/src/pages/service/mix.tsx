@@ -1,10 +1,11 @@
 // What is mixed for a zone: chosen anew, or taken over from the last time.
 
+import { lay_out_as_kept } from "../../bench/bench";
+import { day_words } from "../../device/when";
 import { is_withheld } from "../../gate/held";
 import { CautionLine } from "../../parts/caution";
 import { later } from "../../parts/later";
 import { Offer } from "../../parts/offer";
-import { lay_out_as_kept } from "../../records/bench";
 import {
   choose_again,
   last_service,
@@ -12,11 +13,10 @@ import {
   same_as,
   type Zone,
   zones_of,
-} from "../../records/services";
-import { mix_words } from "../../records/shelf";
-import { day_words } from "../../records/when";
+} from "../../salon/service/services";
 import { WhatToMix } from "../../screens/mix";
-import { hair_shown, wish_shown } from "../looks";
+import { mix_words } from "../../shelf/shelf";
+import { hair_shown, wish_shown } from "../colours_shown";
 import { Withheld } from "./safety";
 
 const Weigh = later(() => import("../../screens/weigh").then((screen) => screen.Weigh));

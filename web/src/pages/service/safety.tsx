@@ -4,7 +4,7 @@ import { watch_gate } from "../../gate/held";
 import { is_rinsed } from "../../gate/plan";
 import { gate_of } from "../../gate/state";
 import { later } from "../../parts/later";
-import type { Service } from "../../records/services";
+import type { Service } from "../../salon/service/services";
 
 export const Safety = later(() => import("../../screens/safety").then((screen) => screen.Safety));
 

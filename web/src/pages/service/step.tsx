@@ -1,14 +1,14 @@
 // The next step of a service, for the thumb.
 import { allow_alarms } from "../../alarm";
+import { lay_out } from "../../bench/bench";
+import { chosen_formula } from "../../bench/chosen";
+import { open } from "../../bench/entries";
 import { is_for_client, may_start, may_start_now } from "../../gate/held";
 import { MainStep, Steps } from "../../parts/steps";
 import { go } from "../../place";
-import { lay_out } from "../../records/bench";
-import { chosen_formula } from "../../records/chosen";
-import { open } from "../../records/entries";
-import { is_mixed } from "../../records/lightening";
 import { one } from "../../records/read";
-import { running } from "../../records/running";
+import { is_mixed } from "../../salon/service/lightening";
+import { running } from "../../salon/service/running";
 import {
   end_service,
   first_section_on,
@@ -17,7 +17,7 @@ import {
   move_beginning,
   rinsed,
   take,
-} from "../../records/services";
+} from "../../salon/service/services";
 import { has_wish, wish_missing } from "../../screens/wish/actions";
 import { section_shown, zone_shown } from "./zone";
 

@@ -1,7 +1,7 @@
 // Which zone of a service is on the page, and which of its sections is open.
-import { bench_zone, lay_out } from "../../records/bench";
-import { open, open_section, type Section } from "../../records/entries";
-import { type Service, section_of, type Zone, zones_of } from "../../records/services";
+import { bench_zone, lay_out } from "../../bench/bench";
+import { open, open_section, type Section } from "../../bench/entries";
+import { type Service, section_of, type Zone, zones_of } from "../../salon/service/services";
 
 /** The zone of a service that is open on the page; its first where none was opened. */
 export function zone_shown(service: Service): Zone | undefined {

@@ -3,7 +3,7 @@
 import { read_stamp } from "../../outbox/clock";
 import { is_full } from "../../outbox/database";
 import { MOST_OPERATION_BYTES, type Operation } from "../../outbox/operation";
-import type { InTray } from "../../outbox/posted";
+import type { InTray } from "../../outbox/position";
 import { type TakenIn, take_whole_in, type Whole } from "../../outbox/whole";
 import { SCHEMA } from "../fold";
 import { look_again, open_records, tell_other_windows } from "../read";

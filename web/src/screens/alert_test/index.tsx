@@ -5,6 +5,7 @@ import { Absent } from "../../parts/absent";
 import { Choice } from "../../parts/choice";
 import { Who } from "../../parts/who";
 import { address_of } from "../../place";
+import { one, records_ready } from "../../records/read";
 import {
   type AlertTest,
   applied_ms,
@@ -14,10 +15,9 @@ import {
   type Result,
   read_as,
   reader_names,
-  standing_of,
+  stage_of,
   test_words,
-} from "../../records/alert_tests";
-import { one, records_ready } from "../../records/read";
+} from "../../salon/alert_tests/alert_tests";
 import { hand_over_reminder } from "./reminder";
 import { SkinExamples } from "./skin";
 import "./style.css";
@@ -28,7 +28,7 @@ export function AlertTestPage({ id }: { id: string }) {
   const now_ms = useMinutes();
   if (!records_ready.value) return <p class="quiet">Opening what is kept on this phone…</p>;
   if (!test) return <Absent what="test" href={address_of("tests")} way="Go to the tests" />;
-  const standing = standing_of(test, now_ms);
+  const stage = stage_of(test, now_ms);
   const client = one("client", test.client ?? "").value;
   return (
     <section class="stack alert-test" aria-labelledby="test-heading">
@@ -44,12 +44,12 @@ export function AlertTestPage({ id }: { id: string }) {
         {test.site ? `, ${test.site}` : ""}
         {test.from_paper ? ", from paper" : ""}.
       </p>
-      {standing === "waits" && <Waits test={test} client={client?.name ?? ""} now_ms={now_ms} />}
-      {(standing === "waits" || standing === "to_read") && (
-        <Reading test={test} early={standing === "waits"} />
+      {stage === "waits" && <Waits test={test} client={client?.name ?? ""} now_ms={now_ms} />}
+      {(stage === "waits" || stage === "to_read") && (
+        <ReadSkin test={test} early={stage === "waits"} />
       )}
-      {standing === "clear" && <Clear />}
-      {standing === "reacted" && <Reacted client={test.client ?? ""} />}
+      {stage === "clear" && <Clear />}
+      {stage === "reacted" && <Reacted client={test.client ?? ""} />}
     </section>
   );
 }
@@ -74,7 +74,7 @@ function Waits({ test, client, now_ms }: { test: AlertTest; client: string; now_
 }
 
 /** The reading: before its time only a reaction can be kept, since a clear spot may still react. */
-function Reading({ test, early }: { test: AlertTest; early: boolean }) {
+function ReadSkin({ test, early }: { test: AlertTest; early: boolean }) {
   const [result, put_result] = useState<Result | undefined>();
   const [by, put_by] = useState(reader_names.value[0] ?? "");
   const results = early ? RESULTS.filter(([one]) => one !== "clear") : RESULTS;

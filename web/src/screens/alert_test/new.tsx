@@ -1,10 +1,13 @@
 // A test put on now, or taken over from paper. A few taps; nothing to type but a name or a day.
 
 import { useState } from "preact/hooks";
+import { weight } from "../../device/settings";
+import { at_now } from "../../device/when";
 import { Absent } from "../../parts/absent";
 import { Choice } from "../../parts/choice";
-import { PaperTestForm } from "../../parts/paper_test";
+import { PaperTestForm } from "../../parts/paper";
 import { address_of, go_instead } from "../../place";
+import { one, records_ready } from "../../records/read";
 import {
   hours_of,
   line_named,
@@ -13,13 +16,10 @@ import {
   put_on,
   RESULTS,
   reader_names,
-} from "../../records/alert_tests";
-import { dab_of } from "../../records/dab";
-import { keep_paper_test, look_at } from "../../records/paper_test";
-import { one, records_ready } from "../../records/read";
-import { weight } from "../../records/settings";
-import { shelf } from "../../records/shelf";
-import { at_now } from "../../records/when";
+} from "../../salon/alert_tests/alert_tests";
+import { dab_of } from "../../salon/alert_tests/dab";
+import { keep_paper_test, look_at } from "../../salon/alert_tests/from_paper";
+import { shelf } from "../../shelf/shelf";
 import "./style.css";
 
 const SITES = ["behind the ear", "inner elbow"] as const;

@@ -1,6 +1,6 @@
 // Hands a reminder over to the phone: as a file it shares, or one that is downloaded.
-import { type AlertTest, due_ms } from "../../records/alert_tests";
-import { reminder_file } from "../../records/test_reminder";
+import { type AlertTest, due_ms } from "../../salon/alert_tests/alert_tests";
+import { reminder_file } from "../../salon/alert_tests/reminder";
 
 const FORGET_MS = 60_000;
 

@@ -1,6 +1,7 @@
 // What happened to the hair before or elsewhere: what decides whether something may go on it.
+
+import { at_now, day_words } from "../../device/when";
 import type { Entity } from "../../records/shapes";
-import { at_now, day_words } from "../../records/when";
 import { create } from "../../records/write";
 
 const HAPPENED = [

@@ -1,19 +1,19 @@
 // One client: who, what the hair is, all that was done to it, and the way to the next service.
 
+import { at_now, day_words } from "../../device/when";
 import { Absent } from "../../parts/absent";
 import { MainStep } from "../../parts/steps";
 import { TextField } from "../../parts/text";
 import { time_of_day } from "../../parts/words";
 import { address_of, go } from "../../place";
-import { history_of, notes_of_client, notes_of_service, services_of } from "../../records/clients";
 import { one, records_ready } from "../../records/read";
-import { plan_service, type Service, zones_of } from "../../records/services";
 import type { Writing } from "../../records/shapes";
-import { mix_words } from "../../records/shelf";
-import { at_now, day_words } from "../../records/when";
 import { change } from "../../records/write";
+import { history_of, notes_of_client, notes_of_service, services_of } from "../../salon/clients";
+import { plan_service, type Service, zones_of } from "../../salon/service/services";
+import { mix_words } from "../../shelf/shelf";
+import { Tests } from "./alert_tests";
 import { History } from "./history";
-import { Tests } from "./tests";
 import "./style.css";
 
 /** Returns the client's page. */

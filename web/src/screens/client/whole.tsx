@@ -1,10 +1,11 @@
 // Beside a client, where there is room: everything that is known of them, in the order it befell.
+
+import { day_words } from "../../device/when";
 import { time_of_day } from "../../parts/words";
 import { address_of } from "../../place";
 import { one } from "../../records/read";
-import { day_words } from "../../records/when";
-import { who_words } from "../../records/who";
-import { type Befell, whole_history } from "../../records/whole_history";
+import { type Befell, whole_history } from "../../salon/client_history";
+import { who_words } from "../../salon/who";
 import "./style.css";
 
 /** Returns the table, the latest first. */

@@ -1,13 +1,13 @@
 // Everybody who was ever written down, found as one types.
 import { signal } from "@preact/signals";
+import { day_words } from "../../device/when";
 import { ShowMore } from "../../parts/rows";
 import { TextField } from "../../parts/text";
 import { address_of } from "../../place";
-import { type Client, clients_found, services_of } from "../../records/clients";
 import { all, records_ready } from "../../records/read";
-import { zones_of } from "../../records/services";
-import { mix_words } from "../../records/shelf";
-import { day_words } from "../../records/when";
+import { type Client, clients_found, services_of } from "../../salon/clients";
+import { zones_of } from "../../salon/service/services";
+import { mix_words } from "../../shelf/shelf";
 import "./style.css";
 
 const typed = signal("");

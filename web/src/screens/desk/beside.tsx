@@ -2,14 +2,14 @@
 // only the salon's server holds.
 import { signal } from "@preact/signals";
 import { useEffect } from "preact/hooks";
-import { type Found, found_at_the_server } from "../../courier/search";
+import { type FoundAtServer, found_at_the_server } from "../../courier/search";
+import { day_words } from "../../device/when";
 import { TextField } from "../../parts/text";
 import { time_of_day } from "../../parts/words";
 import { address_of } from "../../place";
-import { found_everywhere, type Hit } from "../../records/everywhere";
 import { all, one } from "../../records/read";
-import { day_words } from "../../records/when";
-import { who_words } from "../../records/who";
+import { found_everywhere, type Hit } from "../../salon/search";
+import { who_words } from "../../salon/who";
 import "./style.css";
 
 const MOST_NOTES = 40;
@@ -18,7 +18,7 @@ const MOST_FOUND = 60;
 const SEARCH_AFTER_MS = 150;
 
 const typed = signal("");
-const from_server = signal<Found[]>([]);
+const from_server = signal<FoundAtServer[]>([]);
 
 /** Returns what is being noted, the latest first, and the search over everything. */
 export function Beside() {
@@ -78,7 +78,7 @@ export function Beside() {
 type Listed = Omit<Hit, "what"> & { what: string };
 
 /** Something that only the server holds, as it is listed. */
-function hit_of({ id, kind, words, client, client_name, service }: Found): Listed {
+function hit_of({ id, kind, words, client, client_name, service }: FoundAtServer): Listed {
   const whose = kind === "client" ? "" : client_name;
   if (kind === "formula") return { id, what: "formula", words, whose, place: "formula", of: id };
   if (service) return { id, what: "note", words, whose, place: "service", of: service };

@@ -1,15 +1,15 @@
 // The desk: what runs on the floor, and what needs a look. The same records as on any phone, more of
 // them at once.
 import { useLayoutEffect } from "preact/hooks";
+import { rfc3339 } from "../../device/when";
 import { ClockLine } from "../../parts/clock";
 import { time_of_day } from "../../parts/words";
 import { address_of } from "../../place";
-import { progress_words } from "../../records/progress";
 import { all } from "../../records/read";
-import { now_ms, running } from "../../records/running";
-import { client_name } from "../../records/services";
-import { rfc3339 } from "../../records/when";
-import { who_words } from "../../records/who";
+import { progress_words } from "../../salon/service/progress";
+import { now_ms, running } from "../../salon/service/running";
+import { client_name } from "../../salon/service/services";
+import { who_words } from "../../salon/who";
 import { Beside } from "./beside";
 import { ToLookAt } from "./matters";
 import { Phones } from "./phones";

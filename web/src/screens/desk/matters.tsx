@@ -11,7 +11,7 @@ import { tray } from "../../courier/tray";
 import { address_of } from "../../place";
 import { kind_words } from "../../records/fold";
 import { everything_to_look_at } from "../../records/read";
-import { asks_words, record_words } from "../../records/record_words";
+import { asks_words, record_words } from "../../salon/record_words";
 
 const SHOWN_MOST = 8;
 

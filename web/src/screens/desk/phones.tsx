@@ -8,8 +8,8 @@ import {
   is_at_the_desk,
   type KnownDevice,
 } from "../../courier/devices";
+import { day_words } from "../../device/when";
 import { time_of_day } from "../../parts/words";
-import { day_words } from "../../records/when";
 import { PhoneFile } from "./phone_file";
 
 const ASK_AGAIN_MS = 20_000;

@@ -1,19 +1,19 @@
 // One kept formula: its colour, its grams, the hair it was for; mixed again, or beside another.
 
 import { signal } from "@preact/signals";
+import { lay_out_tried_out } from "../../bench/bench";
+import { strength, weight } from "../../device/settings";
+import { day_words } from "../../device/when";
 import { Absent } from "../../parts/absent";
 import { CautionLine } from "../../parts/caution";
 import { Patch } from "../../parts/patch";
 import { TextField } from "../../parts/text";
 import { address_of, go } from "../../place";
-import { lay_out_tried_out } from "../../records/bench";
-import type { Formula } from "../../records/formulas";
 import { all, one, records_ready } from "../../records/read";
-import { take_formula, zones_of } from "../../records/services";
-import { strength, weight } from "../../records/settings";
-import { mix_words, product_words } from "../../records/shelf";
-import { day_words } from "../../records/when";
 import { change, remove } from "../../records/write";
+import type { Formula } from "../../salon/formulas";
+import { take_formula, zones_of } from "../../salon/service/services";
+import { mix_words, product_words } from "../../shelf/shelf";
 import "./style.css";
 
 /** The formula that another is looked at beside; empty for none. */

@@ -1,5 +1,7 @@
 // Kept formulas, found by what one remembers of them: a name, a tone, a client, or the colour itself.
 import { signal } from "@preact/signals";
+import { lab_of } from "../../bench/requests";
+import { weight } from "../../device/settings";
 import { LevelStepper } from "../../parts/levels/stepper";
 import { LabField } from "../../parts/number";
 import { Patch } from "../../parts/patch";
@@ -9,11 +11,9 @@ import { TextField } from "../../parts/text";
 import { ToneChart } from "../../parts/tones";
 import { chance_words } from "../../parts/words";
 import { address_of } from "../../place";
-import { type Found, formulas_found, type Lab, lab_of_hex } from "../../records/formulas";
 import { all, one, records_ready } from "../../records/read";
-import { lab_of } from "../../records/requests";
-import { weight } from "../../records/settings";
-import { mix_words } from "../../records/shelf";
+import { type FoundFormula, formulas_found, type Lab, lab_of_hex } from "../../salon/formulas";
+import { mix_words } from "../../shelf/shelf";
 import "./style.css";
 
 const typed = signal("");
@@ -123,7 +123,7 @@ function Near() {
   );
 }
 
-function Row({ found: { formula, delta_e } }: { found: Found }) {
+function Row({ found: { formula, delta_e } }: { found: FoundFormula }) {
   const { id, name, mix, predicted, chance, client } = formula;
   return (
     <li>

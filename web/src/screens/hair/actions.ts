@@ -1,11 +1,12 @@
 // What can be changed about the hair, and the question what it looks like bare.
 import { computed, effect } from "@preact/signals";
-import { bare_hair } from "../../engine/lines";
+import { hair_entry, wish_entry } from "../../bench/entries";
+import { bare_request, hair_of } from "../../bench/requests";
+import { bare_hair } from "../../engine/questions";
 import { bare_look } from "../../parts/references";
 import { level_words } from "../../parts/words";
-import { type HairEntry, hair_entry, type OtherHairEntry, wish_entry } from "../../records/entries";
-import { bare_request, hair_of } from "../../records/requests";
-import { shelf } from "../../records/shelf";
+import type { HairEntry, OtherHairEntry } from "../../records/entered";
+import { shelf } from "../../shelf/shelf";
 
 export const WARMTH_WORDS: readonly string[] = [
   "much less warm",

@@ -1,6 +1,9 @@
 // The hair in front of you: level and warmth by looking, porosity by word.
+
+import { hair_entry } from "../../bench/entries";
+import { screen_is_set } from "../../device/settings";
 import { fault_at } from "../../engine/faults";
-import { bare_hair } from "../../engine/lines";
+import { bare_hair } from "../../engine/questions";
 import { Choice } from "../../parts/choice";
 import { LevelChart } from "../../parts/levels";
 import { LevelStepper } from "../../parts/levels/stepper";
@@ -8,8 +11,6 @@ import { Stopped } from "../../parts/notice";
 import { Patch } from "../../parts/patch";
 import { WARMTHS } from "../../parts/references";
 import { ScaleStepper } from "../../parts/stepper/scale";
-import { hair_entry } from "../../records/entries";
-import { screen_is_set } from "../../records/settings";
 import { change, live_look, POROSITY_OPTIONS, WARMTH_WORDS } from "./actions";
 import { More } from "./more";
 import { Others } from "./others";

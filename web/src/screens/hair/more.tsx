@@ -1,10 +1,11 @@
 // What is worth saying about some heads: how damp, how white, natural, measured, already coloured.
+
+import { hair_entry } from "../../bench/entries";
 import { fault_at } from "../../engine/faults";
 import { Choice } from "../../parts/choice";
 import { LabField } from "../../parts/number";
 import { Stepper } from "../../parts/stepper";
-import { hair_entry } from "../../records/entries";
-import { product_words, shelf } from "../../records/shelf";
+import { product_words, shelf } from "../../shelf/shelf";
 import { change } from "./actions";
 
 /** Returns the part that is one tap away. */

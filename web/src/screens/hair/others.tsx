@@ -1,11 +1,13 @@
 // Other hair on the same head that gets the same mix: the ends, or what lies between the foils.
+
+import { hair_entry } from "../../bench/entries";
 import { fault_at } from "../../engine/faults";
 import { Choice } from "../../parts/choice";
 import { LevelStepper } from "../../parts/levels/stepper";
 import { Patch } from "../../parts/patch";
 import { bare_look } from "../../parts/references";
 import { Stepper } from "../../parts/stepper";
-import { hair_entry, type OtherHairEntry } from "../../records/entries";
+import type { OtherHairEntry } from "../../records/entered";
 import { add_other, change_other, POROSITY_OPTIONS, remove_other, share_left } from "./actions";
 
 const STEP = 0.1;

@@ -1,6 +1,6 @@
 // What the emergency card says: four signs, the order that comes first, the steps, and who says so.
 // Rinsing takes the longer of what the sources give: 20 minutes, where some say 15.
-import type { Profile } from "../../records/settings";
+import type { Profile } from "../../device/settings";
 
 export const RINSE_MIN = 20;
 

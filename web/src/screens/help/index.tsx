@@ -1,6 +1,6 @@
 // The emergency card: one tap from every screen, before any engine and without any network. It is
 // in the page from the first paint, closed, so that opening it works nothing out.
-import { settings } from "../../records/settings";
+import { settings } from "../../device/settings";
 import { emergency_number, FIRST_AID, type FirstAid } from "./first_aid";
 import { left_words, longest_rinse, look_at_clock } from "./rinse";
 import { RinseTimer } from "./timer";

@@ -1,7 +1,7 @@
 // How long has been rinsed. Two moments of the wall clock, kept on this phone, so that a reload, a
 // lock or a battery changes nothing; they are worked out anew each second and counted nowhere.
 import { computed, effect, signal } from "@preact/signals";
-import { kept } from "../../records/kept";
+import { kept } from "../../device/kept";
 import { RINSE_MIN } from "./first_aid";
 
 export type Rinsed = "eye" | "skin";

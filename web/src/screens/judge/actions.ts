@@ -1,17 +1,17 @@
 // Asks what the looks at a zone say of this head, and lets strip, window and clocks follow.
 import { effect } from "@preact/signals";
 import type { Reading } from "../../api/shapes";
-import { line } from "../../engine/line";
-import { bench_zone } from "../../records/bench";
-import { judged_hair } from "../../records/chosen";
-import { kept } from "../../records/kept";
+import { bench_zone } from "../../bench/bench";
+import { judged_hair } from "../../bench/chosen";
+import { kept } from "../../device/kept";
+import { at_now } from "../../device/when";
+import { open_question } from "../../engine/question";
 import { one } from "../../records/read";
-import { judgement_of } from "../../records/readings";
-import type { Zone } from "../../records/services";
-import { at_now } from "../../records/when";
 import { change, create } from "../../records/write";
+import { judgement_of } from "../../salon/service/readings";
+import type { Zone } from "../../salon/service/services";
 
-export const judgement = line("judgements");
+export const judgement = open_question("judgements");
 
 /** The pieces of advice that somebody never wants to see again. */
 export const tips_put_away = kept<string[]>("tips_put_away", []);

@@ -1,14 +1,14 @@
 // A look at the basin: one tap says how it differs, and what to do follows.
 import { useEffect, useState } from "preact/hooks";
 import type { JudgementReply, Reading } from "../../api/shapes";
+import { lab_of } from "../../bench/requests";
 import { waiting_words } from "../../engine/where";
 import { BigOrder } from "../../parts/big_order";
 import { Choice } from "../../parts/choice";
 import { Measured } from "../../parts/measured";
 import { Stopped, Working } from "../../parts/notice";
-import { readings_of } from "../../records/readings";
-import { lab_of } from "../../records/requests";
-import type { Zone } from "../../records/services";
+import { readings_of } from "../../salon/service/readings";
+import type { Zone } from "../../salon/service/services";
 import { judgement, keep_reading, watch_judgement } from "./actions";
 import "./style.css";
 import { Tip } from "./tip";

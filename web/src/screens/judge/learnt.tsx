@@ -1,6 +1,6 @@
 // What a client's head did, kept so that the next visit starts from it; shown, and removable.
 import { one } from "../../records/read";
-import type { Zone } from "../../records/services";
+import type { Zone } from "../../salon/service/services";
 import { judgement, learn, unlearn } from "./actions";
 
 /** Returns what is kept of this head, or the way to keep what it has just done. */

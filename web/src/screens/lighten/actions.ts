@@ -1,18 +1,19 @@
 // What is said of a lightener, looks at the hair under it, and what follows from them.
 import { effect } from "@preact/signals";
 import type { LighteningReply, LighteningRequest } from "../../api/shapes";
-import { line } from "../../engine/line";
+import { lay_out, put_away } from "../../bench/bench";
+import { hair_entry, wish_entry } from "../../bench/entries";
+import { at_now } from "../../device/when";
+import { open_question } from "../../engine/question";
 import { level_words } from "../../parts/words";
-import { lay_out, put_away } from "../../records/bench";
-import { hair_entry, type LabEntry, wish_entry } from "../../records/entries";
-import { NO_COLOUR, UNSAID } from "../../records/lightening";
+import type { LabEntry } from "../../records/entered";
 import { all, one } from "../../records/read";
-import { add_zone, type Zone } from "../../records/services";
 import type { LightenerSaid, Looked } from "../../records/shapes";
-import { at_now } from "../../records/when";
 import { change, new_id, together } from "../../records/write";
+import { NO_COLOUR, UNSAID } from "../../salon/service/lightening";
+import { add_zone, type Zone } from "../../salon/service/services";
 
-export const lightening = line("lightenings");
+export const lightening = open_question("lightenings");
 
 /** The engine's name for whatever lightener it is: its leaflet is what counts. */
 const NAMED = { id: "lightener", name: "lightener", line: "lightener" };

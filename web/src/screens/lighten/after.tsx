@@ -2,7 +2,7 @@
 import { useEffect } from "preact/hooks";
 import type { LighteningReply } from "../../api/shapes";
 import { level_words } from "../../parts/words";
-import { type Zone, zones_of } from "../../records/services";
+import { type Zone, zones_of } from "../../salon/service/services";
 import { lightening, seen_words, take_deeper, tone, watch_lightening } from "./actions";
 import "./style.css";
 

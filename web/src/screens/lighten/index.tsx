@@ -1,12 +1,12 @@
 // The lightener of a zone, by its leaflet: what it is, its developer, when to look, when it ends.
 import type { ComponentChildren } from "preact";
+import { strength, weight } from "../../device/settings";
 import { Choice } from "../../parts/choice";
 import { Offer } from "../../parts/offer";
 import { Stepper } from "../../parts/stepper";
 import { minutes_words } from "../../parts/words";
-import type { Zone } from "../../records/services";
-import { strength, weight } from "../../records/settings";
 import type { LightenerSaid } from "../../records/shapes";
+import type { Zone } from "../../salon/service/services";
 import { said_of, say, used_before } from "./actions";
 import "./style.css";
 

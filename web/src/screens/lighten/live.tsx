@@ -1,6 +1,7 @@
 // Under the lightener: when to look, what was seen, and whether that is light enough for the wish.
 import { useEffect } from "preact/hooks";
 import type { LighteningReply } from "../../api/shapes";
+import { lab_of } from "../../bench/requests";
 import { waiting_words } from "../../engine/where";
 import { BigOrder } from "../../parts/big_order";
 import { ClockLines } from "../../parts/clock";
@@ -8,9 +9,8 @@ import { LevelChart } from "../../parts/levels";
 import { Measured } from "../../parts/measured";
 import { Stopped, Working } from "../../parts/notice";
 import { address_of } from "../../place";
-import { lab_of } from "../../records/requests";
-import { minute_of, now_ms, type Running, running } from "../../records/running";
-import type { Zone } from "../../records/services";
+import { minute_of, now_ms, type Running, running } from "../../salon/service/running";
+import type { Zone } from "../../salon/service/services";
 import { lightening, look, seen_words, take_deeper, watch_lightening } from "./actions";
 import "./style.css";
 

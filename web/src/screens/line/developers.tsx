@@ -1,10 +1,10 @@
 // The developers a line's leaflet allows, in percent; a volume typed for a percent is caught.
 import { useState } from "preact/hooks";
+import { strength } from "../../device/settings";
 import { TextField } from "../../parts/text";
-import { peroxide_fault } from "../../records/codes";
-import { strength } from "../../records/settings";
 import type { Entity } from "../../records/shapes";
 import { change } from "../../records/write";
+import { peroxide_fault } from "../../shelf/shade_codes";
 
 const USUAL = [1.5, 1.9, 3, 4, 6, 9, 12] as const;
 const MOST = 12;

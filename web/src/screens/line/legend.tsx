@@ -1,8 +1,8 @@
 // What the pieces of this line's codes mean: said once, put right here.
 import { Choice } from "../../parts/choice";
-import { PRODUCT_TONES } from "../../records/codes";
 import type { Entity } from "../../records/shapes";
 import { change } from "../../records/write";
+import { PRODUCT_TONES } from "../../shelf/shade_codes";
 
 const TONES = PRODUCT_TONES.map((tone) => [tone, tone] as const);
 

@@ -5,10 +5,10 @@ import { Patch } from "../../parts/patch";
 import { Stepper } from "../../parts/stepper";
 import { TextField } from "../../parts/text";
 import { level_words } from "../../parts/words";
-import { level_fault, PRODUCT_TONES, read_code } from "../../records/codes";
 import type { Entity } from "../../records/shapes";
-import { as_product, shades_of } from "../../records/shelf";
 import { change, create } from "../../records/write";
+import { level_fault, PRODUCT_TONES, read_code } from "../../shelf/shade_codes";
+import { as_product, shades_of } from "../../shelf/shelf";
 import { swatch_of } from "./swatches";
 
 const TONES = PRODUCT_TONES.map((tone) => [tone, tone] as const);

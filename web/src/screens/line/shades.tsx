@@ -1,13 +1,13 @@
 // The shades one has of a line, drawn; in stock or out by one tap; each tube by its batch.
 import { useState } from "preact/hooks";
+import { at_now, day_words } from "../../device/when";
 import { Patch } from "../../parts/patch";
 import { TextField } from "../../parts/text";
 import { level_words } from "../../parts/words";
 import { all } from "../../records/read";
 import type { Entity } from "../../records/shapes";
-import { as_product } from "../../records/shelf";
-import { at_now, day_words } from "../../records/when";
 import { change, create, remove } from "../../records/write";
+import { as_product } from "../../shelf/shelf";
 import { swatch_of } from "./swatches";
 
 interface ShadesProps {

@@ -1,13 +1,13 @@
 // Asks what would bring a rinsed zone nearer its wish, with its mix counted as on the hair.
 import type { MendRequest, Mix, WayOn } from "../../api/shapes";
-import { line } from "../../engine/line";
-import { lay_out } from "../../records/bench";
-import type { Entered } from "../../records/entries";
-import { minutes_on, most_minutes_of, type Zone, zones_of } from "../../records/services";
-import { shelf } from "../../records/shelf";
+import { lay_out } from "../../bench/bench";
+import { open_question } from "../../engine/question";
+import type { Entered } from "../../records/entered";
 import { create } from "../../records/write";
+import { minutes_on, most_minutes_of, type Zone, zones_of } from "../../salon/service/services";
+import { shelf } from "../../shelf/shelf";
 
-export const ways_on = line("mends");
+export const ways_on = open_question("mends");
 
 /** Asks for the ways on of a zone, on its hair as judged. */
 export function ask_ways_on(zone: Zone, hair: MendRequest["hair"] | null): void {

@@ -1,14 +1,14 @@
 // After the rinse: a dried strand, what this head did, and the ways on where it missed.
 import { useEffect } from "preact/hooks";
 import type { WayOn } from "../../api/shapes";
+import { hair_in_hand } from "../../bench/chosen";
 import { waiting_words } from "../../engine/where";
 import { cooler_and_warmer } from "../../parts/edges";
 import { Stopped, Working } from "../../parts/notice";
 import { Patch } from "../../parts/patch";
 import { chance_words, colour_words } from "../../parts/words";
-import { hair_in_hand } from "../../records/chosen";
-import { minutes_on, type Zone } from "../../records/services";
-import { mix_words } from "../../records/shelf";
+import { minutes_on, type Zone } from "../../salon/service/services";
+import { mix_words } from "../../shelf/shelf";
 import { ask_ways_on, open_second_mix, ways_on } from "./actions";
 import "./style.css";
 

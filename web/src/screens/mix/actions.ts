@@ -1,11 +1,11 @@
 // Asks what to mix whenever hair, wish, shelf or amount change, and keeps the choice.
 import { computed, effect } from "@preact/signals";
 import type { Formula } from "../../api/shapes";
-import { formulas } from "../../engine/lines";
-import { chosen_formula, hair_entered, mix_key } from "../../records/chosen";
-import { amounts, chosen_mix, wish_entry } from "../../records/entries";
-import { limits_of, wish_of } from "../../records/requests";
-import { mix_words, shelf } from "../../records/shelf";
+import { chosen_formula, hair_entered, mix_key } from "../../bench/chosen";
+import { amounts, chosen_mix, wish_entry } from "../../bench/entries";
+import { limits_of, wish_of } from "../../bench/requests";
+import { formulas } from "../../engine/questions";
+import { mix_words, shelf } from "../../shelf/shelf";
 
 /** Asks as entries change, and lets the choice follow the answer. Runs for good. */
 export function watch_formulas(): void {

@@ -1,10 +1,10 @@
 // One formula: its colour, its grams, its minutes and chance; the reasons and the cost a tap away.
 import type { Formula, Mix, OtherHair } from "../../api/shapes";
+import { money, strength, weight } from "../../device/settings";
 import { cooler_and_warmer } from "../../parts/edges";
 import { Patch } from "../../parts/patch";
 import { chance_words, colour_words } from "../../parts/words";
-import { money, strength, weight } from "../../records/settings";
-import { mix_words } from "../../records/shelf";
+import { mix_words } from "../../shelf/shelf";
 import { choose } from "./actions";
 
 interface CardProps {

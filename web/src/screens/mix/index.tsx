@@ -1,17 +1,17 @@
 // What to mix from this shelf: the formulas as the engine orders them, each on two lines.
 import type { Fault } from "../../api/shapes";
+import { chosen_formula } from "../../bench/chosen";
+import { amounts, open } from "../../bench/entries";
+import { weight } from "../../device/settings";
 import { fault_at } from "../../engine/faults";
-import { formulas } from "../../engine/lines";
+import { formulas } from "../../engine/questions";
 import { waiting_words, worked_out_words } from "../../engine/where";
 import { CautionLine } from "../../parts/caution";
 import { Choice } from "../../parts/choice";
 import { Stopped, Working } from "../../parts/notice";
 import { Patch } from "../../parts/patch";
 import { Stepper } from "../../parts/stepper";
-import { chosen_formula } from "../../records/chosen";
-import { amounts, open } from "../../records/entries";
-import { weight } from "../../records/settings";
-import { fetch_shelf, product_of, shelf, shelf_fault } from "../../records/shelf";
+import { fetch_shelf, product_of, shelf, shelf_fault } from "../../shelf/shelf";
 import { change, first_of_class } from "./actions";
 import { Card } from "./card";
 import { OutOfReach } from "./shortfall";

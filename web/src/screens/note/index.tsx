@@ -1,15 +1,15 @@
 // A note: large text, own phrases, a photo. It says that it is kept only once it is.
 
 import { useState } from "preact/hooks";
+import { draft_of, put_draft } from "../../bench/note_drafts";
 import { photo_of } from "../../courier/photo";
+import { at_now, day_words } from "../../device/when";
 import { Photo } from "../../parts/photo";
 import { TakePhoto } from "../../parts/photo/take";
 import { time_of_day } from "../../parts/words";
-import type { Note } from "../../records/clients";
-import { draft_of, put_draft } from "../../records/note_drafts";
-import { keep_photo } from "../../records/photos";
-import { at_now, day_words } from "../../records/when";
 import { create } from "../../records/write";
+import type { Note } from "../../salon/clients";
+import { keep_photo } from "../../salon/photos";
 import { Phrases } from "./phrases";
 import "./style.css";
 

@@ -1,6 +1,6 @@
 // The phrases one writes again and again, one tap each; one's own, and changed where they are used.
 import { useState } from "preact/hooks";
-import { kept } from "../../records/kept";
+import { kept } from "../../device/kept";
 
 const phrases = kept<string[]>("phrases", [
   "Took as expected.",

@@ -1,15 +1,15 @@
 // Asks in which order the zones of a head are put on and rinsed.
 import { computed, effect } from "@preact/signals";
 import type { Mend, ScheduleReply, ScheduleRequest } from "../../api/shapes";
-import { line } from "../../engine/line";
+import { moved_since } from "../../device/clock_moves";
+import { kept } from "../../device/kept";
+import { MINUTE_MS } from "../../device/when";
+import { open_question } from "../../engine/question";
 import { is_late } from "../../parts/order/rows";
-import { moved_since } from "../../records/clock_moves";
-import { kept } from "../../records/kept";
-import { now_ms } from "../../records/running";
-import { type Zone, zones_of } from "../../records/services";
-import { MINUTE_MS } from "../../records/when";
+import { now_ms } from "../../salon/service/running";
+import { type Zone, zones_of } from "../../salon/service/services";
 
-export const schedule = line("schedules");
+export const schedule = open_question("schedules");
 
 // What was begun longer ago than a day was forgotten, and its order is the same.
 const MOST_MIN = 1440;

@@ -1,13 +1,13 @@
 // The order of work on a head of several zones: what is due now, and what would mend a clash.
 import { computed } from "@preact/signals";
 import { useEffect, useMemo } from "preact/hooks";
+import { MINUTE_MS } from "../../device/when";
 import { waiting_words } from "../../engine/where";
 import { Choice } from "../../parts/choice";
 import { Stopped, Working } from "../../parts/notice";
 import { Order } from "../../parts/order";
 import { Stepper } from "../../parts/stepper";
 import { minutes_words, time_of_day } from "../../parts/words";
-import { MINUTE_MS } from "../../records/when";
 import {
   apply_min_of,
   begun_ms,

@@ -2,10 +2,12 @@
 
 import { useState } from "preact/hooks";
 import { photo_of } from "../../courier/photo";
+import { settings } from "../../device/settings";
+import { day_words } from "../../device/when";
 import { Ticks } from "../../parts/choice/ticks";
 import { Photo } from "../../parts/photo";
 import { time_of_day } from "../../parts/words";
-import { keep_photo } from "../../records/photos";
+import { keep_photo } from "../../salon/photos";
 import {
   call_first,
   DONE,
@@ -19,9 +21,7 @@ import {
   seen_by,
   sign_words,
   TOLD,
-} from "../../records/reactions";
-import { settings } from "../../records/settings";
-import { day_words } from "../../records/when";
+} from "../../salon/reactions";
 import "./style.css";
 
 const NOTHING: Seen = { signs: [], done: [], told: [], text: "", photo: "", by: "" };

@@ -1,17 +1,18 @@
 // The consultation record of one service, laid out for paper: what was asked, found, decided, mixed
 // and timed, with lines to sign on.
+
+import { strength, weight } from "../../device/settings";
+import { day_words, rfc3339 } from "../../device/when";
 import type { Said } from "../../gate/answer";
 import { answers_of } from "../../gate/facts";
 import { time_of_day } from "../../parts/words";
 import { address_of } from "../../place";
-import { applied_ms, test_words, tests_of } from "../../records/alert_tests";
-import { type Reaction, reactions_of, seen_by, sign_words } from "../../records/reactions";
 import { all, one, records_ready } from "../../records/read";
-import { type Service, type Zone, zones_of } from "../../records/services";
-import { strength, weight } from "../../records/settings";
 import type { Entity } from "../../records/shapes";
-import { product_words } from "../../records/shelf";
-import { day_words, rfc3339 } from "../../records/when";
+import { applied_ms, test_words, tests_of } from "../../salon/alert_tests/alert_tests";
+import { type Reaction, reactions_of, seen_by, sign_words } from "../../salon/reactions";
+import { type Service, type Zone, zones_of } from "../../salon/service/services";
+import { product_words } from "../../shelf/shelf";
 import "./style.css";
 
 /** Returns the record of a service. */

@@ -1,9 +1,10 @@
 // Keeps what came of a service, and when the next visit is.
+
+import { at_now, rfc3339 } from "../../device/when";
 import { all } from "../../records/read";
-import type { Service } from "../../records/services";
 import type { ReadingWords } from "../../records/shapes";
-import { at_now, rfc3339 } from "../../records/when";
 import { change } from "../../records/write";
+import type { Service } from "../../salon/service/services";
 
 const WEEK_MS = 7 * 24 * 3_600_000;
 

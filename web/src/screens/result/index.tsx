@@ -1,19 +1,25 @@
 // What came of it, once the hair is dry: mostly filled in already.
 
 import { useEffect, useState } from "preact/hooks";
+import { lab_of } from "../../bench/requests";
 import { photo_of } from "../../courier/photo";
+import { day_words } from "../../device/when";
 import { Choice } from "../../parts/choice";
 import { LabField } from "../../parts/number";
 import { Patch } from "../../parts/patch";
 import { Photo } from "../../parts/photo";
 import { TakePhoto } from "../../parts/photo/take";
 import { minutes_words } from "../../parts/words";
-import type { LabEntry } from "../../records/entries";
-import { keep_photo } from "../../records/photos";
-import { lab_of } from "../../records/requests";
-import { client_name, minutes_on, type Service, type Zone, zones_of } from "../../records/services";
-import { mix_words } from "../../records/shelf";
-import { day_words } from "../../records/when";
+import type { LabEntry } from "../../records/entered";
+import { keep_photo } from "../../salon/photos";
+import {
+  client_name,
+  minutes_on,
+  type Service,
+  type Zone,
+  zones_of,
+} from "../../salon/service/services";
+import { mix_words } from "../../shelf/shelf";
 import { put_next_visit, put_result, said_of_dried, visit_in } from "./actions";
 import "./style.css";
 

@@ -6,8 +6,8 @@ import { Choice } from "../../parts/choice";
 import { TextField } from "../../parts/text";
 import { Who } from "../../parts/who";
 import { ROLES } from "../../parts/who/roles";
-import { reader_names, remember_reader } from "../../records/alert_tests";
 import type { Entity } from "../../records/shapes";
+import { reader_names, remember_reader } from "../../salon/alert_tests/alert_tests";
 
 interface DecideProps {
   service: Entity<"service">;

@@ -1,10 +1,10 @@
 // What was answered, with its day; one tap lets an answer be given anew.
 import { useState } from "preact/hooks";
 import type { Question } from "../../api/shapes";
+import { day_words } from "../../device/when";
 import type { Said } from "../../gate/answer";
 import { answers_of, OF_CLIENT } from "../../gate/facts";
 import type { Entity } from "../../records/shapes";
-import { day_words } from "../../records/when";
 import { Asking } from "./question";
 
 /** Returns the answers on one page, under one tap. */

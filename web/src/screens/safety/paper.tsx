@@ -1,13 +1,13 @@
 // An alert test that was done on paper, written down where it is missing.
 import { useState } from "preact/hooks";
 import type { SafetyReviewReply } from "../../api/shapes";
+import { at_now } from "../../device/when";
 import { cards_of, NO_LINE } from "../../gate/plan";
 import { Choice } from "../../parts/choice";
-import { PaperTestForm } from "../../parts/paper_test";
-import { RESULTS, reader_names } from "../../records/alert_tests";
-import { keep_paper_test, look_at } from "../../records/paper_test";
+import { PaperTestForm } from "../../parts/paper";
 import type { Entity } from "../../records/shapes";
-import { at_now } from "../../records/when";
+import { RESULTS, reader_names } from "../../salon/alert_tests/alert_tests";
+import { keep_paper_test, look_at } from "../../salon/alert_tests/from_paper";
 
 const OPEN_FOR = new Set(["missing", "other_line", "lapsed"]);
 

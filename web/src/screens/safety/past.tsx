@@ -1,8 +1,8 @@
 // What was done to the hair before: all that applies, and for what wears on, how long ago.
 import { useState } from "preact/hooks";
 import type { HairPast as Past } from "../../api/shapes";
+import { rfc3339 } from "../../device/when";
 import { Choice } from "../../parts/choice";
-import { rfc3339 } from "../../records/when";
 
 type What = Past["what"];
 

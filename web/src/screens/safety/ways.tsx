@@ -1,13 +1,13 @@
 // What can be done with a service that is held: its alert test now, or another day.
 import { useState } from "preact/hooks";
 import type { SafetyReviewReply } from "../../api/shapes";
+import { rfc3339 } from "../../device/when";
 import { MomentField } from "../../parts/text/moment";
 import { address_of } from "../../place";
-import { moment_words, tests_of } from "../../records/alert_tests";
-import { zones_of } from "../../records/services";
 import type { Entity } from "../../records/shapes";
-import { rfc3339 } from "../../records/when";
 import { change } from "../../records/write";
+import { moment_words, tests_of } from "../../salon/alert_tests/alert_tests";
+import { zones_of } from "../../salon/service/services";
 
 const TEST_AGAIN = new Set(["missing", "other_line", "lapsed"]);
 const TO_READ = new Set(["too_soon", "unread"]);

@@ -1,9 +1,9 @@
 // Where on the head a mix goes: the scalp, until somebody says otherwise.
 import { Choice } from "../../parts/choice";
-import { is_mixed } from "../../records/lightening";
-import { zones_of } from "../../records/services";
 import type { Entity } from "../../records/shapes";
 import { change } from "../../records/write";
+import { is_mixed } from "../../salon/service/lightening";
+import { zones_of } from "../../salon/service/services";
 
 type Area = NonNullable<Entity<"zone">["area"]>;
 

@@ -1,15 +1,15 @@
 // How this phone shows weights, developer, money and light.
 import { useEffect, useRef } from "preact/hooks";
+import { settings } from "../../device/settings";
 import { Choice } from "../../parts/choice";
 import { later } from "../../parts/later";
-import { settings } from "../../records/settings";
 import { EngineHere } from "./engine";
 import { Offline } from "./offline";
 
 const RecordFiles = later(() => import("./files").then((part) => part.RecordFiles));
 const Salon = later(() => import("./salon").then((part) => part.Salon));
 const TestTermsChoice = later<object>(() =>
-  import("./test_terms").then((part) => part.TestTermsChoice),
+  import("./alert_test_terms").then((part) => part.TestTermsChoice),
 );
 const CURRENCIES = ["€", "£", "$", "kr", "CHF"] as const;
 

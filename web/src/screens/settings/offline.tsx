@@ -1,5 +1,6 @@
 // What this device can do without a network, how to install the page, and what is kept here.
 import { useEffect, useState } from "preact/hooks";
+import { storage_works } from "../../device/kept";
 import { type Device, device } from "../../engine/device";
 import { type Shell, shell } from "../../offline/bridge";
 import {
@@ -17,7 +18,6 @@ import {
   storage,
   window_forgets,
 } from "../../offline/storage";
-import { storage_works } from "../../records/kept";
 
 /** Returns the settings' part about being offline. */
 export function Offline() {

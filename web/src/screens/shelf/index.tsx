@@ -2,10 +2,10 @@
 import "../../parts/rows/style.css";
 import { MainStep } from "../../parts/steps";
 import { address_of, go } from "../../place";
-import { CLASSES } from "../../records/codes";
 import { all, records_ready } from "../../records/read";
-import { shades_of, shelf } from "../../records/shelf";
 import { create } from "../../records/write";
+import { CLASSES } from "../../shelf/shade_codes";
+import { shades_of, shelf } from "../../shelf/shelf";
 import "./style.css";
 
 /** Returns the lines one has, or how to begin. */

@@ -1,11 +1,11 @@
 // Asks for the strip of the chosen mix, and for the same mix on other hair.
 import { computed, effect } from "@preact/signals";
 import type { Hair, PredictionRequest, Product } from "../../api/shapes";
-import { strip, what_ifs } from "../../engine/lines";
-import { hair_in_hand, mix_in_hand, products_in_hand } from "../../records/chosen";
-import { hair_entry, strip_minute, what_ifs_shown, wish_entry } from "../../records/entries";
-import { hair_of, wish_of } from "../../records/requests";
-import { shelf } from "../../records/shelf";
+import { hair_in_hand, mix_in_hand, products_in_hand } from "../../bench/chosen";
+import { hair_entry, strip_minute, what_ifs_shown, wish_entry } from "../../bench/entries";
+import { hair_of, wish_of } from "../../bench/requests";
+import { strip, what_ifs } from "../../engine/questions";
+import { shelf } from "../../shelf/shelf";
 
 export type WhatIf = keyof typeof what_ifs;
 

@@ -4,9 +4,9 @@ import { computed, effect, signal } from "@preact/signals";
 import type { Hair, Mix, StripMinute, Window, Wish } from "../../api/shapes";
 import { ask } from "../../engine/ask";
 import { one } from "../../records/read";
-import { judgement_of, products_of } from "../../records/readings";
-import { running } from "../../records/running";
-import type { Zone } from "../../records/services";
+import { judgement_of, products_of } from "../../salon/service/readings";
+import { running } from "../../salon/service/running";
+import type { Zone } from "../../salon/service/services";
 
 interface Worked {
   minutes: readonly StripMinute[];

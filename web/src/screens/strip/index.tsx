@@ -1,16 +1,16 @@
 // The strip of the chosen mix: the order in large words, the lanes under it, the recipe below.
 
 import type { StripMinute, Window } from "../../api/shapes";
+import { mix_in_hand } from "../../bench/chosen";
+import { what_ifs_shown } from "../../bench/entries";
 import { fault_at } from "../../engine/faults";
-import { strip, what_ifs } from "../../engine/lines";
+import { strip, what_ifs } from "../../engine/questions";
 import { waiting_words, worked_out_words } from "../../engine/where";
 import { CautionLine } from "../../parts/caution";
 import { Stopped, Working } from "../../parts/notice";
 import { Strip, type StripOf } from "../../parts/strip";
 import { flush_sentence } from "../../parts/strip/flush";
 import { window_words } from "../../parts/strip/window";
-import { mix_in_hand } from "../../records/chosen";
-import { what_ifs_shown } from "../../records/entries";
 import { look_at, minute_shown, WHAT_IF_ORDER, WHAT_IFS, type WhatIf } from "./actions";
 import { MinuteWords, OrderWords } from "./minute";
 import { Recipe } from "./recipe";

@@ -2,14 +2,14 @@
 import { computed, signal } from "@preact/signals";
 import { useEffect, useMemo } from "preact/hooks";
 import type { StripMinute, Window } from "../../api/shapes";
+import { mix_in_hand } from "../../bench/chosen";
+import { MINUTE_MS } from "../../device/when";
 import { CautionLine } from "../../parts/caution";
 import { ClockLines } from "../../parts/clock";
 import { Strip, type StripOf } from "../../parts/strip";
 import { has_room } from "../../parts/strip/room";
 import { address_of } from "../../place";
-import { mix_in_hand } from "../../records/chosen";
-import { minutes_of, now_ms, type Running, running } from "../../records/running";
-import { MINUTE_MS } from "../../records/when";
+import { minutes_of, now_ms, type Running, running } from "../../salon/service/running";
 import { StripAnswer, StripNotes } from ".";
 import { beside, watch_beside } from "./beside";
 import { MinuteWords, OrderWords } from "./minute";

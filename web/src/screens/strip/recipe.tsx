@@ -1,7 +1,7 @@
 // What goes into the bowl, large enough to read at arm's length.
 import type { Mix } from "../../api/shapes";
-import { strength, weight } from "../../records/settings";
-import { product_words } from "../../records/shelf";
+import { strength, weight } from "../../device/settings";
+import { product_words } from "../../shelf/shelf";
 
 /** Returns the recipe, one line a product. */
 export function Recipe({ mix }: { mix: Mix }) {

@@ -1,23 +1,23 @@
 // The day out of a calendar file or a table: what was understood is shown before any of it is taken.
 import { signal } from "@preact/signals";
+import { day_words, rfc3339 } from "../../device/when";
 import { Choice } from "../../parts/choice";
 import { FileButton } from "../../parts/file";
 import { time_of_day } from "../../parts/words";
-import { BadCalendar, type LeftOut } from "../../records/calendar/days";
-import { read_days } from "../../records/calendar/read";
-import { type Proposed, proposed, take_in } from "../../records/calendar/take";
-import { day_words, rfc3339 } from "../../records/when";
 import { NotKept } from "../../records/write";
+import { BadCalendar, type LeftOut } from "../../salon/calendar/days";
+import { read_days } from "../../salon/calendar/read";
+import { type Proposed, proposed, take_in } from "../../salon/calendar/take";
 
 const DAYS_AHEAD = 7;
 const NEW = "new";
 const MOST_LEFT_OUT = 20;
 
-interface Reading {
+interface FileRead {
   rows: readonly Proposed[];
   left_out: readonly LeftOut[];
 }
-const reading = signal<Reading | null>(null);
+const reading = signal<FileRead | null>(null);
 const fault = signal("");
 const ticked = signal<Readonly<Record<string, boolean>>>({});
 const whose = signal<Readonly<Record<string, string>>>({});
@@ -67,9 +67,9 @@ async function read(file: File): Promise<void> {
     const rows = proposed(appointments);
     const today = rfc3339(span.from_ms).slice(0, 10);
     ticked.value = Object.fromEntries(
-      rows.map(({ key, at_ms, standing }) => [
+      rows.map(({ key, at_ms, arrival }) => [
         key,
-        (standing === "new" && rfc3339(at_ms).startsWith(today)) || standing === "moved",
+        (arrival === "new" && rfc3339(at_ms).startsWith(today)) || arrival === "moved",
       ]),
     );
     whose.value = {};
@@ -82,7 +82,7 @@ async function read(file: File): Promise<void> {
   }
 }
 
-function Preview({ rows, left_out, onTaken }: Reading & { onTaken: () => void }) {
+function Preview({ rows, left_out, onTaken }: FileRead & { onTaken: () => void }) {
   const chosen = rows.filter(
     (row) => ticked.value[row.key] && (row.clients.length < 2 || whose.value[row.key]),
   );
@@ -134,8 +134,8 @@ function Preview({ rows, left_out, onTaken }: Reading & { onTaken: () => void })
 }
 
 function Row({ row }: { row: Proposed }) {
-  const { key, name, at_ms, line, clients, standing } = row;
-  const settled = standing === "here" || standing === "under way";
+  const { key, name, at_ms, line, clients, arrival } = row;
+  const settled = arrival === "here" || arrival === "under way";
   return (
     <>
       <label class="from-file-row">
@@ -151,10 +151,10 @@ function Row({ row }: { row: Proposed }) {
           <strong>
             {day_words(rfc3339(at_ms))}, {time_of_day(at_ms)}
           </strong>{" "}
-          {name} <span class="quiet">{`${standing_words(row)} · line ${line}`}</span>
+          {name} <span class="quiet">{`${arrival_words(row)} · line ${line}`}</span>
         </span>
       </label>
-      {clients.length > 1 && standing === "new" && (
+      {clients.length > 1 && arrival === "new" && (
         <Choice
           legend={`Who is “${name}”`}
           options={[
@@ -179,11 +179,11 @@ function client_of({ key, clients }: Proposed): string | undefined {
   return said === NEW ? undefined : (said ?? clients[0]?.id);
 }
 
-function standing_words({ standing, clients, was_ms }: Proposed): string {
-  if (standing === "here") return "here already";
-  if (standing === "moved") return `moved, was ${time_of_day(was_ms ?? 0)}`;
-  if (standing === "under way") return "begun already, so its time stays";
-  if (standing === "deleted") return "was here and was taken away";
+function arrival_words({ arrival, clients, was_ms }: Proposed): string {
+  if (arrival === "here") return "here already";
+  if (arrival === "moved") return `moved, was ${time_of_day(was_ms ?? 0)}`;
+  if (arrival === "under way") return "begun already, so its time stays";
+  if (arrival === "deleted") return "was here and was taken away";
   if (clients.length === 0) return "new client";
   return clients.length === 1 ? `client ${clients[0]?.name}` : `${clients.length} clients fit`;
 }

@@ -1,20 +1,20 @@
 // The day: who comes when, and how far each service is. The start of everything.
 import { computed, signal } from "@preact/signals";
+import { day_words, rfc3339 } from "../../device/when";
 import { later } from "../../parts/later";
 import { MainStep } from "../../parts/steps";
 import { time_of_day } from "../../parts/words";
 import { address_of } from "../../place";
-import { progress_words } from "../../records/progress";
 import { all, is_paired, records_ready } from "../../records/read";
-import { now_ms } from "../../records/running";
-import { client_name } from "../../records/services";
-import { day_words, rfc3339 } from "../../records/when";
+import { progress_words } from "../../salon/service/progress";
+import { now_ms } from "../../salon/service/running";
+import { client_name } from "../../salon/service/services";
 import { NewService } from "./new";
 import "./style.css";
 
 const SendingLine = later(() => import("./sending").then((part) => part.SendingLine));
 
-const TestsLine = later<object>(() => import("./tests_line").then((part) => part.TestsLine), {
+const TestsLine = later<object>(() => import("./alert_tests_line").then((part) => part.TestsLine), {
   quiet: true,
 });
 

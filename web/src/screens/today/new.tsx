@@ -1,14 +1,14 @@
 // A service is planned with a name and a time; a name that is known brings its history along.
 import { useEffect, useRef, useState } from "preact/hooks";
+import { rfc3339 } from "../../device/when";
 import { Choice } from "../../parts/choice";
 import { Stepper } from "../../parts/stepper";
 import { TextField } from "../../parts/text";
 import { time_of_day } from "../../parts/words";
 import { go } from "../../place";
 import { all } from "../../records/read";
-import { plan_for_new_client, plan_service } from "../../records/services";
-import { rfc3339 } from "../../records/when";
 import { NotKept } from "../../records/write";
+import { plan_for_new_client, plan_service } from "../../salon/service/services";
 
 const QUARTER_MS = 15 * 60_000;
 const MOST_FOUND = 6;

@@ -1,16 +1,16 @@
 // Asks for the ladder of the mix that was taken, as much of it as this hair needs.
 import { computed, effect } from "@preact/signals";
 import type { HairAmount, MixReply, MixRequest } from "../../api/shapes";
-import { line } from "../../engine/line";
-import { amounts } from "../../records/entries";
-import { kept } from "../../records/kept";
+import { amounts } from "../../bench/entries";
+import { kept } from "../../device/kept";
+import { settings } from "../../device/settings";
+import { open_question } from "../../engine/question";
 import { one } from "../../records/read";
-import { last_service, type Zone, zones_of } from "../../records/services";
-import { settings } from "../../records/settings";
-import { product_of } from "../../records/shelf";
 import { change as change_record, set_setting, setting_id } from "../../records/write";
+import { last_service, type Zone, zones_of } from "../../salon/service/services";
+import { product_of } from "../../shelf/shelf";
 
-export const ladder = line("mixes");
+export const ladder = open_question("mixes");
 
 /** How this phone weighs: the scale's smallest step, and the unit the amounts are said in. */
 export const scale = kept<{ step_g: number; unit: "" | "g" | "oz" | "ml" | "parts" }>("scale", {

@@ -1,14 +1,14 @@
 // The taken mix as scale readings on one screen, for as much hair as there is.
 import { useEffect, useRef, useState } from "preact/hooks";
 import type { MixReply } from "../../api/shapes";
+import { amounts } from "../../bench/entries";
+import { money, strength } from "../../device/settings";
 import { waiting_words } from "../../engine/where";
 import { Choice } from "../../parts/choice";
 import { Ladder } from "../../parts/ladder";
 import { Stopped, Working } from "../../parts/notice";
-import { amounts } from "../../records/entries";
-import type { Zone } from "../../records/services";
-import { money, strength } from "../../records/settings";
-import { shelf } from "../../records/shelf";
+import type { Zone } from "../../salon/service/services";
+import { shelf } from "../../shelf/shelf";
 import {
   change,
   keep_as_weighed,

@@ -1,10 +1,11 @@
 // What can be changed about the wish, and what the shelf says to it at once.
 import { computed } from "@preact/signals";
-import { formulas } from "../../engine/lines";
+import { wish_entry } from "../../bench/entries";
+import { lab_of, wish_of } from "../../bench/requests";
+import { formulas } from "../../engine/questions";
 import { wish_hex } from "../../parts/references";
 import { level_words } from "../../parts/words";
-import { type WishEntry, wish_entry } from "../../records/entries";
-import { lab_of, wish_of } from "../../records/requests";
+import type { WishEntry } from "../../records/entered";
 
 /** Changes some of what was entered about the wish. */
 export function change(fields: Partial<WishEntry>): void {

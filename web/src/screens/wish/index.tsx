@@ -1,6 +1,8 @@
 // What it should become: level and tone by looking, beside the hair as it is.
+
+import { wish_entry } from "../../bench/entries";
 import { fault_at } from "../../engine/faults";
-import { formulas } from "../../engine/lines";
+import { formulas } from "../../engine/questions";
 import { Choice } from "../../parts/choice";
 import { LevelStepper } from "../../parts/levels/stepper";
 import { Stopped } from "../../parts/notice";
@@ -8,8 +10,7 @@ import { Patch } from "../../parts/patch";
 import { TONES, wish_hex } from "../../parts/references";
 import { ToneChart } from "../../parts/tones";
 import { level_words } from "../../parts/words";
-import { wish_entry } from "../../records/entries";
-import { shelf } from "../../records/shelf";
+import { shelf } from "../../shelf/shelf";
 import { change, choose_tone, wish_look, wish_words } from "./actions";
 import { More } from "./more";
 import "./style.css";

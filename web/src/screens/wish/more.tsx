@@ -1,9 +1,10 @@
 // The rest of a wish: a second word, how close is close enough, or a measured colour.
+
+import { wish_entry } from "../../bench/entries";
 import { fault_at } from "../../engine/faults";
 import { Choice } from "../../parts/choice";
 import { LabField } from "../../parts/number";
 import { TONES } from "../../parts/references";
-import { wish_entry } from "../../records/entries";
 import { change, choose_second } from "./actions";
 
 /** Returns the reading, where the wish is one, and what is one tap away. */

@@ -1,7 +1,14 @@
 // Which hair of the head is spoken of: its zones, each with a bowl of its own.
+
+import { bench_zone, lay_out } from "../../bench/bench";
 import { Choice } from "../../parts/choice";
-import { bench_zone, lay_out } from "../../records/bench";
-import { add_zone, put_work, type Service, section_of, zones_of } from "../../records/services";
+import {
+  add_zone,
+  put_work,
+  type Service,
+  section_of,
+  zones_of,
+} from "../../salon/service/services";
 
 const MOST_ZONES = 6;
 const NAMES = ["roots", "lengths", "ends", "front", "foils", "beard"] as const;

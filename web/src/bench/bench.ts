@@ -1,0 +1,128 @@
+// What the entries stand for: a zone of a service, or nobody's hair, tried out. Going from one to
+// the other puts the entries away where they belong and lays out those of the other.
+import { batch, effect } from "@preact/signals";
+import { fitted, keep, kept_in_window, recall } from "../device/kept";
+import type { Entered } from "../records/entered";
+import { one } from "../records/read";
+import { change } from "../records/write";
+import {
+  amounts,
+  chosen_mix,
+  hair_entry,
+  NOTHING_ENTERED,
+  open_section,
+  reached,
+  type Section,
+  strip_minute,
+  what_ifs_shown,
+  wish_entry,
+} from "./entries";
+import { hair_of, wish_of } from "./requests";
+
+/** The zone whose entries are laid out; empty while a mix is only tried out. */
+export const bench_zone = kept_in_window("bench_zone", "");
+
+/** The zone's entries as they were last laid out or kept here: what differs was entered since. */
+const laid = kept_in_window("bench_laid", "");
+
+/** Returns what is laid out now. */
+export function entered(): Entered {
+  return {
+    hair: hair_entry.value,
+    wish: wish_entry.value,
+    amounts: amounts.value,
+    chosen_mix: chosen_mix.value,
+  };
+}
+
+/** Lays out a zone of a service, or with "" the try-out, at `section`. */
+export async function lay_out(zone_id: string, section: Section): Promise<void> {
+  if (bench_zone.value === zone_id) return;
+  await put_away();
+  lay_out_as_kept(zone_id, section);
+}
+
+/** Lays out what is kept of a zone, or of the try-out, in the stead of what lies there. */
+export function lay_out_as_kept(zone_id: string, section: Section): void {
+  const found = zone_id
+    ? one("zone", zone_id).value?.entered
+    : recall<Entered>("tried_out", NOTHING_ENTERED);
+  put_down(zone_id, fitted(found, NOTHING_ENTERED), section);
+}
+
+/** Lays out in the try-out what was once entered for something else. */
+export async function lay_out_tried_out(was: Entered, section: Section): Promise<void> {
+  if (bench_zone.value) await put_away();
+  put_down("", fitted(was, NOTHING_ENTERED), section);
+}
+
+function put_down(zone_id: string, said: Entered, section: Section): void {
+  batch(() => {
+    bench_zone.value = zone_id;
+    put_entries(said);
+    strip_minute.value = 0;
+    what_ifs_shown.value = [];
+    // All before the furthest one reached can be opened again: this one counts as reached.
+    reached.value = [section];
+    open_section.value = section;
+  });
+}
+
+function put_entries({ hair, wish, amounts: of, chosen_mix: mix }: Entered): void {
+  hair_entry.value = hair;
+  wish_entry.value = wish;
+  amounts.value = of;
+  chosen_mix.value = mix;
+  laid.value = JSON.stringify(entered());
+}
+
+/** Keeps what is laid out where it belongs; done when it is kept. */
+export async function put_away(): Promise<void> {
+  const zone_id = bench_zone.value;
+  const now = entered();
+  if (!zone_id) {
+    keep("tried_out", now);
+    return;
+  }
+  const text = JSON.stringify(now);
+  const zone = one("zone", zone_id).value;
+  // What only lies here must not be written over what another phone has entered since.
+  if (!zone || text === laid.value || text === JSON.stringify(zone.entered)) return;
+  laid.value = text;
+  await change(
+    "zone",
+    zone_id,
+    {
+      entered: now,
+      hair: hair_of(now.hair),
+      wish: wish_of(now.wish),
+    },
+    null,
+  );
+}
+
+const SETTLED_MS = 800;
+
+/**
+ * Keeps the entries of a zone once they have settled, and when the page is left; and lays out what
+ * another phone enters for it, while nothing else was entered here. For good.
+ */
+export function watch_bench(): void {
+  let waiting: ReturnType<typeof setTimeout> | undefined;
+  effect(() => {
+    entered();
+    clearTimeout(waiting);
+    // What is tried out is kept at once, since another window may lay a service over it.
+    if (!bench_zone.value) void put_away();
+    else waiting = setTimeout(() => void put_away(), SETTLED_MS);
+  });
+  effect(() => {
+    const now = JSON.stringify(entered());
+    const came = one("zone", bench_zone.value).value?.entered;
+    if (!came) return;
+    const said = fitted(came, NOTHING_ENTERED);
+    if (JSON.stringify(said) === now) laid.value = now;
+    else if (now === laid.peek()) batch(() => put_entries(said));
+  });
+  addEventListener("pagehide", () => void put_away());
+}

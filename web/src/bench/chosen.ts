@@ -1,0 +1,57 @@
+// The mix that is spoken of: the one that was mixed, the one tapped, or the first of the list.
+import { computed, signal } from "@preact/signals";
+import type { Formula, Hair, Mix, Product } from "../api/shapes";
+import { one } from "../records/read";
+import { shelf } from "../shelf/shelf";
+import { bench_zone } from "./bench";
+import { hair_entry } from "./entries";
+import { hair_of } from "./requests";
+
+/** The formula whose strip is shown; null while the question it would answer is open. */
+export const chosen_formula = signal<Formula | null>(null);
+
+/** Returns what tells one mix from another: its parts. */
+export function mix_key(mix: Mix): string {
+  return JSON.stringify(mix.parts.map(({ product, grams }) => [product, grams]));
+}
+
+const zone = computed(() => (bench_zone.value ? one("zone", bench_zone.value).value : undefined));
+
+/** What was mixed for the zone that is laid out, else the chosen formula's mix; null for none. */
+export const mix_in_hand = computed<Mix | null>(
+  () => zone.value?.mix ?? chosen_formula.value?.mix ?? null,
+);
+
+/** The products to ask with: the shelf, and those of the mix in hand that have since left it. */
+export const products_in_hand = computed<readonly Product[]>(() => {
+  const { products } = shelf.value;
+  const here = new Set(products.map(({ id }) => id));
+  const gone = (zone.value?.products ?? []).filter(({ id }) => !here.has(id));
+  return gone.length > 0 ? [...products, ...gone] : products;
+});
+
+/** The hair as entered, with how fast and how much this client's head took colour before. */
+export const hair_entered = computed<Hair | null>(() => {
+  const hair = hair_of(hair_entry.value);
+  const client = one("service", zone.value?.service ?? "").value?.client;
+  const { rate, uptake, sure } = one("client", client ?? "").value?.learnt ?? {};
+  return (
+    hair && {
+      ...hair,
+      ...(rate !== undefined && { rate }),
+      ...(uptake !== undefined && { uptake }),
+      ...(sure !== undefined && { sure: sure as NonNullable<Hair["sure"]> }),
+    }
+  );
+});
+
+/** The hair of a zone as looks at it have shown it to be; null while there was no look. */
+export const judged_hair = signal<{ zone: string; hair: Hair } | null>(null);
+
+/** The hair under the mix in hand: as judged, else as the mix was taken for, else as entered. */
+export const hair_in_hand = computed<Hair | null>(() => {
+  const judged = judged_hair.value;
+  if (judged && judged.zone === bench_zone.value) return judged.hair;
+  const { mix, hair } = zone.value ?? {};
+  return mix && hair ? hair : hair_entered.value;
+});

@@ -1,0 +1,85 @@
+// Clients as screens need them: found by a name, with their services, notes and history.
+import { computed } from "@preact/signals";
+import { all } from "../records/read";
+import type { Entity } from "../records/shapes";
+
+export type Client = Entity<"client">;
+export type Note = Entity<"note">;
+
+/** Returns a text as it is searched: small letters, no accents, single spaces. */
+export function plain_text(text: string): string {
+  return text
+    .normalize("NFD")
+    .replace(/\p{M}/gu, "")
+    .toLocaleLowerCase()
+    .replace(/\s+/g, " ")
+    .trim();
+}
+
+const by_name = computed(() =>
+  all("client")
+    .value.map((client) => ({
+      client,
+      text: plain_text(`${client.name ?? ""} ${client.phone ?? ""}`),
+    }))
+    .sort((a, b) => a.text.localeCompare(b.text)),
+);
+
+/** Returns the clients whose name or number holds every word typed, by name; all for none. */
+export function clients_found(typed: string): Client[] {
+  const words = plain_text(typed).split(" ").filter(Boolean);
+  return by_name.value
+    .filter(({ text }) => words.every((word) => text.includes(word)))
+    .map(({ client }) => client);
+}
+
+const services_by_client = computed(() => grouped(all("service").value, ({ client }) => client));
+const notes_by_service = computed(() => grouped(all("note").value, ({ service }) => service));
+const notes_by_client = computed(() => grouped(all("note").value, ({ client }) => client));
+const history_by_client = computed(() =>
+  grouped(all("history_entry").value, ({ client }) => client),
+);
+
+/** Returns a client's services, the latest first. */
+export function services_of(client: string): readonly Entity<"service">[] {
+  const found = services_by_client.value.get(client) ?? [];
+  return [...found].sort((a, b) => (b.planned_at ?? "").localeCompare(a.planned_at ?? ""));
+}
+
+/** Returns the notes of a service, as they were written. */
+export function notes_of_service(service: string): readonly Note[] {
+  return standing(notes_by_service.value.get(service) ?? []);
+}
+
+/** Returns the notes on a client that belong to no service, as they were written. */
+export function notes_of_client(client: string): readonly Note[] {
+  return standing(notes_by_client.value.get(client) ?? []).filter(({ service }) => !service);
+}
+
+/** Returns what happened to a client's hair elsewhere or before, as it was entered. */
+export function history_of(client: string): readonly Entity<"history_entry">[] {
+  return standing(history_by_client.value.get(client) ?? []);
+}
+
+/** Leaves out what a later record of the same kind puts right. */
+function standing<R extends { id: string; corrects?: string | undefined }>(
+  found: readonly R[],
+): R[] {
+  const corrected = new Set(found.map(({ corrects }) => corrects));
+  return found.filter(({ id }) => !corrected.has(id));
+}
+
+function grouped<R>(
+  records: readonly R[],
+  key: (record: R) => string | undefined,
+): Map<string, R[]> {
+  const groups = new Map<string, R[]>();
+  for (const record of records) {
+    const of = key(record);
+    if (!of) continue;
+    const group = groups.get(of);
+    if (group) group.push(record);
+    else groups.set(of, [record]);
+  }
+  return groups;
+}

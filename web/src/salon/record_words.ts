@@ -1,0 +1,24 @@
+// Which record one speaks of, in words.
+import { kind_words } from "../records/fold";
+import { one } from "../records/read";
+import type { Entity } from "../records/shapes";
+
+/** Returns which record it is: "product: 9V", "alert test: Wren Aldous". */
+export function record_words(record: Entity): string {
+  const { name, code, client, service } = record as {
+    name?: string;
+    code?: string;
+    client?: string;
+    service?: string;
+  };
+  const whose = client ?? one("service", service ?? "").value?.client ?? "";
+  const words = [name ?? code, one("client", whose).value?.name].filter(Boolean).join(", ");
+  return words ? `${kind_words(record.kind)}: ${words}` : kind_words(record.kind);
+}
+
+/** Returns what somebody should look at in a record: "name, written by two". */
+export function asks_words({ heads = {}, edited_meanwhile }: Entity): string {
+  if (edited_meanwhile) return "deleted, and written on meanwhile";
+  const fields = Object.keys(heads).map((field) => field.replaceAll("_", " ").replace(".", ": "));
+  return `${fields.join(", ")}: two have written it`;
+}

@@ -1,0 +1,260 @@
+// A service as it goes: planned, laid out zone by zone, mixed, on the head, rinsed, ended.
+import type { Formula, Mix } from "../../api/shapes";
+import { entered, lay_out_as_kept } from "../../bench/bench";
+import { hair_entered, products_in_hand } from "../../bench/chosen";
+import { NOTHING_ENTERED, type Section } from "../../bench/entries";
+import { wish_of } from "../../bench/requests";
+import { zone_now_ms } from "../../device/clock_moves";
+import { settings } from "../../device/settings";
+import { at_now, MINUTE_MS, rfc3339 } from "../../device/when";
+import type { Entered } from "../../records/entered";
+import { all, one } from "../../records/read";
+import type { Entity } from "../../records/shapes";
+import { type Change, change, create, new_id, together } from "../../records/write";
+import { product_of } from "../../shelf/shelf";
+import { is_mixed } from "./lightening";
+import { minute_of, type Running } from "./running";
+
+export type Service = Entity<"service">;
+export type Zone = Entity<"zone">;
+
+const FIRST_ZONE = "all over";
+
+/** Plans a service of a client; returns its id. One zone stands ready in it. */
+export async function plan_service(client: string, planned_at: string): Promise<string> {
+  const service = new_id();
+  await together(planning(service, client, planned_at), "Planned a service.");
+  return service;
+}
+
+/** Plans a service of a client nobody has met yet; returns the service's id. */
+export async function plan_for_new_client(name: string, planned_at: string): Promise<string> {
+  const [client, service] = [new_id(), new_id()];
+  const meeting: Change = { do: "create", kind: "client", id: client, fields: { name } };
+  await together([...planning(service, client, planned_at), meeting], `Planned ${name}.`);
+  return service;
+}
+
+/** Returns what plans a service of a client, with one zone that stands ready in it. */
+export function planning(
+  service: string,
+  client: string,
+  planned_at: string,
+  zone: string = new_id(),
+): Change[] {
+  return [
+    {
+      do: "create",
+      kind: "service",
+      id: service,
+      fields: { client, planned_at, purpose: "client", state: "planned" },
+    },
+    {
+      do: "create",
+      kind: "zone",
+      id: zone,
+      fields: {
+        service,
+        name: FIRST_ZONE,
+        order: 0,
+        work: "toner",
+        entered: hair_of_client(client),
+      },
+    },
+  ];
+}
+
+/** What is entered for a client's next bowl before anything is asked: their hair, as last known. */
+function hair_of_client(client: string): Entered {
+  const last = last_service(client);
+  const before = last && zones_of(last.id)[0]?.entered;
+  return before
+    ? { ...NOTHING_ENTERED, hair: { ...before.hair, already_on: [] } }
+    : NOTHING_ENTERED;
+}
+
+/** Returns the zones of a service in their order. */
+export function zones_of(service: string): readonly Zone[] {
+  return all("zone")
+    .value.filter((zone) => zone.service === service)
+    .sort((a, b) => (a.order ?? 0) - (b.order ?? 0));
+}
+
+/** Where a zone has come to. */
+export function section_of(zone: Zone): Section {
+  if (zone.rinsed_at) return "result";
+  if (zone.first_section_at) return "strip";
+  return is_mixed(zone) ? "mix" : "wish";
+}
+
+/** Returns the last ended service of a client in which something was mixed; undefined for none. */
+export function last_service(client: string): Service | undefined {
+  return all("service")
+    .value.filter(({ client: of, state }) => of === client && state === "ended")
+    .sort((a, b) => (a.planned_at ?? "").localeCompare(b.planned_at ?? ""))
+    .findLast(({ id }) => zones_of(id).some(({ mix }) => mix));
+}
+
+/** Takes over hair, wish and mix of each zone of an earlier service; nothing is asked anew. */
+export async function same_as(earlier: string, service: string): Promise<void> {
+  const here = zones_of(service);
+  await together(
+    zones_of(earlier)
+      .filter(({ mix }) => mix)
+      .map((zone, order): Change => {
+        const { name, work, entered: was, hair, wish } = zone;
+        const { mix, products, window, predicted, most_minutes } = zone;
+        const said = { name, work, order, entered: was, hair, wish };
+        const fields = { ...said, mix, products, window, predicted, most_minutes };
+        const there = here[order];
+        return there
+          ? { do: "change", kind: "zone", id: there.id, fields }
+          : { do: "create", kind: "zone", id: new_id(), fields: { ...fields, service } };
+      }),
+    "Took the same as last time.",
+  );
+}
+
+/** Leaves out what is not there: a write names only what it changes. */
+function whole<F extends object>(fields: F): { [N in keyof F]: Exclude<F[N], undefined> } {
+  const said = Object.entries(fields).filter(([, value]) => value !== undefined);
+  return Object.fromEntries(said) as { [N in keyof F]: Exclude<F[N], undefined> };
+}
+
+/** Takes a kept formula for the first zone of a service that has no mix yet, and lays that out. */
+export async function take_formula(service: string, formula: Entity<"formula">): Promise<void> {
+  const zone = zones_of(service).find(({ mix }) => !mix);
+  if (!zone) return;
+  const { id, entered: was, hair, wish } = formula;
+  const { mix, products, window, predicted, most_minutes } = formula;
+  const said = { formula: id, entered: was, hair, wish };
+  const fields = { ...said, mix, products, window, predicted, most_minutes };
+  await change("zone", zone.id, whole(fields), `Took ${formula.name || "a kept formula"}.`);
+  lay_out_as_kept(zone.id, "mix");
+}
+
+/** Adds a zone that starts from what was entered for another; returns its id. */
+export async function add_zone(
+  service: string,
+  name: string,
+  like: Zone | undefined,
+): Promise<string> {
+  return await create("zone", {
+    service,
+    name,
+    order: zones_of(service).length,
+    work: "toner",
+    entered: like?.entered ?? entered(),
+  });
+}
+
+/** Says what goes on a zone; a mix or a lightener that was taken for the other work is let go. */
+export async function put_work({ id }: Zone, work: "toner" | "lightener"): Promise<void> {
+  const none = { mix: null, lightener: null, looked: null, window: null, predicted: null };
+  await change("zone", id, { work, ...none, most_minutes: null }, `Changed to a ${work}.`);
+}
+
+/** Returns the longest that every product of a mix may stay on, by its leaflet. */
+export function most_minutes_of({ parts }: Mix): number {
+  return Math.min(...parts.map(({ product }) => product_of(product)?.window.max ?? 0));
+}
+
+/** Takes a formula as what is mixed for a zone. */
+export async function take(zone: string, formula: Formula, most_minutes: number): Promise<void> {
+  const { mix, window, predicted } = formula;
+  const spoken_of = new Set(mix.parts.map(({ product }) => product));
+  const products = products_in_hand.value.filter(({ id }) => spoken_of.has(id));
+  const now = entered();
+  await change(
+    "zone",
+    zone,
+    {
+      entered: now,
+      hair: hair_entered.value,
+      wish: wish_of(now.wish),
+      ...{ mix, window, predicted, products, most_minutes },
+    },
+    "Took this mix.",
+  );
+}
+
+/** Lets go of what was taken for a zone, so that another mix can be chosen. */
+export async function choose_again(zone: string): Promise<void> {
+  await change("zone", zone, { mix: null }, "Let go of this mix.");
+}
+
+/** The first section has its mix: the maker's time runs from here. */
+export async function first_section_on({ id, service = "", most_minutes }: Zone): Promise<void> {
+  await together(
+    [
+      {
+        do: "change",
+        kind: "zone",
+        id,
+        fields: {
+          first_section_at: at_now(),
+          deadline_at: rfc3339(Date.now() + (most_minutes ?? 0) * MINUTE_MS),
+        },
+      },
+      {
+        do: "change",
+        kind: "service",
+        id: service,
+        fields: { state: "started", profile: settings.peek().profile },
+      },
+    ],
+    "First section on.",
+  );
+}
+
+/** The last section has its mix: the minutes of the strip run from here. */
+export async function last_section_on({ id }: Zone): Promise<void> {
+  const at = rfc3339(zone_now_ms(id));
+  await change("zone", id, { last_section_at: at }, "Last section on.");
+}
+
+/** Moves the beginning of a zone's minutes, for a tap that came late or early. */
+export async function move_beginning(zone: Zone, by_min: number): Promise<void> {
+  const field = zone.last_section_at ? "last_section_at" : "first_section_at";
+  const first_ms = Date.parse(zone.first_section_at ?? at_now());
+  const moved_ms = Date.parse(zone[field] ?? at_now()) + by_min * MINUTE_MS;
+  // The last section is never before the first, and neither is still to come.
+  const least_ms = field === "last_section_at" ? first_ms : moved_ms;
+  const at_ms = Math.min(zone_now_ms(zone.id), Math.max(least_ms, moved_ms));
+  const fields = { [field]: rfc3339(at_ms) };
+  if (field === "first_section_at") {
+    Object.assign(fields, { deadline_at: rfc3339(at_ms + (zone.most_minutes ?? 0) * MINUTE_MS) });
+  }
+  await change("zone", zone.id, fields, `Moved the clock by ${by_min < 0 ? "+" : "−"}1 min.`);
+}
+
+/** The zone is rinsed: its clock stops here. Nothing stands in front of this. */
+export async function rinsed(clock: Running): Promise<void> {
+  const at = at_now();
+  const what = `${clock.zone_name} rinsed at minute ${minute_of(clock, Date.now())}`;
+  const rinsed_at = rfc3339(zone_now_ms(clock.zone));
+  await together(
+    [
+      { do: "change", kind: "zone", id: clock.zone, fields: { rinsed_at } },
+      { do: "create", kind: "step", id: new_id(), fields: { service: clock.service, what, at } },
+    ],
+    `Rinsed ${clock.zone_name}.`,
+  );
+}
+
+/** Returns the whole minutes a zone's mix was on when it was rinsed. */
+export function minutes_on({ first_section_at, last_section_at, rinsed_at }: Zone): number {
+  const began = last_section_at ?? first_section_at;
+  if (!began || !rinsed_at) return 0;
+  return Math.max(0, Math.floor((Date.parse(rinsed_at) - Date.parse(began)) / MINUTE_MS));
+}
+
+/** Ends a service. Nothing stands in front of this. */
+export async function end_service(service: string): Promise<void> {
+  await change("service", service, { state: "ended" }, "Ended the service.");
+}
+
+/** Returns the name of a service's client, for a heading. */
+export function client_name({ client }: Service): string {
+  return one("client", client ?? "").value?.name ?? "";
+}

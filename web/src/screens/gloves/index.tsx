@@ -1,0 +1,35 @@
+// One line for the colourist's own hands and lungs, where it is not yet too late for it.
+import { computed } from "@preact/signals";
+import { useMemo } from "preact/hooks";
+import { may_mix } from "../../gate/held";
+import { type GlovesMoment, gloves_moment, gloves_seen } from "../../salon/service/gloves";
+import "./style.css";
+
+// Sources: HSE, "Preventing dermatitis" for hairdressers (gloves, drying, moisturising), and HSE,
+// "COSHH and hairdressers" (dusty persulphates and henna; keep the place airy); both read.
+const WORDS: Record<GlovesMoment, string> = {
+  mixing:
+    "Gloves on: non-latex, long cuff, fresh for each client. Powder is mixed where the air moves.",
+  rinsing: "Fresh gloves for the rinse and the shampoo. Then dry hands, and cream.",
+};
+
+/** Returns the words of the moment a service is at, until they are put away. */
+export function HandsNow({ service }: { service: string }) {
+  const moment = useMemo(() => computed(() => gloves_moment(service)), [service]).value;
+  // While something holds the service nothing is mixed, and the questions need the room.
+  if (moment === "mixing" && !may_mix(service)) return null;
+  return moment ? <Hands moment={moment} service={service} /> : null;
+}
+
+/** Returns the words of one moment. */
+export function Hands({ moment, service }: { moment: GlovesMoment; service: string }) {
+  return (
+    <section class="hands" aria-label="Your hands and the air">
+      <p>{WORDS[moment]}</p>
+      <button type="button" onClick={() => gloves_seen(service, moment)}>
+        Done
+      </button>
+      <p class="quiet">Source: HSE, skin at work in hairdressing; COSHH for hairdressers.</p>
+    </section>
+  );
+}

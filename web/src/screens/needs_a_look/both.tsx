@@ -1,0 +1,124 @@
+// One record that two have written without seeing each other's: nothing of either is gone.
+import { useState } from "preact/hooks";
+import { TextField } from "../../parts/text";
+import { caution_of, merge_of, type Write } from "../../records/fold";
+import { state_of } from "../../records/read";
+import type { Entity, Kind, Writing } from "../../records/shapes";
+import { unseen_of } from "../../records/show";
+import { change, clear, remove, restore } from "../../records/write";
+import { record_words } from "../../salon/record_words";
+import { field_words, value_words, who_and_when } from "./words";
+
+/** Returns the record's fields with several writings, or the delete that had not seen an edit. */
+export function BothSides({ record }: { record: Entity }) {
+  const { kind, id, heads = {} } = record;
+  return (
+    <article class="stack look" aria-label={record_words(record).replace(":", "")}>
+      <h3>{record_words(record)}</h3>
+      {record.edited_meanwhile && <DeletedUnseen record={record} />}
+      {!record.edited_meanwhile &&
+        Object.entries(heads).map(([field, writes]) => (
+          <Sides key={field} kind={kind} id={id} field={field} writes={writes} />
+        ))}
+    </article>
+  );
+}
+
+/** A delete, with what was written meanwhile and by whom: it is hidden until somebody decides. */
+function DeletedUnseen({ record: { kind, id } }: { record: Entity }) {
+  const state = state_of(id);
+  const { deletions, edits } = state ? unseen_of(state) : { deletions: [], edits: [] };
+  return (
+    <>
+      {deletions.map((write) => (
+        <p key={write.op}>
+          <strong>Deleted</strong> <span class="quiet">{who_and_when(write)}</span>
+        </p>
+      ))}
+      <p>Who deleted it had not seen what was written meanwhile:</p>
+      {edits.map(([field, write]) => (
+        <p key={`${field} ${write.op}`}>
+          <strong>
+            {field_words(field)}: {value_words(write.v)}
+          </strong>{" "}
+          <span class="quiet">{who_and_when(write)}</span>
+        </p>
+      ))}
+      <button type="button" onClick={() => void restore(kind, id)}>
+        Bring it back
+      </button>
+      <button type="button" onClick={() => void remove(kind, id)}>
+        Leave it deleted
+      </button>
+    </>
+  );
+}
+
+interface SidesProps {
+  kind: Kind;
+  id: string;
+  field: string;
+  writes: readonly Write[];
+}
+
+function Sides({ kind, id, field, writes }: SidesProps) {
+  const [lowering, lower] = useState<Write>();
+  const guarded = merge_of(kind, field) === "safety";
+  const most = Math.max(...writes.map(({ v }) => caution_of_write(guarded, field, v)));
+  const values = [...new Map(writes.map((write) => [JSON.stringify(write.v), write])).values()];
+  const keep = (write: Write) => {
+    if (caution_of_write(guarded, field, write.v) < most) lower(write);
+    else void change(kind, id, { [field]: write.v } as Writing<Kind>);
+  };
+  return (
+    <>
+      <p>Two have written its {field_words(field)} without seeing each other’s. Which holds?</p>
+      <div class="sides">
+        {values.map((write) => (
+          <button key={write.op} type="button" class="side" onClick={() => keep(write)}>
+            <strong>{value_words(write.v)}</strong>
+            <span>{who_and_when(write)}</span>
+          </button>
+        ))}
+      </div>
+      {guarded && <p class="quiet">Until it is decided, the more careful one counts.</p>}
+      {lowering && (
+        <Lowering
+          words={value_words(lowering.v)}
+          onWhy={(why) => {
+            const saw = values.map(({ v }) => value_words(v)).join(", ");
+            void clear(kind, id, { [field]: lowering.v } as Writing<Kind>, saw, why);
+          }}
+        />
+      )}
+    </>
+  );
+}
+
+/** What is less careful takes a reason, which is kept with it. */
+function Lowering({ words, onWhy }: { words: string; onWhy: (why: string) => void }) {
+  const [why, put] = useState("");
+  return (
+    <form
+      class="stack"
+      onSubmit={(event) => {
+        event.preventDefault();
+        if (why.trim()) onWhy(why.trim());
+      }}
+    >
+      <TextField
+        label={`“${words}” is less careful. Why may it hold?`}
+        value={why}
+        onType={put}
+        note="Your words are kept with it."
+      />
+      <button type="submit" disabled={!why.trim()}>
+        It holds
+      </button>
+    </form>
+  );
+}
+
+function caution_of_write(guarded: boolean, field: string, v: unknown): number {
+  return guarded ? caution_of(field, v) : 0;
+}

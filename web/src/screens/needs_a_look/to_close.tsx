@@ -1,0 +1,129 @@
+// What only the desk sees: a clock that was started against the safety rules, a row of its records
+// that cannot be read, what a phone wrote and the desk refused. A named person says that they looked at it, and why it may rest.
+import { useState } from "preact/hooks";
+import type { Matter } from "../../courier/matters";
+import { day_words } from "../../device/when";
+import { Choice } from "../../parts/choice";
+import { TextField } from "../../parts/text";
+import { Who } from "../../parts/who";
+import { ROLES } from "../../parts/who/roles";
+import { time_of_day } from "../../parts/words";
+import { address_of } from "../../place";
+import type { Writing } from "../../records/shapes";
+import { together } from "../../records/write";
+import { reader_names, remember_reader } from "../../salon/alert_tests/alert_tests";
+
+const WHAT: Partial<Record<Matter["why"], string>> = {
+  held: "Started against the safety rules",
+  unreadable: "Cannot be read",
+  refused: "Not taken from a phone",
+};
+
+interface MatterProps {
+  matter: Matter;
+}
+
+/** Returns one of them, with what to do about it and the form that closes it. */
+export function ToClose({ matter }: MatterProps) {
+  const { client_name, at, words, why } = matter;
+  const what = WHAT[why] ?? "";
+  const heading = [what, client_name].filter(Boolean).join(": ");
+  return (
+    <article class="stack look" aria-label={heading.replace(":", "")}>
+      <h3>{heading}</h3>
+      <p>
+        {words}{" "}
+        <span class="quiet">
+          {day_words(at)}, {time_of_day(Date.parse(at))}
+        </span>
+      </p>
+      {why === "held" && <Held matter={matter} />}
+      {why === "unreadable" && <Unreadable matter={matter} />}
+      {why === "refused" && (
+        <p>
+          Its words are on that phone, under Needs a look, to change and send again. Close it here
+          once they are, or once nobody needs them.
+        </p>
+      )}
+      <Close matter={matter} />
+    </article>
+  );
+}
+
+function Held({ matter: { findings, service } }: MatterProps) {
+  return (
+    <>
+      <ul class="rows">
+        {findings.map(({ rule, message, next }) => (
+          <li key={rule} class="row">
+            <strong>{message}</strong>
+            <span>{next}</span>
+          </li>
+        ))}
+      </ul>
+      <p>
+        Ask how the client is, and what was done. Where there is a reaction, what the maker and a
+        doctor say comes first.
+      </p>
+      {service && (
+        <a class="button" href={address_of("service", service)}>
+          Open the service
+        </a>
+      )}
+    </>
+  );
+}
+
+function Unreadable({ matter: { stood } }: MatterProps) {
+  return (
+    <>
+      <p>
+        Compare the client’s card with what you know of them, and write what is missing again. Where
+        this comes more than once, the disk of the salon’s computer may be failing: make a backup on
+        another one today.
+      </p>
+      {stood && (
+        <details>
+          <summary>What stands there</summary>
+          <pre class="stood">{stood}</pre>
+        </details>
+      )}
+    </>
+  );
+}
+
+/** A name, what was seen, and why it may rest: without one of them nothing is closed. */
+function Close({ matter: { id, client, service } }: MatterProps) {
+  const [by, put_by] = useState("");
+  const [role, put_role] = useState<string>();
+  const [saw, put_saw] = useState("");
+  const [why, put_why] = useState("");
+  const keep = () => {
+    if (!by.trim() || !role || !saw.trim() || !why.trim()) return;
+    const said = { by: by.trim(), role, saw: saw.trim(), why: why.trim() };
+    remember_reader(said.by);
+    const fields: Writing<"closing"> = { ...said, at: new Date().toISOString() };
+    if (client) fields.client = client;
+    if (service) fields.service = service;
+    void together([{ do: "create", kind: "closing", id, fields }], "Closed what needed a look.");
+  };
+  return (
+    <details>
+      <summary>Close this</summary>
+      <div class="stack">
+        <Who legend="Looked at by" names={reader_names.value} value={by} onName={put_by} />
+        <Choice legend="As" options={Object.entries(ROLES)} value={role} onChoose={put_role} />
+        <TextField label="What you saw" value={saw} onType={put_saw} />
+        <TextField label="Why it may rest" value={why} onType={put_why} />
+        <p class="quiet">Kept for ever, under this name.</p>
+        <button
+          type="button"
+          disabled={!by.trim() || !role || !saw.trim() || !why.trim()}
+          onClick={keep}
+        >
+          Looked at: close it
+        </button>
+      </div>
+    </details>
+  );
+}

@@ -1,0 +1,29 @@
+// What stands on a record that needs a look, in words.
+
+import { day_words } from "../../device/when";
+import { time_of_day } from "../../parts/words";
+import type { Write } from "../../records/fold";
+import { who_words } from "../../salon/who";
+
+/** Returns a field as it is read: "in stock", "legend: V". */
+export function field_words(field: string): string {
+  return field.replaceAll("_", " ").replace(".", ": ");
+}
+
+/** Returns a value as it is read: "no", "pearl, violet". */
+export function value_words(v: unknown): string {
+  if (v === null || v === "") return "nothing";
+  if (typeof v === "boolean") return v ? "yes" : "no";
+  if (typeof v === "string") return v.replaceAll("_", " ");
+  if (Array.isArray(v) && v.every((part) => typeof part === "string")) return v.join(", ");
+  // An answer is kept with what was asked; its words are what was said.
+  const { words } = (v ?? {}) as { words?: unknown };
+  return typeof words === "string" ? words : JSON.stringify(v);
+}
+
+/** Returns who wrote it and when: "Ana’s phone, Sat 28 Nov, 14:02". */
+export function who_and_when({ by, eff, clock }: Write): string {
+  const time = eff.slice(0, 24);
+  const marked = clock === "off" ? " by a clock that is wrong" : "";
+  return `${who_words(by)}, ${day_words(time)}, ${time_of_day(Date.parse(time))}${marked}`;
+}

@@ -1,0 +1,49 @@
+// How long an alert test holds here: once, or for the months of the insurer's terms, by name.
+import { useState } from "preact/hooks";
+import { day_words } from "../../device/when";
+import { Choice } from "../../parts/choice";
+import { TextField } from "../../parts/text";
+import { reader_names, remember_reader } from "../../salon/alert_tests/alert_tests";
+import { set_test_terms, test_terms } from "../../salon/alert_tests/terms";
+
+const MONTHS = [
+  [0, "one service"],
+  [1, "1 month"],
+  [3, "3 months"],
+  [6, "6 months"],
+] as const;
+
+/** Returns the choice; months are kept only with the name of who read the terms. */
+export function TestTermsChoice() {
+  const terms = test_terms.value;
+  const [by, put_by] = useState(terms?.by ?? reader_names.value[0] ?? "");
+  const [asked, ask_for_name] = useState(false);
+  const choose = (months: number) => {
+    ask_for_name(months > 0 && !by.trim());
+    if (months > 0 && !by.trim()) return;
+    if (months > 0) remember_reader(by.trim());
+    void set_test_terms(months, by.trim());
+  };
+  return (
+    <div class="stack">
+      <TextField
+        label="Who read the insurer’s terms"
+        value={by}
+        onType={put_by}
+        mostLength={60}
+        fault={asked && !by.trim() ? "Months need the name of who read the terms." : undefined}
+      />
+      <Choice
+        legend="An alert test holds for"
+        options={MONTHS}
+        value={terms?.months ?? 0}
+        onChoose={choose}
+        note={
+          terms
+            ? `By the insurer’s terms, read by ${terms.by}; look again by ${day_words(terms.review_on)} ${new Date(terms.review_on).getFullYear()}. A leaflet that says less goes first.`
+            : "Months only where your insurer’s terms say so. A leaflet that says less goes first."
+        }
+      />
+    </div>
+  );
+}

@@ -1,0 +1,78 @@
+// A way to the server that loses calls, breaks answers off, holds them back and brings them late.
+import type { SafetyReviewReply, SafetyReviewRequest } from "../../src/api/shapes";
+
+export type Chance = () => number;
+const MODES = ["lost", "broken off", "not ours", "down", "refused", "late", "too late"] as const;
+type Mode = "fine" | (typeof MODES)[number];
+
+/** Random numbers from a seed: mulberry32, in the public domain (T. Ettinger, 2017; from memory). */
+export function chance_of(seed: number): Chance {
+  let state = seed >>> 0;
+  return () => {
+    state = (state + 0x6d2b79f5) >>> 0;
+    let mixed = Math.imul(state ^ (state >>> 15), state | 1);
+    mixed ^= mixed + Math.imul(mixed ^ (mixed >>> 7), mixed | 61);
+    return ((mixed ^ (mixed >>> 14)) >>> 0) / 4_294_967_296;
+  };
+}
+
+/** Returns a question as text without its moment: equal text is the same question. */
+export function but_for_time(request: SafetyReviewRequest): string {
+  const { now: _, starts_at: __, ...rest } = request;
+  return JSON.stringify(rest);
+}
+
+const later = (ms: number) => new Promise((on) => setTimeout(on, ms));
+const page_fetch = globalThis.fetch;
+
+/** Takes the place of `fetch`; `told` keeps what the server has said to each question. */
+export class Calls {
+  readonly told = new Map<string, SafetyReviewReply>();
+  is_bad = false;
+
+  constructor(
+    readonly address: string,
+    readonly chance: Chance,
+  ) {}
+
+  /** Asks the server past all that goes wrong. */
+  async directly(request: SafetyReviewRequest): Promise<SafetyReviewReply> {
+    const answer = await page_fetch(`${this.address}/api/safety/reviews`, sending(request));
+    return (await answer.json()) as SafetyReviewReply;
+  }
+
+  readonly fetch = async (path: unknown, init: RequestInit = {}): Promise<Response> => {
+    const mode = this.mode();
+    if (mode === "lost") throw new TypeError("no way");
+    if (mode === "not ours") return new Response("<p>Sign in here</p>");
+    if (mode === "down") return new Response("{}", { status: 503 });
+    if (mode === "refused") {
+      const said = { detail: "Said otherwise.", errors: [] };
+      return new Response(JSON.stringify(said), { status: 422 });
+    }
+    const request = JSON.parse(String(init.body)) as SafetyReviewRequest;
+    // One that comes too late pays no heed to whoever has given it up.
+    const { signal, ...heedless } = init;
+    const answer = await page_fetch(
+      `${this.address}${path}`,
+      mode === "too late" ? heedless : init,
+    );
+    const text = await answer.text();
+    if (mode === "broken off") return new Response(text.slice(0, text.length / 2));
+    if (mode === "late" || mode === "too late") await later(this.chance() * 12);
+    if (answer.status === 200) this.told.set(but_for_time(request), JSON.parse(text));
+    return new Response(text, { status: answer.status });
+  };
+
+  private mode(): Mode {
+    const draw = this.chance();
+    if (draw > (this.is_bad ? 0.8 : 0.15)) return "fine";
+    if (!this.is_bad) return draw > 0.05 ? "late" : "too late";
+    return MODES[Math.floor(this.chance() * MODES.length)] ?? "lost";
+  }
+}
+
+function sending(request: SafetyReviewRequest): RequestInit {
+  const headers = { "content-type": "application/json" };
+  return { method: "POST", headers, body: JSON.stringify(request) };
+}
