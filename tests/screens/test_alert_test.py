@@ -27,7 +27,7 @@ A_MINUTE = dt.timedelta(minutes=1)
 
 
 def test_the_page_has_the_engines_own_hours_and_words():
-    source = (ROOT / "web" / "src" / "records" / "alert_tests.ts").read_text()
+    source = (ROOT / "web" / "src" / "salon" / "alert_tests" / "alert_tests.ts").read_text()
     assert f"LEAST_HOURS = {LEAST_HOURS:.0f};" in source
     listed = source[source.index("RESULTS = [") : source.index("] as const;")]
     assert set(re.findall(r'\["(\w+)",', listed)) == set(get_args(TestResult)) - {"not_read"}

@@ -73,7 +73,7 @@ def test_trouble_breathing_says_to_call_before_anything_else(visit):
 
 
 def test_every_sign_is_a_word_of_the_contract():
-    source = (ROOT / "web" / "src" / "records" / "reactions.ts").read_text()
+    source = (ROOT / "web" / "src" / "salon" / "reactions.ts").read_text()
     listed = source[source.index("SIGNS = [") : source.index("] as const;")]
     words = set(re.findall(r'\["(\w+)",', listed))
     facts = json.loads((ROOT / "openapi" / "openapi.json").read_text())["components"]["schemas"]
