@@ -31,8 +31,9 @@ def test_phones_and_the_desk_understand_each_other(desk, tmp_path, run, tests):
     salon = Salon(tmp_path / DATABASE_FILE)
     codes = [new_code(salon, time.time_ns() // 1_000_000) for _ in range(PHONES)]
     salon.close()
+    command = ["npx", "vitest", "run", "--config", "vitest.server.config.ts"]
     ran = subprocess.run(
-        ["npx", "vitest", "run", "--config", "vitest.server.config.ts", f"tests/courier/{run}.", *DOT],
+        [*command, f"tests/courier/{run}.", *DOT],
         cwd=WEB,
         check=False,
         env=os.environ | {"DESK": desk.rstrip("/"), "CODES": ",".join(codes)},
