@@ -12,7 +12,7 @@ import pytest
 from plain_english import sentences, words
 
 ROOT = Path(__file__).resolve().parents[2]
-DOCUMENTS = [ROOT / "README.md", ROOT / "DEVELOPERS.md", ROOT / "docs" / "what_it_does.md"]
+DOCUMENTS = [ROOT / "README.md", ROOT / "DEVELOPERS.md", *sorted(ROOT.glob("docs/**/*.md"))]
 README_LINES = 110
 MEDIAN_WORDS = 17
 MOST_WORDS = 35

@@ -16,42 +16,43 @@ _SEEN = {"read": "read", "from_memory": "from memory", "trade_page": "trade page
 _OPENING = """\
 # Safety: the rules, their sources, and what they cannot do
 
-This page is written by `basinside safety` from the rule book the engine reads; `make check`
-says when it has drifted. Edition {edition}, {count} rules.
+`basinside safety` writes this page from the rule book that the engine reads. `make check` fails
+when the two differ. Edition {edition}, {count} rules.
 
-Basinside is a checklist that remembers, not a clinician. In this order, the maker's leaflet,
-local law and licensing, and a doctor come before anything it says.
+Basinside is a checklist that remembers, not a clinician. The maker's leaflet comes first, then
+local law and licensing, then a doctor. All three come before anything it says.
 
 ## How it works
 
-- **stop** holds the service until the facts change; nobody can override it. **decide** holds it
-  until a named person says what they saw and why they go on. **advise** is shown and holds nothing.
+- **stop** holds the service until the facts change. Nobody can override it.
+- **decide** holds the service until a named person says what they saw and why they go on.
+- **advise** is shown and holds nothing.
 - A fact nobody asked for and an answer of "not sure" count as unsafe, never as "no".
-- A decision counts for the facts it was taken on. When the line, the class, the area, the strength
-  or the heat it rests on changes, it must be taken again. Nobody can date it back, and the client
-  cannot take it. About a line (leaflet, label) it is taken once, not at each visit.
-- 48 hours are elapsed time between stored moments, whatever clocks and zones did. A test's months
-  are calendar months and end with the same day of the month (the last, where there is none). A
-  clock set back makes ages unknown, and an unknown age opens nothing. The engine carries no table
-  of time zones: it works from the offset written with each moment, and says which it used.
-- Where no profile fits, `other` takes the strictest of all. A salon may make a rule stricter, and
-  milder only where this page says so, with a name, a reason and a day to look again.
+- A decision counts for the facts it was taken on. If its line, class, area, strength or heat
+  changes, somebody must take it again. Nobody can date it back, and the client cannot take it. A
+  decision about a line (leaflet, label) is taken once, not at each visit.
+- 48 hours are elapsed time between stored moments, whatever clocks and time zones did. A test's
+  months are calendar months and end on the same day of the month, or on its last day. A clock set
+  back makes ages unknown, and an unknown age opens nothing. The engine has no table of time zones.
+  It works from the offset written with each moment, and says which it used.
+- If no profile fits, `other` takes the strictest of all. A salon may make a rule stricter. It may
+  make one milder only if this page says so, with a name, a reason and a day to look again.
 - **Never held: rinsing, first aid, a call for help, ending a service, an export.** A hold that
   comes while the mix is on says rinse.
 
 ## What it cannot do
 
-- **It has not been reviewed by a doctor, a lawyer or an insurer.** It is a reading of published
-  sources, and of what the trade does where there are none; each rule says which.
+- **No doctor, lawyer or insurer has reviewed it.** It reads published sources, and common practice
+  if there is no source. Each rule says which.
 - A clear alert test lowers the risk and proves nothing safe: false negatives are on record.
 - It knows what it was told. It cannot see the scalp, smell the fumes or feel the foil.
-- A fact that is not on this phone is not known here; that is not the same as "no".
-- Licensing by state, national ages of consent and periods for keeping records are not in it, but
-  for the strictest usual figure; set your own.
-- It asks nothing about epilepsy, diabetes, blood pressure, thyroid or vaccination: no source was
-  found, and a question without a rule would only collect health data.
-- The 2 minutes for a mild tingle and the 24 hours after which scalp and face are asked again are
-  our own figures.
+- A fact that is not on this phone is not known here. That is not the same as "no".
+- It leaves out licensing by state, national ages of consent and periods for keeping records. It
+  has only the strictest usual figure, so set your own.
+- It asks nothing about epilepsy, diabetes, blood pressure, thyroid or vaccination. We found no
+  source, and a question without a rule would only collect health data.
+- Two figures are our own: the 2 minutes for a mild tingle, and the 24 hours after which the app
+  asks about scalp and face again.
 """
 
 
