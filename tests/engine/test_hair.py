@@ -136,7 +136,7 @@ def test_dye_already_there_leaves_less_room_for_more() -> None:
 
 def test_only_alkaline_classes_lift_and_more_peroxide_lifts_more() -> None:
     lifts = {
-        name: [levels_lifted(row, percent, 20, lifted=False) for percent in (1.5, 3, 6, 9, 12)]
+        name: [levels_lifted(row, percent, 20, lifted=False) for percent in (0.6, 3, 6, 9, 12)]
         for name, row in CLASSES.items()
     }
     assert lifts["permanent"][0] == 0

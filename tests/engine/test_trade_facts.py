@@ -79,7 +79,7 @@ def after_shampoo(amount: float, consistency: str, look: str) -> float:
     [
         ("light_cream", "on_head", (8.3, 7.5, 6.7)),
         ("gel", "on_head", (10.1, 8.8, 7.6)),
-        ("light_cream", "wiped", (9.2, 7.5, 5.8)),
+        ("light_cream", "wiped", (9.2, 7.5, 5.9)),
     ],
 )
 def test_violet_shampoo_first_makes_the_flush_lower(consistency, look, peaks) -> None:

@@ -88,11 +88,14 @@ def lightened(product_class: str, hair: dict, percent: float, minutes: int) -> l
     [("permanent", 6, 30), ("permanent", 9, 45), ("permanent", 12, 20), ("alkaline_demi", 12, 60)],
 )
 @pytest.mark.parametrize("lifted", [True, False])
-def test_alkaline_classes_lift_by_strength_and_time_and_half_on_lifted_hair(
+def test_alkaline_classes_lift_by_strength_and_time_and_less_on_lifted_hair(
     product_class, percent, minutes, lifted
 ) -> None:
     factor = {"permanent": 1, "alkaline_demi": 0.15}[product_class]
-    levels = factor * (percent / 3 - 0.5) * (1 - exp(-minutes / 20)) / (2 if lifted else 1)
+    if lifted:
+        levels = factor * (percent / 3 - 0.5) * (1 - exp(-minutes / 20)) / 2
+    else:
+        levels = factor * (percent / 3 - 0.2) * (1 - exp(-minutes / 15))
     # natural hair shows the whole warmth of its new level once a level up
     warm = 1.0 if lifted else min(1.0, levels)
     expected = dry_lab(fibre_ks(7 + levels, 1.0, warm))
@@ -114,9 +117,10 @@ def test_nothing_lifts_past_ten_and_a_half() -> None:
 
 
 def test_developer_too_weak_to_lift_does_not_darken() -> None:
-    # under 1.5 % the rule by itself would go below zero
-    hair = {"level": 7, "lifted": False}
-    assert lightened("permanent", hair, 1, 45) == lightened("permanent", hair, 1, 0)
+    # under 0.6 %, and on lifted hair under 1.5 %, the rule by itself would go below zero
+    for lifted, percent in ((False, 0.5), (True, 1)):
+        hair = {"level": 7, "lifted": lifted}
+        assert lightened("permanent", hair, percent, 45) == lightened("permanent", hair, percent, 0)
 
 
 # Already on
@@ -156,12 +160,12 @@ def test_each_helping_of_a_mix_does_less_than_the_one_before() -> None:
     assert steps[0] > steps[1] > steps[2] > 0
 
 
-def test_dye_already_there_divides_uptake_by_one_and_a_half_times_it_and_one() -> None:
+def test_dye_already_there_divides_uptake_by_at_most_1_75() -> None:
     young, fixed = in_hair("permanent", 0.5, 30.0)
     # permanent takes up 1.2 and keeps a tenth of the young; blue is the fifth dye
     stays = fixed[4] + 0.1 * young[4]
     first = 1.2 * stays * 0.5
-    second = first / (1 + 1.5 * first)
+    second = first / (1 + 1.5 * first / (1 + 2 * first))
     spectrum = [
         (f * fixed[4] + 0.1 * y * young[4]) / stays
         for f, y in zip(DYES[4].fixed, DYES[4].young, strict=True)

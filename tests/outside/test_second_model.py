@@ -61,11 +61,14 @@ YOUNG[:6] *= 1.15
 
 @dataclass
 class Strands:
-    """Pigmented hair as mixes have left it: levels gained, K/S and amount of dye in it."""
+    """Hair as mixes have left it: levels gained; K/S [2, 36] and amount [2] of dye.
+
+    First of pigmented strands, then of white ones.
+    """
 
     gained: float = 0.0
-    dye: np.ndarray = field(default_factory=lambda: np.zeros(36))
-    total: float = 0.0
+    dye: np.ndarray = field(default_factory=lambda: np.zeros((2, 36)))
+    total: np.ndarray = field(default_factory=lambda: np.zeros(2))
 
 
 def lab(reflectance: np.ndarray) -> np.ndarray:
@@ -102,20 +105,26 @@ def pigment(hair: Hair, gained: float) -> np.ndarray:
     for table in (fibre._LIFTED, fibre._NATURAL):
         levels, logs = np.array(list(table)), np.log(list(table.values()))
         beyond = (logs[-1] - logs[-2]) / (levels[-1] - levels[-2]) * max(0.0, level - levels[-1])
-        amounts.append([np.interp(level, levels, column) for column in logs.T] + beyond)
+        amounts.append(np.exp([np.interp(level, levels, column) for column in logs.T] + beyond))
     turned = 1.0 if hair.lifted else min(1.0, gained)
-    e, w = np.exp(turned * amounts[0] + (1 - turned) * amounts[1])
+    e, w = turned * amounts[0] + (1 - turned) * amounts[1]
     return 0.006 + e * EUMELANIN + hair.warmth * w * WARM
 
 
 def lift(hair: Hair, product_class: str, percent: float, clock: float) -> float:
-    levels = CLASSES[product_class][5] * max(0.0, percent / 3 - 0.5) * (1 - np.exp(-clock / 20))
-    return levels / 2 if hair.lifted else levels
+    factor = CLASSES[product_class][5]
+    if hair.lifted:
+        return factor * max(0.0, percent / 3 - 0.5) * (1 - np.exp(-clock / 20)) / 2
+    return factor * max(0.0, percent / 3 - 0.2) * (1 - np.exp(-clock / 15))
 
 
-def taken_up(hair: Hair, product_class: str, total: float) -> float:
+def taken_up(hair: Hair, product_class: str, total: np.ndarray, percent: float) -> np.ndarray:
+    """Return what pigmented and white strands take up of a unit of dye, [2]."""
     site = CLASSES[product_class][1] * (0.55 + 0.9 * hair.porosity) * (1 - 0.15 * hair.damp)
-    return site * hair.uptake / (1 + 1.5 * total)
+    white = hair.white_uptake
+    if product_class == "permanent":
+        white *= 1 - 0.05 * max(0.0, 6 - percent) - 0.02 * max(0.0, percent - 6)
+    return site * hair.uptake * np.array([1.0, white]) / (1 + 1.5 * total / (1 + 2 * total))
 
 
 def opaque(q: np.ndarray) -> np.ndarray:
@@ -153,10 +162,11 @@ def rinsed_off(
     """Return the strands once a mix was on them for so long and rinsed."""
     clock, kept = minute * hair.rate, CLASSES[product_class][4]
     young, fixed = young_and_fixed(product_class, hair.porosity, clock)
-    uptake = taken_up(hair, product_class, was.total)
+    uptake = taken_up(hair, product_class, was.total, percent)
+    left = (amounts * fixed) @ FIXED + kept * (amounts * young) @ YOUNG
     return Strands(
         was.gained + lift(hair, product_class, percent, clock),
-        was.dye + uptake * ((amounts * fixed) @ FIXED + kept * (amounts * young) @ YOUNG),
+        was.dye + np.outer(uptake, left),
         was.total + uptake * float((amounts * (fixed + kept * young)).sum()),
     )
 
@@ -173,17 +183,16 @@ def three_looks(
     name, clock = product.class_, minute * hair.rate
     left = rinsed_off(hair, was, name, amounts, percent, minute)
     young, fixed = young_and_fixed(name, hair.porosity, clock)
-    uptake = taken_up(hair, name, was.total)
-    there = was.dye + uptake * ((amounts * fixed) @ FIXED + (amounts * young) @ YOUNG)
+    uptake = taken_up(hair, name, was.total, percent)
+    there = was.dye + np.outer(uptake, (amounts * fixed) @ FIXED + (amounts * young) @ YOUNG)
     white = 0.006 + 0.02 * EUMELANIN
     # strands stand side by side: their reflectances mix
     wiped = rinsed = np.zeros(36)
-    for share, bare in (
-        (1 - hair.white_share, pigment(hair, left.gained)),
-        (hair.white_share, white),
+    for i, (share, bare) in enumerate(
+        ((1 - hair.white_share, pigment(hair, left.gained)), (hair.white_share, white))
     ):
-        wiped = wiped + share * wet_reflectance(bare + there, 0.9, bunched)
-        rinsed = rinsed + share * dry_reflectance(bare + left.dye)
+        wiped = wiped + share * wet_reflectance(bare + there[i], 0.9, bunched)
+        rinsed = rinsed + share * dry_reflectance(bare + left.dye[i])
     consistency = product.consistency or CLASSES[name][6]
     return [lab(under_product(wiped, amounts, consistency, minute)), lab(wiped), lab(rinsed)]
 
@@ -224,6 +233,7 @@ def test_two_writings_of_the_model_agree(seed: int) -> None:
         lifted=seed % 2 == 0,
         rate=float(rng.uniform(0.5, 2)),
         uptake=float(rng.uniform(0.5, 2)),
+        white_uptake=float(rng.uniform(0.5, 1.2)),
         already_on=[worn] if seed % 5 < 2 else [],
     )
     developer_g, direct = float(rng.uniform(20, 120)), product.class_ == "direct"

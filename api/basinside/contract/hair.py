@@ -74,6 +74,14 @@ class Hair(Shape):
     uptake: Annotated[
         float, Meta(ge=0.2, le=5, description="How much this head takes up, 1 is usual.")
     ] = 1.0
+    white_uptake: Annotated[
+        float,
+        Meta(
+            ge=0.3,
+            le=1.5,
+            description="How much its white hair takes up: 1 is usual, 0.6–0.75 is resistant.",
+        ),
+    ] = 1.0
     reading: HairReading | None = None
     already_on: Annotated[
         list[Mix], Meta(max_length=8, description="Mixes already on this hair, oldest first.")

@@ -11,7 +11,7 @@ from basinside.engine.timing.washing import washed_out
 from basinside.service.http.document import examples
 
 REQUEST = next(iter(examples.MENDS.values()))
-MISSES = 36
+MISSES = 60
 SURE = {
     "level_sd": 0.1,
     "log_warmth_sd": 0.1,

@@ -1125,6 +1125,11 @@ export interface components {
              * @default 1
              */
             uptake?: number;
+            /**
+             * @description How much its white hair takes up: 1 is usual, 0.6–0.75 is resistant.
+             * @default 1
+             */
+            white_uptake?: number;
             /** @default null */
             reading?: components["schemas"]["HairReading"] | null;
             /**

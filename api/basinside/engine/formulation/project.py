@@ -18,7 +18,7 @@ from ..hair.appearance import DRY_SURFACE, dry_lab_gradient, with_dye
 from ..hair.head import Head
 from ..products.classes import CLASSES, levels_lifted
 from ..products.nonnegative import nearest_mixture
-from ..timing.kinetics import site_uptake
+from ..timing.kinetics import strand_uptakes
 from ..timing.promise import rinsed_rows
 from .lineups import LineUp, Portions
 
@@ -64,7 +64,8 @@ class Projection:
         clock_min = minute * head.rate
         lift = levels_lifted(row, line_up.peroxide_percent, clock_min, head.lifted)
         self._strands = [(share, ks[_BANDS]) for share, ks in head.strands(lift)]
-        uptake = site_uptake(row, head.porosity, head.damp, head.uptake, head.dye_total)
+        uptake, *white = strand_uptakes(row, head, line_up.peroxide_percent)
+        self._takes = (1.0, white[0] / uptake if white else 1.0)  # against the pigmented strand's
         rows = rinsed_rows(line_up.product_class, head.porosity, clock_min)
         by_band = [
             [uptake * q for q in bands] for bands in zip(*(r[_BANDS] for r in rows), strict=True)
@@ -113,8 +114,8 @@ class Projection:
             r = [q - sqrt(q * (q + 2.0)) for q in ks]
         else:
             r = [0.0] * len(_X)
-            for share, base in self._strands:
-                ks = [b + a for b, a in zip(base, added, strict=True)]
+            for (share, base), times in zip(self._strands, self._takes, strict=True):
+                ks = [b + times * a for b, a in zip(base, added, strict=True)]
                 r = [v + share * (q - sqrt(q * (q + 2.0))) for v, q in zip(r, ks, strict=True)]
         # a dry reflectance is never under the surface's 0.023: the cube-root branch holds
         fx, fy, fz = (cbrt(1.0 + k * dot(w, r)) for w in _COARSE)
@@ -122,7 +123,8 @@ class Projection:
 
     def _linearise(self, shares: Mapping[int, float]) -> None:
         added = self._added(list(shares.items()))
-        lab, gradient = dry_lab_gradient(with_dye(self._strands, added), _COARSE)
+        dyed = with_dye(self._strands, added, self._takes)
+        lab, gradient = dry_lab_gradient(dyed, _COARSE, self._takes)
         rows = [
             [sl * gl + sa * ga + sb * gb for gl, ga, gb in zip(*gradient, strict=True)]
             for sl, sa, sb in slopes_at(self._residual, lab)

@@ -11,7 +11,7 @@ from ..colour.lab import LabTuple
 from ..colour.words import direction_of, half_level
 from ..hair.appearance import dry_strands_lab
 from ..hair.fibre import PALEST_LEVEL
-from ..hair.head import Head
+from ..hair.head import Head, undyed
 from ..products.classes import CLASSES, CONSISTENCIES
 from ..products.dyes import OXIDATION_DYES
 from ..products.tones import PRODUCT_TONES
@@ -51,7 +51,7 @@ def lift_first(question: Question) -> float | None:
 
 def at_level(head: Head, level: float) -> Head:
     """Return a head lifted to a level: what was on it is gone."""
-    return replace(head, level=level, lifted=True, gained_levels=0.0, dye_ks=None, dye_total=0.0)
+    return replace(undyed(head), level=level, lifted=True, gained_levels=0.0)
 
 
 def lowest_level(head: Head, residual: Residual, tolerance: float) -> float | None:

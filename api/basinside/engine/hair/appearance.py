@@ -86,10 +86,11 @@ def mixed(reflectances: Sequence[tuple[float, Spectrum]]) -> Spectrum:
     return [share_1 * p + share_2 * q for p, q in zip(r_1, r_2, strict=True)]
 
 
-def with_dye(strands: Strands, dye_ks: Spectrum, uptake: float = 1.0) -> Strands:
-    """Return strands with `uptake` times this K/S added alike to each."""
+def with_dye(strands: Strands, dye_ks: Spectrum, takes: Sequence[float] = (1.0, 1.0)) -> Strands:
+    """Return strands with this K/S added, as many times to each as it takes."""
     return [
-        (share, [q + uptake * d for q, d in zip(ks, dye_ks, strict=True)]) for share, ks in strands
+        (share, [q + times * d for q, d in zip(ks, dye_ks, strict=True)])
+        for (share, ks), times in zip(strands, takes, strict=False)
     ]
 
 
@@ -106,19 +107,22 @@ def dry_strands_lab(strands: Strands) -> LabTuple:
 LabGradient = tuple[list[float], list[float], list[float]]
 
 
-def dry_lab_gradient(strands: Strands, weights: Weights = WEIGHTS) -> tuple[LabTuple, LabGradient]:
-    """Return CIELAB of dry hair and its derivative by K/S added alike to every strand, per band.
+def dry_lab_gradient(
+    strands: Strands, weights: Weights = WEIGHTS, takes: Sequence[float] = (1.0, 1.0)
+) -> tuple[LabTuple, LabGradient]:
+    """Return CIELAB of dry hair and its derivative by K/S added, per band.
 
-    `strands` are (share, K/S); the gradient is three rows (L*, a*, b*) of as many bands.
+    `strands` are (share, K/S), each adding what it takes; the gradient is three rows (L*, a*, b*)
+    of as many bands.
     """
     k = 1.0 - DRY_SURFACE
     reflectance = [1.0] * len(weights[0])
     slope = [0.0] * len(weights[0])
-    for share, ks in strands:
+    for (share, ks), times in zip(strands, takes, strict=False):
         for band, q in enumerate(ks):
             root = sqrt(q * (q + 2.0))
             reflectance[band] += share * k * (q - root)
-            slope[band] += share * k * (1.0 - (q + 1.0) / root)
+            slope[band] += times * share * k * (1.0 - (q + 1.0) / root)
     x, y, z = (dot(w, reflectance) for w in weights)
     fx, fy, fz = f_slope(x), f_slope(y), f_slope(z)
     rows = zip(slope, *weights, strict=True)

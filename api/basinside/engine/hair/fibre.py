@@ -55,15 +55,15 @@ def _log_rows(table: dict[float, tuple[float, float]]) -> list[_LogRow]:
 _LOG_LIFTED, _LOG_NATURAL = _log_rows(_LIFTED), _log_rows(_NATURAL)
 
 
-def _log_amounts(rows: list[_LogRow], level: float) -> tuple[float, float]:
-    """Interpolate log amounts along the level; beyond the ends go on straight.
+def _amounts(rows: list[_LogRow], level: float) -> tuple[float, float]:
+    """Return the amounts at a level: their logs go straight from row to row and beyond the ends.
 
     Beyond 10.5 and below 1 no hair is described; an uncertain head is asked about there.
     """
     upper = next((i for i in range(1, len(rows)) if level <= rows[i][0]), len(rows) - 1)
     (l0, e0, w0), (l1, e1, w1) = rows[upper - 1], rows[upper]
     share = (level - l0) / (l1 - l0)
-    return e0 + share * (e1 - e0), w0 + share * (w1 - w0)
+    return exp(e0 + share * (e1 - e0)), exp(w0 + share * (w1 - w0))
 
 
 def fibre_ks(level: float, warmth: float = 1.0, oxidised: float = 1.0) -> Spectrum:
@@ -72,12 +72,14 @@ def fibre_ks(level: float, warmth: float = 1.0, oxidised: float = 1.0) -> Spectr
     `level` 1–10.5; `warmth` scales the warm remainder, 1 is usual for the level; `oxidised`
     0 is natural hair, 1 lifted hair, between them natural hair that a dye has begun to lift.
     """
-    e, w = _log_amounts(_LOG_LIFTED, level)
+    eumelanin, warm = _amounts(_LOG_LIFTED, level)
     if oxidised < 1:
-        natural_e, natural_w = _log_amounts(_LOG_NATURAL, level)
-        e += (1 - oxidised) * (natural_e - e)
-        w += (1 - oxidised) * (natural_w - w)
-    eumelanin, warm = exp(e), warmth * exp(w)
+        # the amounts themselves are blended: blended logs would make half-lifted hair lighter
+        # than natural and lifted hair of its level alike
+        natural_eumelanin, natural_warm = _amounts(_LOG_NATURAL, level)
+        eumelanin += (1 - oxidised) * (natural_eumelanin - eumelanin)
+        warm += (1 - oxidised) * (natural_warm - warm)
+    warm *= warmth
     return [
         KERATIN_FLOOR + eumelanin * a + warm * b
         for a, b in zip(EUMELANIN, WARM_REMAINDER, strict=True)

@@ -1,6 +1,6 @@
 """A head: one definite state the hair could be in, and what mixes have done to it."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 
 from ...contract.hair import Hair
@@ -13,7 +13,11 @@ _LEVELS_TO_FULL_WARMTH = 1.0
 
 @dataclass(frozen=True, slots=True)
 class Head:
-    """One definite head of hair. `gained_levels` and `dye_ks` are what mixes have done to it."""
+    """One definite head of hair.
+
+    `gained_levels` and the dye are what mixes have done to it. White strands take dye in their
+    own way, so they keep their own; pigmented strands hold `dye_ks`.
+    """
 
     level: float
     warmth: float
@@ -26,6 +30,9 @@ class Head:
     gained_levels: float = 0.0
     dye_ks: Spectrum | None = None
     dye_total: float = 0.0
+    white_uptake: float = 1.0
+    white_dye_ks: Spectrum | None = None
+    white_dye_total: float = 0.0
 
     def oxidised(self, more_levels: float = 0.0) -> float:
         """Return how far lifting has laid warmth bare: 0 natural hair, 1 lifted hair.
@@ -47,16 +54,22 @@ class Head:
         oxidised = self.oxidised(more_levels)
         ks = fibre_ks(min(ceiling, self.level + gained), self.warmth, oxidised)
         if self.white_share == 0:
-            return [(1.0, self._dyed(ks))]
+            return [(1.0, _dyed(ks, self.dye_ks))]
         return [
-            (1.0 - self.white_share, self._dyed(ks)),
-            (self.white_share, self._dyed(WHITE_FIBRE_KS)),
+            (1.0 - self.white_share, _dyed(ks, self.dye_ks)),
+            (self.white_share, _dyed(WHITE_FIBRE_KS, self.white_dye_ks)),
         ]
 
-    def _dyed(self, ks: Spectrum) -> Spectrum:
-        if self.dye_ks is None:
-            return ks
-        return [q + d for q, d in zip(ks, self.dye_ks, strict=True)]
+
+def _dyed(ks: Spectrum, dye_ks: Spectrum | None) -> Spectrum:
+    if dye_ks is None:
+        return ks
+    return [q + d for q, d in zip(ks, dye_ks, strict=True)]
+
+
+def undyed(head: Head) -> Head:
+    """Return a head with every dye gone from all its strands."""
+    return replace(head, dye_ks=None, dye_total=0.0, white_dye_ks=None, white_dye_total=0.0)
 
 
 def head_of(hair: Hair) -> Head:
@@ -75,4 +88,5 @@ def head_of(hair: Hair) -> Head:
         lifted=hair.lifted,
         rate=hair.rate,
         uptake=hair.uptake,
+        white_uptake=hair.white_uptake,
     )

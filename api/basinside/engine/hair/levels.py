@@ -1,14 +1,14 @@
-"""Depth: level numbers from lightness and back, and the undertone words of bare hair.
+"""Depth: a level is the lightness that hair of it has at any colour, whatever its history.
 
-Toned hair is read against toned hair: neutralising costs lightness, so each level has the L*
-it is expected to keep at a given chroma.
+One surface serves the wish, the reading of a colour, and a product's label. Natural hair and
+bare lifted hair both read their own level on it; dyed hair reads the level it looks like.
 """
 
-from collections.abc import Iterable
-from functools import cache
+from dataclasses import dataclass
+from functools import cache, lru_cache
+from math import hypot
 
 from ..colour.lab import LabTuple
-from ..colour.words import chroma_of
 from .appearance import dry_lab
 from .fibre import PALEST_LEVEL, fibre_ks
 
@@ -24,94 +24,143 @@ _UNDERTONES = (
     (3.5, "red"),
     (2.5, "deep red"),
 )
+_DARK_TO, _PALE_FROM = 7.0, 9.0  # levels
 _NEUTRALISED = 9.0  # C* under which taking more costs nothing
+# What a unit of C* or a* costs in L*. The first two are derived from the model, the price of
+# neutralising and of vividness; the others are assumptions.
+_PALE_NEUTRALISING, _VIVIDNESS = 0.7, 0.3
+_DARK_NEUTRALISING = 0.35
+_REDNESS, _FREE_RED = 0.45, 8.0
+_BEYOND_NEUTRAL, _NEUTRAL_YELLOW = 0.5, 2.9
+_ROOMY_CHROMA = 15.0  # natural hair of this C* has room for every tone
 _STEP = 0.05
 _TENTHS = 10  # of oxidation, between natural and lifted hair
-_TRUSTED_AFTER = 0.7  # levels over which rows take over from bare lightness
-
-_Row = tuple[float, float, float]  # level, L_u, C_u
 
 
-@cache
-def untoned(level: float, oxidised: float = 1.0) -> tuple[float, float]:
-    """Return (L*, C*) of bare hair, dry and fanned: lifted, or as far `oxidised` as it is."""
-    lab = dry_lab(fibre_ks(level, oxidised=oxidised))
-    return lab[0], chroma_of(lab)
+def darkness(level: float) -> float:
+    """Return how far a level is dark hair: 1 up to 7, 0 from 9, smooth between them."""
+    x = min(1.0, max(0.0, (_PALE_FROM - level) / (_PALE_FROM - _DARK_TO)))
+    return x * x * (3.0 - 2.0 * x)
 
 
-def row_lightness(level: float, chroma: float) -> float:
-    """Return L* that lifted hair of a level has when brought to this chroma.
+@lru_cache(maxsize=4096)
+def undyed(level: float, oxidised: float = 1.0) -> LabTuple:
+    """Return the colour of bare hair, dry and fanned: lifted, or as far `oxidised` as it is."""
+    return dry_lab(fibre_ks(level, oxidised=oxidised))
 
-    L_u − 0.7·max(0, C_u − max(C, 9)) − 0.3·max(0, C − C_u): derived from the model, the price
-    of neutralising. On natural hair the model asks 0.5 to 0.7 for ash and blue dyes.
-    """
-    return _brought_to(chroma, *untoned(level))
+
+def room(level: float) -> float:
+    """Return how much of a tone hair of a level can show, 0–1: near-black shows hardly any."""
+    _, a, b = undyed(level, 0.0)
+    return min(1.0, hypot(a, b) / _ROOMY_CHROMA)
+
+
+@dataclass(frozen=True, slots=True)
+class _Rung:
+    """What a level's row is made of: bare hair, natural, lifted, and as far oxidised as it is."""
+
+    dark: float
+    room: float
+    natural: tuple[float, float]  # L*, C*
+    lifted: tuple[float, float]
+    bare: tuple[float, float]
+    free_red: float  # a* up to which red costs nothing
+    part_lifted: bool
+
+    def lightness(self, a: float, b: float) -> float:
+        """Return L* on this row at a colour (a*, b*)."""
+        chroma = hypot(a, b)
+        (l_natural, c_natural), (_, c_lifted) = self.natural, self.lifted
+        pale = _brought_to(chroma, *self.bare)
+        if self.part_lifted:
+            # vivid hair looks lifted, however little of it was
+            c_bare = self.bare[1]
+            by_chroma = (chroma - c_bare) / max(1.0, c_lifted - c_bare)
+            lifted = _brought_to(chroma, *self.lifted)
+            pale += min(1.0, max(0.0, by_chroma)) * (lifted - pale)
+        lightness = pale
+        if self.dark:
+            lightness += self.dark * (self._dark_row(chroma, l_natural, c_natural) - pale)
+        return (
+            lightness
+            - _REDNESS * max(0.0, a - self.free_red)
+            - _BEYOND_NEUTRAL * self.room * max(0.0, _NEUTRAL_YELLOW - b)
+        )
+
+    def _dark_row(self, chroma: float, l_natural: float, c_natural: float) -> float:
+        """Return L* through two anchors of one level: natural hair, and bare lifted hair."""
+        l_lifted, c_lifted = self.lifted
+        if chroma <= c_natural:
+            return l_natural - _DARK_NEUTRALISING * max(0.0, c_natural - max(chroma, _NEUTRALISED))
+        if chroma < c_lifted:
+            share = (chroma - c_natural) / (c_lifted - c_natural)
+            return l_natural + share * (l_lifted - l_natural)
+        return l_lifted - _VIVIDNESS * (chroma - max(c_lifted, c_natural))
 
 
 def _brought_to(chroma: float, lightness: float, bare_chroma: float) -> float:
     return (
         lightness
-        - 0.7 * max(0.0, bare_chroma - max(chroma, _NEUTRALISED))
-        - 0.3 * max(0.0, chroma - bare_chroma)
+        - _PALE_NEUTRALISING * max(0.0, bare_chroma - max(chroma, _NEUTRALISED))
+        - _VIVIDNESS * max(0.0, chroma - bare_chroma)
     )
 
 
-@cache
-def _ladder(tenths: int) -> list[_Row]:
-    """Return the rows of bare hair from 10.5 downwards in twentieths of a level.
+def _polar(lab: LabTuple) -> tuple[float, float]:
+    return lab[0], hypot(lab[1], lab[2])
 
-    Lifted hair has one ladder (10 tenths oxidised), natural hair (0) its own, and hair a dye
-    has begun to lift one between them.
+
+@lru_cache(maxsize=4096)
+def _rung(level: float, tenths: int) -> _Rung:
+    lifted = undyed(level)
+    return _Rung(
+        dark=darkness(level),
+        room=room(level),
+        natural=_polar(undyed(level, 0.0)),
+        lifted=_polar(lifted),
+        bare=_polar(undyed(level, tenths / _TENTHS)),
+        free_red=max(_FREE_RED, lifted[1]),
+        part_lifted=tenths < _TENTHS,
+    )
+
+
+def row_lightness(level: float, a: float, b: float, oxidised: float = 1.0) -> float:
+    """Return L* that hair of a level has when its colour is (a*, b*).
+
+    `oxidised` is how far lifting has laid its warmth bare, 0 natural to 1 lifted hair. It
+    counts above level 7 only, where natural and lifted hair of one level differ most.
     """
+    return _rung(level, round(_TENTHS * oxidised)).lightness(a, b)
+
+
+@cache
+def _ladder(tenths: int) -> list[tuple[float, _Rung]]:
+    """Return (level, row) from 10.5 downwards in twentieths of a level."""
     steps = round((PALEST_LEVEL - 1.0) / _STEP)
-    levels = [1.0 + _STEP * step for step in range(steps + 1)]
-    return [(level, *untoned(level, tenths / _TENTHS)) for level in reversed(levels)]
-
-
-@cache
-def _in_doubt_up_to(tenths: int) -> float:
-    """Return the level under which a toned row may be as light as a darker level's.
-
-    On dark lifted hair neutralising costs more lightness than a level gives, so that one
-    colour is bare hair of 2½ and neutralised hair of 5. Level 1 where there is no doubt.
-    """
-    lightest, doubt = 0.0, 1.0
-    for level, l_u, c_u in reversed(_ladder(tenths)):
-        row = _brought_to(_NEUTRALISED, l_u, c_u)
-        if row <= lightest:
-            doubt = level + _STEP
-        lightest = max(lightest, row)
-    return doubt
+    levels = [1.0 + _STEP * step for step in range(steps, -1, -1)]
+    return [(level, _rung(level, tenths)) for level in levels]
 
 
 def bare_depth(lightness: float) -> float:
     """Return the level of bare lifted hair of this L*, 1–10.5, between levels by L*."""
-    return _depth_by(lightness, ((level, l_u) for level, l_u, _ in _ladder(_TENTHS)))
+    above, l_above = PALEST_LEVEL, 100.0
+    for level, rung in _ladder(_TENTHS):
+        l_here = rung.lifted[0]
+        if lightness >= l_here:
+            return _between(lightness, (level, l_here), (above, l_above))
+        above, l_above = level, l_here
+    return above
 
 
 def toned_depth(lab: LabTuple, oxidised: float = 1.0) -> float:
     """Return the level a dry colour reads at, 1–10.5, not rounded.
 
-    Read on the ladder of what the hair is: `oxidised` 1 is lifted hair, 0 natural hair,
-    between them natural hair that a dye has begun to lift. Found downwards from 10.5 along
-    the rows of toned hair. Where those are in doubt bare lightness decides, and within the
-    next level the rows take over, so that like colours read alike.
+    It is the level whose row has this L* at this colour, found downwards from 10.5.
     """
-    lightness, chroma = lab[0], chroma_of(lab)
-    tenths = round(_TENTHS * oxidised)
-    ladder = _ladder(tenths)
-    toned = _depth_by(lightness, ((at, _brought_to(chroma, l_u, c_u)) for at, l_u, c_u in ladder))
-    trust = (toned - _in_doubt_up_to(tenths)) / _TRUSTED_AFTER
-    if trust >= 1.0:
-        return toned
-    bare = _depth_by(lightness, ((at, l_u) for at, l_u, _ in ladder))
-    return bare + max(0.0, trust) * (toned - bare)
-
-
-def _depth_by(lightness: float, rows: Iterable[tuple[float, float]]) -> float:
-    """Return the level of this L* on (level, L*) rows, found from the palest downwards."""
+    lightness, a, b = lab
     above, l_above = PALEST_LEVEL, 100.0
-    for level, l_here in rows:
+    for level, rung in _ladder(round(_TENTHS * oxidised)):
+        l_here = rung.lightness(a, b)
         if lightness >= l_here:
             return _between(lightness, (level, l_here), (above, l_above))
         above, l_above = level, l_here

@@ -9,7 +9,9 @@ from math import exp
 
 from ...contract.products import Consistency, ProductClass
 
-_LIFT_MIN = 20.0
+_LIFT_MIN = 20.0  # on hair already lifted
+_NATURAL_LIFT_MIN = 15.0
+_FULL_ON_WHITE_PERCENT = 6.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,13 +28,16 @@ class ClassRow:
     consistency: Consistency
     title: str
     ready_made: bool = False
+    covers_white: bool = False  # the other classes blend it: common practice
 
 
 CLASSES: dict[ProductClass, ClassRow] = {
     "alkaline_demi": ClassRow(2.5, 1.00, 0.30, 35, 0.15, 20, 0.15, "gel", "alkaline demi"),
     "neutral_demi": ClassRow(3.0, 0.80, 0.25, 40, 0.15, 20, 0, "light_cream", "neutral demi"),
     "acid_demi": ClassRow(3.5, 0.65, 0.15, 45, 0.20, 20, 0, "gel", "acid demi"),
-    "permanent": ClassRow(4.0, 1.20, 0.50, 35, 0.10, 30, 1.0, "cream", "permanent"),
+    "permanent": ClassRow(
+        4.0, 1.20, 0.50, 35, 0.10, 30, 1.0, "cream", "permanent", covers_white=True
+    ),
     "direct": ClassRow(
         4.0, 1.00, 0.40, 30, 0.70, 20, 0, "light_cream", "direct dye", ready_made=True
     ),
@@ -58,11 +63,26 @@ CONSISTENCIES: dict[Consistency, Lying] = {  # assumptions
 def levels_lifted(row: ClassRow, peroxide_percent: float, clock_min: float, lifted: bool) -> float:
     """Return the levels a class lifts in `clock_min` minutes of this head's own clock.
 
-    factor · max(0, %/3 − 0.5) · (1 − e^(−t/20)), halved on hair already lifted. Common
-    practice, no published source.
+    Natural hair: factor · max(0, %/3 − 0.2) · (1 − e^(−t/15)), so that a permanent lifts 0.8,
+    1.7, 2.7 and 3.6 levels in 45 minutes with 3, 6, 9 and 12 %. The trade says up to 1, 1–2,
+    2–3 and 3–4: common practice, no published source. Hair already lifted:
+    factor · max(0, %/3 − 0.5) · (1 − e^(−t/20)) / 2, an assumption.
     """
     if not row.lift_factor:
         return 0.0
-    strength = max(0.0, peroxide_percent / 3.0 - 0.5)
-    lift = row.lift_factor * strength * (1.0 - exp(-clock_min / _LIFT_MIN))
-    return lift / 2 if lifted else lift
+    thirds = peroxide_percent / 3.0
+    if lifted:
+        return row.lift_factor * max(0.0, thirds - 0.5) * (1.0 - exp(-clock_min / _LIFT_MIN)) / 2
+    return row.lift_factor * max(0.0, thirds - 0.2) * (1.0 - exp(-clock_min / _NATURAL_LIFT_MIN))
+
+
+def white_takes(row: ClassRow, peroxide_percent: float) -> float:
+    """Return how much of a class's dye white hair takes, against pigmented hair's 1.
+
+    A class that covers white does so best at 6 %: weaker developer opens white hair too little,
+    stronger developer spends the dye on lift. Common practice; the slopes are assumptions.
+    """
+    if not row.covers_white:
+        return 1.0
+    beyond = peroxide_percent - _FULL_ON_WHITE_PERCENT
+    return 1.0 - 0.05 * max(0.0, -beyond) - 0.02 * max(0.0, beyond)

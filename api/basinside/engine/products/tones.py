@@ -4,15 +4,15 @@ Hues and chromas are common practice, from memory, with no published source.
 """
 
 from collections.abc import Sequence
-from math import atan2, cos, degrees, hypot, radians, sin
 
 from ..colour.lab import LabTuple
-from ..hair.levels import row_lightness, untoned
+from ..hair.deep_tones import PALE_NATURAL, Tone, deepened, natural_tone, polar_tone
+from ..hair.levels import row_lightness, undyed
 
 _Polar = tuple[float, float]  # hue in degrees, chroma
 
 WISH_TONES: dict[str, _Polar] = {
-    "natural": (80, 15),
+    "natural": PALE_NATURAL,
     "beige": (75, 11),
     "ash": (95, 9),
     "violet": (350, 6),
@@ -47,41 +47,33 @@ PRODUCT_TONES: dict[str, _Polar] = {
 CLEAR = "clear"
 
 
-def _blend(table: dict[str, _Polar], words: Sequence[str]) -> _Polar:
-    """Return hue and chroma of one word, or of two, the first counting double."""
-    if len(words) == 1:
-        return table[words[0]]
-    a = b = 0.0
-    for word, weight in zip(words, (2 / 3, 1 / 3), strict=True):
-        hue, chroma = table[word]
-        a += weight * chroma * cos(radians(hue))
-        b += weight * chroma * sin(radians(hue))
-    return degrees(atan2(b, a)) % 360, hypot(a, b)
+def _blend(tones: Sequence[Tone]) -> Tone:
+    """Return a*, b* of one tone, or of two, the first counting double."""
+    if len(tones) == 1:
+        return tones[0]
+    (a, b), (c, d) = tones
+    return (2 * a + c) / 3, (2 * b + d) / 3
 
 
 def wish_lab(level: float, words: Sequence[str]) -> LabTuple:
     """Return the dry colour a level and tone words ask for.
 
-    Lightness is what hair of that level keeps when brought to the wish's chroma.
+    Its tone is as hair of that level shows it, its lightness what that level has at this tone.
     """
-    hue, chroma = _blend(WISH_TONES, words)
-    return (
-        row_lightness(level, chroma),
-        chroma * cos(radians(hue)),
-        chroma * sin(radians(hue)),
-    )
+    a, b = _blend([_wished(level, word) for word in words])
+    return row_lightness(level, a, b), a, b
+
+
+def _wished(level: float, word: str) -> Tone:
+    return natural_tone(level) if word == "natural" else deepened(level, *WISH_TONES[word])
 
 
 def promise_lab(level: float, words: Sequence[str]) -> LabTuple:
     """Return the dry colour a product promises on unpigmented hair at full time."""
     if set(words) == {"blue", "violet"}:
         words = ["blue violet"]
-    hue, chroma = _blend(PRODUCT_TONES, words)
-    return (
-        untoned(level)[0],
-        chroma * cos(radians(hue)),
-        chroma * sin(radians(hue)),
-    )
+    a, b = _blend([polar_tone(*PRODUCT_TONES[word]) for word in words])
+    return undyed(level)[0], a, b
 
 
 def unknown_words(table: dict[str, _Polar], words: Sequence[str]) -> list[str]:

@@ -25,7 +25,7 @@ from ..hair.head import Head
 from ..products.classes import CLASSES, levels_lifted
 from ..products.dyes import DYES, spectrum_of
 from .bowl import Bowl, bowl_of
-from .kinetics import Fractions, in_hair, on_top, site_uptake
+from .kinetics import Fractions, in_hair, on_top, strand_uptakes
 
 _BARE_CREAM_KS = 0.004  # assumption: the product itself is nearly white
 _LAYER_GAIN = 0.5  # assumption
@@ -55,27 +55,27 @@ class Development:
     def looks(self, head: Head, minute: float) -> Looks:
         """Return the three looks of a head after `minute` minutes."""
         clock_min = minute * head.rate
-        uptake = self._uptake(head)
         strands = head.strands(self._lift(head, clock_min))
+        on_hair = self._on_hair_ks(head.porosity, clock_min)
+        dyed = with_dye(strands, on_hair, self._uptakes(head))
         wet = mixed(
-            [
-                (share, wet_reflectance(ks, WET_AT_BASIN, self.bunched))
-                for share, ks in with_dye(
-                    strands, self._on_hair_ks(head.porosity, clock_min), uptake
-                )
-            ]
+            [(share, wet_reflectance(ks, WET_AT_BASIN, self.bunched)) for share, ks in dyed]
         )
         return Looks(
             on_head=lab_of(through_layer(wet, self._layer(minute))),
             wiped=lab_of(wet),
-            if_rinsed=self._dry(head, strands, uptake, clock_min),
+            if_rinsed=self.if_rinsed(head, minute),
         )
 
     def if_rinsed(self, head: Head, minute: float) -> LabTuple:
         """Return only the dry look of a head rinsed after `minute` minutes."""
+        return dry_strands_lab(self.rinsed_strands(head, minute))
+
+    def rinsed_strands(self, head: Head, minute: float) -> Strands:
+        """Return (share, K/S) of the pigmented and, if any, the white strands once rinsed."""
         clock_min = minute * head.rate
         strands = head.strands(self._lift(head, clock_min))
-        return self._dry(head, strands, self._uptake(head), clock_min)
+        return with_dye(strands, self.rinsed_ks(head.porosity, clock_min), self._uptakes(head))
 
     def read_as_lifted(self, head: Head, minute: float) -> float:
         """Return how far a head is to be read as lifted hair after `minute` minutes, 0–1.
@@ -89,20 +89,26 @@ class Development:
     def worn(self, head: Head, minute: float) -> Head:
         """Return the head once this bowl was rinsed off it after `minute` minutes."""
         clock_min = minute * head.rate
-        uptake = self._uptake(head)
-        left = [uptake * d for d in self.rinsed_ks(head.porosity, clock_min)]
+        left = self.rinsed_ks(head.porosity, clock_min)
         young, fixed = in_hair(self.bowl.product_class, head.porosity, clock_min)
         kept = self._row.young_kept
         total = sum(
             amount * (f + kept * y)
             for amount, y, f in zip(self.bowl.amounts, young, fixed, strict=True)
         )
-        before = head.dye_ks or (0.0,) * len(left)
-        return replace(
+        uptake, *white = self._uptakes(head)
+        worn = replace(
             head,
-            dye_ks=tuple(b + d for b, d in zip(before, left, strict=True)),
+            dye_ks=_added(head.dye_ks, left, uptake),
             dye_total=head.dye_total + uptake * total,
             gained_levels=head.gained_levels + self._lift(head, clock_min),
+        )
+        if not white:
+            return worn
+        return replace(
+            worn,
+            white_dye_ks=_added(head.white_dye_ks, left, white[0]),
+            white_dye_total=head.white_dye_total + white[0] * total,
         )
 
     def rinsed_ks(self, porosity: float, clock_min: float) -> Spectrum:
@@ -138,15 +144,17 @@ class Development:
             self._on_top[minute] = layer_terms(ks, lying.scattering_power)
         return self._on_top[minute]
 
-    def _uptake(self, head: Head) -> float:
-        return site_uptake(self._row, head.porosity, head.damp, head.uptake, head.dye_total)
+    def _uptakes(self, head: Head) -> tuple[float, ...]:
+        return strand_uptakes(self._row, head, self.bowl.peroxide_percent)
 
     def _lift(self, head: Head, clock_min: float) -> float:
         return levels_lifted(self._row, self.bowl.peroxide_percent, clock_min, head.lifted)
 
-    def _dry(self, head: Head, strands: Strands, uptake: float, clock_min: float) -> LabTuple:
-        left = self.rinsed_ks(head.porosity, clock_min)
-        return dry_strands_lab(with_dye(strands, left, uptake))
+
+def _added(before: Spectrum | None, left: Spectrum, uptake: float) -> Spectrum:
+    if before is None:
+        return tuple(uptake * d for d in left)
+    return tuple(b + uptake * d for b, d in zip(before, left, strict=True))
 
 
 def after_what_is_on(head: Head, hair: Hair, shelf: dict[str, Product]) -> Head:

@@ -6,7 +6,8 @@ from dataclasses import dataclass
 from ...contract.predictions import StripMinute
 from ..colour.lab import LabTuple
 from ..colour.likely import likely_colour
-from ..colour.words import half_level, hue_of, tone_word
+from ..colour.words import half_level, hue_of
+from ..hair.deep_tones import tone_in_words
 from ..hair.head import Head
 from ..hair.levels import bare_depth, toned_depth, undertone
 from ..products.classes import CLASSES
@@ -26,7 +27,7 @@ class Heads:
 def dry_words(lab: LabTuple, lifted: float) -> str:
     """Return depth and tone of a dry colour in words, read as the hair it is on is read."""
     level = toned_depth(lab, lifted)
-    return f"level {half_level(level)}, {tone_word(lab, level)}"
+    return f"level {half_level(level)}, {tone_in_words(lab, level)}"
 
 
 def bare_words(head: Head) -> str:
@@ -55,7 +56,7 @@ def wet_words(lab: LabTuple, flushed: bool) -> str:
     """Return what wet hair looks like: the depth it seems, and its tone or that it flushes."""
     level = bare_depth(lab[0])
     if not flushed:
-        return f"looks {half_level(level)}, {tone_word(lab, level)}"
+        return f"looks {half_level(level)}, {tone_in_words(lab, level)}"
     hue = hue_of(lab)
     return f"looks {half_level(level)}, flushed {'mauve-pink' if hue > 330 or hue < 15 else 'pink'}"
 

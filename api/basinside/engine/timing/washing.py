@@ -10,6 +10,7 @@ from math import exp, log
 
 from ...contract.hair import Hair
 from ...contract.products import Product, ProductClass
+from ..colour.spectrum import Spectrum
 from ..hair.head import Head
 from .bowl import bowl_of
 from .development import Development
@@ -30,22 +31,30 @@ def washed_out(product_class: ProductClass) -> float:
 
 def after_one_wash(head: Head, hair: Hair, shelf: dict[str, Product]) -> Head:
     """Return a head with every mix of `hair.already_on` on it, then washed once."""
-    lost_ks: list[float] = []
-    lost_total = 0.0
+    washed = head
     for mix in hair.already_on:
         bowl = bowl_of(mix, shelf)
         worn = Development(bowl).worn(head, mix.minutes)
-        share = washed_out(bowl.product_class)
-        now = worn.dye_ks or ()
-        before = head.dye_ks or (0.0,) * len(now)
-        lost = [share * (n - b) for n, b in zip(now, before, strict=True)]
-        lost_ks = [a + b for a, b in zip(lost_ks or [0.0] * len(lost), lost, strict=True)]
-        lost_total += share * (worn.dye_total - head.dye_total)
+        kept = 1 - washed_out(bowl.product_class)
+        washed = replace(
+            worn,
+            dye_ks=_left(washed.dye_ks, head.dye_ks, worn.dye_ks, kept),
+            dye_total=washed.dye_total + kept * (worn.dye_total - head.dye_total),
+            white_dye_ks=_left(washed.white_dye_ks, head.white_dye_ks, worn.white_dye_ks, kept),
+            white_dye_total=washed.white_dye_total
+            + kept * (worn.white_dye_total - head.white_dye_total),
+        )
         head = worn
-    if head.dye_ks is None:
-        return head
-    return replace(
-        head,
-        dye_ks=tuple(d - lost for d, lost in zip(head.dye_ks, lost_ks, strict=True)),
-        dye_total=head.dye_total - lost_total,
+    return washed
+
+
+def _left(
+    washed: Spectrum | None, before: Spectrum | None, after: Spectrum | None, kept: float
+) -> Spectrum | None:
+    """Return the dye left by washing: `washed` so far, and what is kept of the latest mix."""
+    if after is None:
+        return None
+    none = (0.0,) * len(after)
+    return tuple(
+        w + kept * (a - b) for w, b, a in zip(washed or none, before or none, after, strict=True)
     )
