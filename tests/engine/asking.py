@@ -94,8 +94,8 @@ def formulated(hair: Json, wish: Json, products: Sequence[Json], **limits: Any) 
 
 
 def lowest_delta_e(reply: Json) -> float:
-    """Return the lowest ΔE00 among the formulas of a reply."""
-    return min(formula["delta_e"] for formula in reply["formulas"])
+    """Return the lowest ΔE00 of all mixes on the hair as described."""
+    return reply["closest_delta_e"]
 
 
 def polar(lightness: float, chroma: float, hue: float) -> tuple[float, float, float]:

@@ -21,7 +21,8 @@ from basinside.contract.wishes import Wish
 from basinside.engine.colour.difference import delta_e_2000
 from basinside.engine.formulation.formulate import formulate
 from basinside.engine.formulation.lineups import line_ups
-from basinside.engine.formulation.score import Question, Standing, in_order
+from basinside.engine.formulation.order import in_order
+from basinside.engine.formulation.score import Question, Standing
 from basinside.engine.timing.predict import heads_of, predict
 from basinside.engine.timing.window import Landing
 
@@ -55,29 +56,52 @@ def reply_to(seed: int) -> FormulationReply:
     return formulate(question(seed))
 
 
+GENTLEST_FIRST = ["acid_demi", "neutral_demi", "alkaline_demi", "direct", "permanent"]
+
+
 @pytest.mark.parametrize("seed", SEEDS)
-def test_the_list_runs_from_the_lowest_expected_and_the_simplest_of_near_equals_leads(
-    seed: int,
-) -> None:
-    request = question(seed)
+def test_the_gentlest_of_what_nobody_could_tell_apart_leads_on_lifted_hair(seed: int) -> None:
+    """Gentlest first is common practice, no published source."""
     formulas = reply_to(seed).formulas
     rest = [round(f.expected_delta_e, 4) for f in formulas[1:]]
     assert rest == sorted(rest)
-    lowest = min(f.expected_delta_e for f in formulas)
-    near = [f for f in formulas if f.expected_delta_e <= lowest + 0.3]
-    fewest = min(len(dyed_products(f, request)) for f in near)
+    if not formulas:
+        return
     leader = formulas[0]
-    assert leader in near
-    if len(dyed_products(leader, request)) > fewest:
-        assert round(leader.expected_delta_e, 4) == round(lowest, 4)
-        simplest = [f for f in near if len(dyed_products(f, request)) == fewest]
-        assert any(f.chance >= s.chance + 0.10 for f in near for s in simplest)
+    lowest = min(f.expected_delta_e for f in formulas)
+    assert leader.expected_delta_e <= lowest + 0.8
+    for f in formulas[1:]:
+        if f.expected_delta_e <= lowest + 0.3 and f.chance > leader.chance - 0.02:
+            assert GENTLEST_FIRST.index(f.class_) >= GENTLEST_FIRST.index(leader.class_)
 
 
 @pytest.mark.parametrize("seed", SEEDS)
-def test_any_two_formulas_differ_by_a_product_or_a_quarter_of_the_parts(seed: int) -> None:
+def test_no_permanent_leads_on_lifted_hair_where_a_demi_comes_within_half_a_delta_e(
+    seed: int,
+) -> None:
+    formulas = reply_to(seed).formulas
+    if formulas and formulas[0].class_ == "permanent":
+        demis = [f for f in formulas if f.class_.endswith("demi")]
+        assert all(f.expected_delta_e > formulas[0].expected_delta_e + 0.5 for f in demis)
+
+
+def sooner(f: Formula, g: Formula) -> bool:
+    return f.mix.minutes <= min(g.mix.minutes - 5, 2 / 3 * g.mix.minutes)
+
+
+@pytest.mark.parametrize("seed", SEEDS)
+def test_any_two_formulas_differ_in_something_a_colourist_chooses_by(seed: int) -> None:
+    """No spelling of the same mix by 5 g: of one class, the words, tubes, time or chance differ."""
     request = question(seed)
     for f, g in combinations(reply_to(seed).formulas, 2):
+        assert (
+            f.class_ != g.class_
+            or f.predicted.words != g.predicted.words
+            or len(dyed_products(f, request)) != len(dyed_products(g, request))
+            or sooner(f, g)
+            or sooner(g, f)
+            or abs(f.chance - g.chance) >= 0.05
+        )
         if dyed_products(f, request) == dyed_products(g, request):
             grams = [{p.product: p.grams for p in formula.mix.parts} for formula in (f, g)]
             names = grams[0].keys() | grams[1].keys()
@@ -86,13 +110,12 @@ def test_any_two_formulas_differ_by_a_product_or_a_quarter_of_the_parts(seed: in
 
 
 @pytest.mark.parametrize("seed", SEEDS)
-def test_the_closest_on_hair_as_described_is_shown_and_every_other_at_its_best_minute(
-    seed: int,
-) -> None:
-    formulas = reply_to(seed).formulas
-    closest = min(formulas, key=lambda f: f.delta_e)
-    for formula in formulas:
-        if formula is not closest and formula.window.best is not msgspec.UNSET:
+def test_every_formula_but_the_closest_is_at_its_best_minute(seed: int) -> None:
+    reply = reply_to(seed)
+    for formula in reply.formulas:
+        assert formula.delta_e >= reply.closest_delta_e - 1e-9
+        closest = formula.delta_e <= reply.closest_delta_e + 1e-9
+        if not closest and formula.window.best is not msgspec.UNSET:
             assert formula.mix.minutes == formula.window.best
 
 
@@ -145,12 +168,7 @@ def test_asking_twice_or_with_the_shelf_in_another_order_answers_the_same(seed: 
 def test_one_formula_asked_for_is_the_leader() -> None:
     for seed in SEEDS:
         many, one = reply_to(seed), formulate(question(seed, count=1))
-        assert len(one.formulas) == 1
-        leader = one.formulas[0]
-        # the leader of many may have given way to the same mix at the minute of lowest ΔE
-        assert dyed_products(leader, question(seed)) in [
-            dyed_products(f, question(seed)) for f in many.formulas
-        ]
+        assert [f.mix for f in one.formulas] == [f.mix for f in many.formulas[:1]]
 
 
 @pytest.mark.parametrize("seed", SEEDS)
@@ -317,7 +335,10 @@ def test_a_mix_takes_the_lowest_strength_all_its_parts_allow() -> None:
     ]
     by_id = {p.id: set(p.developer_percent) for p in products}
     request = FormulationRequest(
-        Hair(level=10), Wish(level=9, tone=["ash"], tolerance=10), products, Limits(count=10)
+        Hair(level=10),
+        Wish(level=9, tone=["ash"], tolerance=10),
+        products,
+        Limits(count=10, unlikely=True),
     )
     formulas = formulate(request).formulas
     assert formulas
@@ -344,9 +365,6 @@ def toned_by(*strengths: tuple[str, float]) -> list[Formula]:
     return formulate(request).formulas
 
 
-GENTLEST_FIRST = ["acid_demi", "neutral_demi", "alkaline_demi", "permanent"]  # common practice
-
-
 def test_a_gentler_class_that_comes_as_close_is_named_and_one_that_does_not_is_not() -> None:
     named = []
     for weakest in (0.1, 0.3, 0.5, 0.7, 3.0):
@@ -365,9 +383,9 @@ def test_a_gentler_class_that_comes_as_close_is_named_and_one_that_does_not_is_n
                 assert "gentler" not in formula.choose_when
                 assert not told
             else:
-                assert formula.choose_when.endswith(f", though a gentler {name} comes as close")
+                assert formula.choose_when.endswith(f", though the gentler {name} comes as close")
                 assert len(told) == 1
-                assert told[0].startswith(f"A gentler {name} is expected ")
+                assert told[0].startswith(f"The gentler {name} is expected ")
             named.append((part.product, name))
     assert {name for _, name in named} == {None, "acid demi", "neutral demi"}
 

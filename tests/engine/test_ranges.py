@@ -154,7 +154,7 @@ def told_and_landed(asked: Case, tolerance: float) -> tuple[float, float]:
         "hair": asked.hair,
         "wish": {"lab": asked.wish, "tolerance": tolerance},
         "products": asked.products,
-        "limits": {"lines": [asked.product.line], "total_g": 60, "step_g": 60},
+        "limits": {"lines": [asked.product.line], "total_g": 60, "step_g": 60, "unlikely": True},
     }
     reply = answer("formulations", msgspec.json.encode(question))
     assert reply.status == 200, reply.body

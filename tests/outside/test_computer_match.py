@@ -116,7 +116,7 @@ def closest_formula(trio: tuple[str, str, str], xyz: np.ndarray, step_g: float):
             Hair(level=9.5, damp=0),
             Wish(lab=lab_of_xyz(xyz)),
             products,
-            Limits(total_g=60, step_g=step_g, count=10),
+            Limits(total_g=60, step_g=step_g, count=10, unlikely=True),
         )
     )
     return min(reply.formulas, key=lambda f: f.delta_e)

@@ -28,6 +28,13 @@ class Limits(Shape):
         Meta(gt=0, le=500, description="The smallest amount weighed; total_g is whole steps."),
     ] = 5.0
     count: Annotated[int, Meta(ge=1, le=10, description="How many formulas at most.")] = 5
+    unlikely: Annotated[
+        bool,
+        Meta(
+            description="Also answer with what is not worth a card: the mix closest on the hair as"
+            " described, and mixes that under 1 in 10 such heads would land with."
+        ),
+    ] = False
 
 
 class FormulationRequest(Shape):
@@ -50,10 +57,14 @@ class OtherHairResult(Shape):
     chance: Share
 
 
-class Formula(Shape):
+Coverage = Literal["covered", "blended", "seen"]
+
+
+class Formula(Shape, rename={"class_": "class"}):
     """One answer: a bowl, its minutes, what it will give and how sure that is."""
 
     mix: Mix
+    class_: Annotated[ProductClass, Meta(description="The class of every product in the bowl.")]
     predicted: Annotated[Colour, Meta(description="Dry, rinsed at `mix.minutes`.")]
     delta_e: Annotated[DeltaE, Meta(description="From the wish, on the hair as described.")]
     expected_delta_e: Annotated[
@@ -65,15 +76,29 @@ class Formula(Shape):
     reasons: list[str]
     cost: float | UnsetType = UNSET
     also: list[OtherHairResult] | UnsetType = UNSET
+    coverage: (
+        Annotated[
+            Coverage,
+            Meta(
+                description="White hair beside pigmented hair: `covered` one cannot tell them apart"
+                " (CIEDE2000 at most 3, half the dye natural), `blended` at most 10, `seen`"
+                " beyond. Absent without white hair."
+            ),
+        ]
+        | UnsetType
+    ) = UNSET
 
 
 class WouldHelp(Shape, rename={"class_": "class"}):
-    """One addition to the shelf that would come closer."""
+    """One product that is not on the shelf and would come closer, alone or thinned with clear."""
 
     class_: ProductClass
     level: Annotated[float, Meta(ge=1, le=11)]
     tone: list[ToneWord]
-    delta_e: DeltaE
+    delta_e: Annotated[DeltaE, Meta(description="Over all hair under the mix, by share.")]
+
+
+First = Literal["lift", "wash", "remove", "nothing"]
 
 
 class Shortfall(Shape):
@@ -82,7 +107,26 @@ class Shortfall(Shape):
     delta_e: Annotated[DeltaE, Meta(description="The lowest the shelf reaches.")]
     direction: Literal["too_warm", "too_dark", "too_cool", "too_light"]
     words: str
-    lift_first: Annotated[Level, Meta(description="Lift to this level first.")] | UnsetType = UNSET
+    first: Annotated[
+        First,
+        Meta(
+            description="What to do before any mix. `lift`: the bare hair is too deep or too warm"
+            " for any dye. `wash`: a few clarifying washes take enough of the colour off."
+            " `remove`: take the colour off, then look again. `nothing`: the hair is ready; a"
+            " product or another wish is missing."
+        ),
+    ]
+    at_best: Annotated[
+        str,
+        Meta(
+            description="The nearest any dye could bring this hair as it is now, in words.",
+            examples=["level 8, gold"],
+        ),
+    ]
+    lift_first: (
+        Annotated[Level, Meta(description="Lift to this level first; only with `lift`.")]
+        | UnsetType
+    ) = UNSET
     would_help: WouldHelp | UnsetType = UNSET
 
 
@@ -93,10 +137,26 @@ class WishedColour(Shape):
     hex: Hex
 
 
+class Already(Shape):
+    """The hair has the wished colour as it is."""
+
+    delta_e: Annotated[DeltaE, Meta(description="From the wish, dry, before any mix; at most 1.")]
+    words: str
+
+
 class FormulationReply(Shape):
-    """Ranked formulas; `shortfall` is null when some formula is within tolerance."""
+    """Ranked formulas; `shortfall` is null when some mix is within tolerance.
+
+    `formulas` is empty when the wish is there already, when nothing on the shelf can be used, and
+    when fewer than 1 in 10 heads like this one would land with any mix (see `limits.unlikely`).
+    """
 
     formulas: list[Formula]
     shortfall: Shortfall | None
     engine_version: str
     wish: WishedColour
+    closest_delta_e: (
+        Annotated[DeltaE, Meta(description="The lowest any mix reaches on the hair as described.")]
+        | UnsetType
+    ) = UNSET
+    already: Already | UnsetType = UNSET

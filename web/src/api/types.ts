@@ -688,6 +688,15 @@ export interface components {
             apply_by?: string;
         };
         /**
+         * Already
+         * @description The hair has the wished colour as it is.
+         */
+        Already: {
+            /** @description From the wish, dry, before any mix; at most 1. */
+            delta_e: number;
+            words: string;
+        };
+        /**
          * Answer
          * @description One answer to a question, and its words.
          */
@@ -1008,6 +1017,11 @@ export interface components {
          */
         Formula: {
             mix: components["schemas"]["Mix"];
+            /**
+             * @description The class of every product in the bowl.
+             * @enum {unknown}
+             */
+            class: "acid_demi" | "alkaline_demi" | "direct" | "neutral_demi" | "permanent";
             /** @description Dry, rinsed at `mix.minutes`. */
             predicted: components["schemas"]["Colour"];
             /** @description From the wish, on the hair as described. */
@@ -1021,16 +1035,27 @@ export interface components {
             reasons: string[];
             cost?: number;
             also?: components["schemas"]["OtherHairResult"][];
+            /**
+             * @description White hair beside pigmented hair: `covered` one cannot tell them apart (CIEDE2000 at most 3, half the dye natural), `blended` at most 10, `seen` beyond. Absent without white hair.
+             * @enum {unknown}
+             */
+            coverage?: "blended" | "covered" | "seen";
         };
         /**
          * FormulationReply
-         * @description Ranked formulas; `shortfall` is null when some formula is within tolerance.
+         * @description Ranked formulas; `shortfall` is null when some mix is within tolerance.
+         *
+         *     `formulas` is empty when the wish is there already, when nothing on the shelf can be used, and
+         *     when fewer than 1 in 10 heads like this one would land with any mix (see `limits.unlikely`).
          */
         FormulationReply: {
             formulas: components["schemas"]["Formula"][];
             shortfall: components["schemas"]["Shortfall"] | null;
             engine_version: string;
             wish: components["schemas"]["WishedColour"];
+            /** @description The lowest any mix reaches on the hair as described. */
+            closest_delta_e?: number;
+            already?: components["schemas"]["Already"];
         };
         /**
          * FormulationRequest
@@ -1049,7 +1074,8 @@ export interface components {
              *       "max_products": 3,
              *       "total_g": 60,
              *       "step_g": 5,
-             *       "count": 5
+             *       "count": 5,
+             *       "unlikely": false
              *     }
              */
             limits?: components["schemas"]["Limits"];
@@ -1425,6 +1451,11 @@ export interface components {
              * @default 5
              */
             count?: number;
+            /**
+             * @description Also answer with what is not worth a card: the mix closest on the hair as described, and mixes that under 1 in 10 such heads would land with.
+             * @default false
+             */
+            unlikely?: boolean;
         };
         /**
          * LineCard
@@ -1647,7 +1678,8 @@ export interface components {
              *       "max_products": 3,
              *       "total_g": 60,
              *       "step_g": 5,
-             *       "count": 3
+             *       "count": 3,
+             *       "unlikely": false
              *     }
              */
             limits?: components["schemas"]["Limits"];
@@ -2762,7 +2794,17 @@ export interface components {
             direction: "too_cool" | "too_dark" | "too_light" | "too_warm";
             words: string;
             /**
-             * @description Lift to this level first.
+             * @description What to do before any mix. `lift`: the bare hair is too deep or too warm for any dye. `wash`: a few clarifying washes take enough of the colour off. `remove`: take the colour off, then look again. `nothing`: the hair is ready; a product or another wish is missing.
+             * @enum {unknown}
+             */
+            first: "lift" | "nothing" | "remove" | "wash";
+            /**
+             * @description The nearest any dye could bring this hair as it is now, in words.
+             * @example level 8, gold
+             */
+            at_best: string;
+            /**
+             * @description Lift to this level first; only with `lift`.
              * @example 10
              */
             lift_first?: number;
@@ -3049,14 +3091,14 @@ export interface components {
         };
         /**
          * WouldHelp
-         * @description One addition to the shelf that would come closer.
+         * @description One product that is not on the shelf and would come closer, alone or thinned with clear.
          */
         WouldHelp: {
             /** @enum {unknown} */
             class: "acid_demi" | "alkaline_demi" | "direct" | "neutral_demi" | "permanent";
             level: number;
             tone: string[];
-            /** @description CIEDE2000 colour difference (ISO/CIE 11664-6). */
+            /** @description Over all hair under the mix, by share. */
             delta_e: number;
         };
         /**

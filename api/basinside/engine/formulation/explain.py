@@ -3,11 +3,14 @@
 from collections.abc import Sequence
 from itertools import takewhile
 
+from ...contract.formulations import Coverage
 from ...contract.products import ProductClass
 from ..colour.lab import LabTuple
 from ..products.classes import CLASSES
 from ..timing.strip import dry_words, is_flush
-from .score import SIMPLER_WITHIN, Standing
+from .coverage import worse_than_covered
+from .order import ALIKE_WITHIN, GENTLEST_FIRST
+from .score import Standing
 
 _NOTICEABLE = 3.0
 
@@ -27,46 +30,49 @@ _KNOW: dict[ProductClass, str] = {
     "permanent": "Permanent: lifts natural hair, so keep it off what is not to change.",
 }
 
-# Classes that colour by developer: direct dye is another matter, and says so itself. Common
-# practice, no published source.
-_GENTLEST_FIRST: tuple[ProductClass, ...] = (
-    "acid_demi",
-    "neutral_demi",
-    "alkaline_demi",
-    "permanent",
-)
+# Common practice, no published source.
+_COVER: dict[Coverage, str] = {
+    "covered": "White hair: covered. Nobody could tell it from the rest.",
+    "blended": "White hair: blended. It takes colour and stays a little lighter, as highlights do.",
+    "seen": "White hair: seen. It stays apart from the rest.",
+}
 
 
-def choose_when(
-    standing: Standing, among: Sequence[Standing], considered: Sequence[Standing]
-) -> str:
-    """Return when to choose this formula rather than the others shown.
-
-    `considered` are all that were ranked: one of a gentler class that comes as close is named.
-    """
+def choose_when(standing: Standing, among: Sequence[Standing]) -> str:
+    """Return when to choose this formula rather than the others shown."""
     name = standing.line_up.product_class
     others = [s for s in among if s.line_up.product_class == name and s is not standing]
     told_apart = _against(standing, others) if others else []
     words = [_CHOOSE_WHEN[name], *([" and ".join(told_apart)] if told_apart else [])]
-    gentler = gentler_as_close(standing, considered)
+    gentler = gentler_as_close(standing, among)
     if gentler is not None:
-        title = CLASSES[gentler.line_up.product_class].title
-        words.append(f"though a gentler {title} comes as close")
+        words.append(f"though {gentler_words(gentler)} comes as close")
     return ", ".join(words)
 
 
-def gentler_as_close(standing: Standing, considered: Sequence[Standing]) -> Standing | None:
-    """Return the closest mix of the gentlest class expected within 0.3 ΔE of this one, or None.
+def gentler_words(gentler: Standing) -> str:
+    """Return a gentler class as it is said: "the gentler acid demi"."""
+    return f"the gentler {CLASSES[gentler.line_up.product_class].title}"
 
-    Only classes that colour by developer count. The order of answers is by expected ΔE alone,
-    so what is gentler has to be said.
+
+def gentler_as_close(standing: Standing, among: Sequence[Standing]) -> Standing | None:
+    """Return the gentlest of the mixes shown that is expected within 0.3 ΔE of this one, or None.
+
+    Only classes that colour by developer count: direct dye is another matter, and says so itself.
+    One that leaves white hair less covered is not as close.
     """
-    if standing.line_up.product_class not in _GENTLEST_FIRST:
+    name = standing.line_up.product_class
+    if name == "direct":
         return None
-    limit = standing.here.expected + SIMPLER_WITHIN
-    for name in takewhile(lambda c: c != standing.line_up.product_class, _GENTLEST_FIRST):
+    limit = standing.here.expected + ALIKE_WITHIN
+    cover = worse_than_covered(standing.coverage)
+    for gentler in takewhile(lambda c: c != name, GENTLEST_FIRST):
         close = [
-            s for s in considered if s.line_up.product_class == name and s.here.expected <= limit
+            s
+            for s in among
+            if s.line_up.product_class == gentler != "direct"
+            and s.here.expected <= limit
+            and worse_than_covered(s.coverage) <= cover
         ]
         if close:
             return min(close, key=Standing.rank)
@@ -94,7 +100,7 @@ def reasons(
     bare: LabTuple,
     predicted: LabTuple,
     miss: float,
-    considered: Sequence[Standing],
+    among: Sequence[Standing],
 ) -> list[str]:
     """Return the reasons of a formula, the weightiest first."""
     question = standing.question
@@ -105,7 +111,9 @@ def reasons(
         _in_colour(bare, predicted),
         _in_tens(standing.here.chance, question.tolerance),
     ]
-    gentler = gentler_as_close(standing, considered)
+    if standing.coverage is not None:
+        said.append(_COVER[standing.coverage])
+    gentler = gentler_as_close(standing, among)
     if gentler is not None:
         said.append(_gentler(gentler, gentler.here.expected - standing.here.expected))
     flush = _flush_minute(standing)
@@ -122,11 +130,13 @@ def reasons(
 
 
 def _gentler(gentler: Standing, further_off: float) -> str:
-    title = CLASSES[gentler.line_up.product_class].title
     apart = f"{abs(further_off):.1f} ΔE {'further off' if further_off > 0 else 'closer'}"
     if abs(further_off) < 0.05:
         apart = "just as close"
-    return f"A gentler {title} is expected {apart}: prefer it where it need not last as long."
+    return (
+        f"{gentler_words(gentler).capitalize()} is expected {apart}: prefer it where the"
+        " colour need not last as long."
+    )
 
 
 def _in_tens(chance: float, tolerance: float) -> str:

@@ -1,82 +1,148 @@
 """What to mix: from a head, a wish and a shelf to ranked formulas."""
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass, replace
+from math import inf
 
 from msgspec import UNSET
 
-from ...contract.colours import Colour
 from ...contract.formulations import (
-    Formula,
+    Already,
     FormulationReply,
     FormulationRequest,
-    OtherHairResult,
+    Shortfall,
     WishedColour,
 )
-from ...contract.products import Product
+from ...contract.products import Product, ProductClass
 from ..colour.difference import delta_e_2000
-from ..colour.likely import likely_colour
+from ..colour.lab import LabTuple
 from ..colour.srgb import hex_of
 from ..meaning import check_hair, check_wish, shelf_of
 from ..refusal import Faults
 from ..timing.predict import heads_of, lab_of_wish
-from ..timing.strip import Heads, words_if_rinsed
-from ..timing.window import landing_on, window_of
+from ..timing.washing import after_one_wash
 from ..version import engine_version
-from .explain import choose_when, reasons
+from .card import formula_of
+from .first import dry_hair, is_there
 from .lineups import LineUp, line_ups, whole_parts
-from .score import Question, Standing, different, kept
+from .order import different, kept
+from .score import Question, Standing
 from .search import Found, search
-from .shortfall import dry_hair, shortfall_of
+from .shortfall import shortfall_of
 
 _RESCORED = 60  # of each class, on all 36 bands
+_SINGLES_RESCORED = 12
 _RANKED = 50
 _SINGLES, _PAIRS = 10, 10
 _EACH_CLASS = 4
 _TIMED = 12
 _ALIKE = 1 / 6
+_MAY_LEAD_WITHIN = 1.3  # expected: what counts as near, and what settling the minute may bring
+_CLASS_SETTLED = 2
+_LIKELY = 0.10  # no mix is an answer that fewer such heads would land with
+
+
+@dataclass(frozen=True)
+class Answers:
+    """All that can be answered: the mixes to show, what else was found, and what is missing."""
+
+    question: Question
+    shown: list[Standing]
+    shortfall: Shortfall | None
+    closest_delta_e: float | None
+
+    @property
+    def wished(self) -> WishedColour:
+        """Return the wish as a colour to look at."""
+        return WishedColour(self.question.wish, hex_of(self.question.wish)[0])
 
 
 def formulate(request: FormulationRequest) -> FormulationReply:
     """Return ranked formulas and, where none is within tolerance, the shortfall.
 
-    Raises `Refused` with every place whose meaning is wrong.
+    No formula where the hair has the wished colour as it is, or where no mix would land one head
+    in ten; `limits.unlikely` asks for those too. Raises `Refused` with every place whose meaning
+    is wrong.
     """
     faults = Faults()
     shelf = check(request, faults)
     faults.refuse_if_any()
 
+    question = _question(request, shelf)
+    off = is_there(question.heads[0][1].centre, question.wish)
+    if off is not None and not request.limits.unlikely:
+        return _there_already(question, off)
+    answers = answers_to(request, question, shelf)
+    unlikely = request.limits.unlikely
+    shown = [s for s in answers.shown if unlikely or s.here.chance >= _LIKELY]
+    return FormulationReply(
+        formulas=[formula_of(s, shown, request) for s in shown],
+        shortfall=answers.shortfall,
+        engine_version=engine_version(),
+        wish=answers.wished,
+        closest_delta_e=UNSET if answers.closest_delta_e is None else answers.closest_delta_e,
+        already=UNSET if off is None else _already(off),
+    )
+
+
+def _question(request: FormulationRequest, shelf: dict[str, Product]) -> Question:
     others = request.hair.also
-    main_share = 1.0 - sum(other.share for other in others)
-    question = Question(
+    return Question(
         heads=[
-            (main_share, heads_of(request.hair, shelf)),
+            (1.0 - sum(other.share for other in others), heads_of(request.hair, shelf)),
             *((other.share, heads_of(other.hair, shelf)) for other in others),
         ],
         wish=lab_of_wish(request.wish),
         tolerance=request.wish.tolerance,
+        asked=request.wish,
     )
-    wished = WishedColour(question.wish, hex_of(question.wish)[0])
-    lines = line_ups(request.products, request.limits)
-    scored = _scored(question, lines, request.limits.max_products)
-    if not scored:
-        bare = dry_hair(question.heads[0][1].centre)
-        miss = delta_e_2000(question.wish, bare)
-        whole_way = shortfall_of(question, bare, miss, None)
-        return FormulationReply([], whole_way, engine_version(), wished)
 
+
+def _there_already(question: Question, off: float) -> FormulationReply:
+    return FormulationReply(
+        formulas=[],
+        shortfall=None,
+        engine_version=engine_version(),
+        wish=WishedColour(question.wish, hex_of(question.wish)[0]),
+        already=_already(off),
+    )
+
+
+def _already(off: float) -> Already:
+    return Already(
+        off,
+        f"It is there already, {off:.1f} ΔE from the wish. A mix would change nothing that one"
+        " could see.",
+    )
+
+
+def answers_to(
+    request: FormulationRequest, question: Question, shelf: dict[str, Product]
+) -> Answers:
+    """Return the mixes that would be shown whatever their chance, and the shortfall."""
+    limits = request.limits
+    centre = question.heads[0][1].centre
+
+    def shortfall(reached: LabTuple, miss: float, by: ProductClass | None) -> Shortfall:
+        washed = heads_of(request.hair, shelf, after_one_wash).centre
+        return shortfall_of(question, reached, miss, by, request.products, washed)
+
+    scored = _scored(question, line_ups(request.products, limits), limits.max_products)
+    if not scored:
+        bare = dry_hair(centre)
+        miss = delta_e_2000(question.wish, bare)
+        return Answers(question, [], shortfall(bare, miss, None), None)
     ranked = _ranked(scored, question.tolerance)
     lowest_miss, lowest = scored[0]
     near_classes = dict.fromkeys(
         s.line_up.product_class for miss, s in scored if miss <= question.tolerance
     )
-    standings = kept(ranked, lowest, list(near_classes), request.limits)
-    formulas = [_formula(s, standings, ranked, request) for s in standings]
-    shortfall = None
+    missing = None
     if lowest_miss > question.tolerance:
-        centre = question.heads[0][1].centre
         reached = lowest.development.if_rinsed(centre, lowest.minute)
-        shortfall = shortfall_of(question, reached, lowest_miss, lowest.line_up.product_class)
-    return FormulationReply(formulas, shortfall, engine_version(), wished)
+        missing = shortfall(reached, lowest_miss, lowest.line_up.product_class)
+    shown = kept(ranked, lowest, list(near_classes), limits)
+    return Answers(question, shown, missing, lowest_miss)
 
 
 def check(request: FormulationRequest, faults: Faults) -> dict[str, Product]:
@@ -114,9 +180,7 @@ def _scored(
         by_class.setdefault(mix.line_up.product_class, []).append(mix)
     # a line alone and the same line among others it may be mixed with can find the same mix
     lowest: dict[frozenset[tuple[str, int]], tuple[float, Standing]] = {}
-    for mix in (
-        mix for mixes in by_class.values() for mix in mixes[: _RESCORED * len(question.heads)]
-    ):
+    for mix in _worth_rescoring(by_class.values(), _RESCORED * len(question.heads)):
         standing = Standing(mix.line_up, mix.portions, question)
         key = frozenset(standing.dyed_parts.items())
         if key in lowest:
@@ -133,6 +197,14 @@ def _scored(
         miss, standing.minute = min((standing.delta_e(t), t) for t in standing.minutes)
         scored[i] = (miss, standing)
     return sorted(scored, key=_by_miss)
+
+
+def _worth_rescoring(classes: Iterable[list[Found]], count: int) -> Iterator[Found]:
+    """Yield the closest of each class, and its closest single products: the simplest answers."""
+    for mixes in classes:
+        yield from mixes[:count]
+        singles = [mix for mix in mixes if len(mix.portions) == 1]
+        yield from singles[:_SINGLES_RESCORED]
 
 
 def _by_miss(row: tuple[float, Standing]) -> tuple[object, ...]:
@@ -159,67 +231,25 @@ def _ranked(scored: Sequence[tuple[float, Standing]], tolerance: float) -> list[
         )
     wanted += different(closest, _RANKED, _ALIKE)
     unique = list({id(s): s for s in wanted}.values())[:_RANKED]
-    ranked = []
-    for s in unique:
-        fresh = Standing(s.line_up, s.portions, s.question)
-        fresh.settle()
-        ranked.append(fresh)
-    return ranked
+    return _settled([replace(s, landings={}) for s in unique])
 
 
-def _formula(
-    standing: Standing,
-    among: Sequence[Standing],
-    considered: Sequence[Standing],
-    request: FormulationRequest,
-) -> Formula:
-    question = standing.question
-    minute = standing.minute
-    here = standing.here
-    heads = question.heads[0][1]
-    predicted = standing.development.if_rinsed(heads.centre, minute)
-    miss = standing.delta_e(minute)
-    return Formula(
-        mix=standing.line_up.mix_of(standing.portions, minute),
-        predicted=_dried(standing, heads),
-        delta_e=miss,
-        expected_delta_e=here.expected,
-        chance=here.chance,
-        window=window_of([standing.landing(t) for t in standing.minutes]),
-        choose_when=choose_when(standing, among, considered),
-        reasons=reasons(standing, dry_hair(heads.centre), predicted, miss, considered),
-        cost=UNSET if standing.cost is None else round(standing.cost, 4),
-        also=_on_other_hair(standing, request) or UNSET,
-    )
+def _settled(standings: Sequence[Standing]) -> list[Standing]:
+    """Return the standings that can still lead or be the best of their class, each settled.
 
-
-def _dried(standing: Standing, heads: Heads) -> Colour:
-    minute = standing.minute
-    lab = standing.development.if_rinsed(heads.centre, minute)
-    return likely_colour(
-        lab,
-        [standing.development.if_rinsed(head, minute) for head in heads.possible],
-        words_if_rinsed(standing.development, heads.centre, lab, minute),
-    )
-
-
-def _on_other_hair(standing: Standing, request: FormulationRequest) -> list[OtherHairResult]:
-    question, minute = standing.question, standing.minute
-    results = []
-    for other, (share, heads) in zip(request.hair.also, question.heads[1:], strict=True):
-        at = landing_on(
-            heads.possible, standing.development, minute, question.residual, question.tolerance
-        )
-        results.append(
-            OtherHairResult(
-                name=other.name,
-                share=share,
-                predicted=_dried(standing, heads),
-                delta_e=delta_e_2000(
-                    question.wish, standing.development.if_rinsed(heads.centre, minute)
-                ),
-                expected_delta_e=at.expected,
-                chance=at.chance,
-            )
-        )
-    return results
+    One look at the minute it has tells what a mix is worth to within a few tenths, so most need
+    no other minute. The closest few of each class are always settled.
+    """
+    by_glimpse = sorted(standings, key=lambda s: (round(s.here.expected, 4), s.rank()))
+    settled: list[Standing] = []
+    of_class: dict[str, int] = {}
+    lowest = inf
+    for s in by_glimpse:
+        name = s.line_up.product_class
+        if s.here.expected > lowest + _MAY_LEAD_WITHIN and of_class.get(name, 0) >= _CLASS_SETTLED:
+            continue
+        s.settle()
+        settled.append(s)
+        of_class[name] = of_class.get(name, 0) + 1
+        lowest = min(lowest, s.here.expected)
+    return settled

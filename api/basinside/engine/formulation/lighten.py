@@ -16,7 +16,7 @@ from ..meaning import check_hair, check_wish
 from ..refusal import Faults
 from ..timing.predict import heads_of, lab_of_wish
 from ..version import engine_version
-from .shortfall import at_level, lowest_level, nearest_by_any_dye
+from .first import at_level, lowest_level, nearest_by_any_dye
 
 _HALVES = 5  # between two half levels the threshold is found to a sixtieth
 # Three levels deeper is another wish; a level is about ten of L*.

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from math import hypot
 from statistics import NormalDist
 
+import msgspec
 from msgspec import UNSET
 
 from ...contract.formulations import Formula, FormulationRequest
@@ -21,8 +22,8 @@ from ..timing.strip import Heads, dry_words, words_if_rinsed
 from ..timing.washing import after_one_wash
 from ..timing.window import landing
 from ..version import engine_version
+from .first import as_lifted, dry_hair
 from .formulate import check, formulate
-from .shortfall import dry_hair
 
 # What a step must bring to be worth it: hair that is touched again is hair that is worn again.
 _WORTH_DELTA_E = 0.5
@@ -36,7 +37,9 @@ def mend(request: MendRequest) -> MendReply:
 
     Raises `Refused` with every place whose meaning is wrong.
     """
-    asked = FormulationRequest(request.hair, request.wish, request.products, request.limits)
+    # a step is weighed against leaving it, so an unlikely one is still to be weighed
+    limits = msgspec.structs.replace(request.limits, unlikely=True)
+    asked = FormulationRequest(request.hair, request.wish, request.products, limits)
     faults = Faults()
     shelf = check(asked, faults)
     if not request.hair.already_on:
@@ -86,9 +89,8 @@ class _Landed:
 
 def _as_it_is(heads: Heads) -> _Landed:
     lab, head = dry_hair(heads.centre), heads.centre
-    # white strands have no pigment to be natural, so they are read as lifted hair is
-    as_lifted = 1.0 - (1.0 - head.oxidised()) * (1.0 - head.white_share)
-    return _Landed(lab, [dry_hair(one) for one in heads.possible], dry_words(lab, as_lifted))
+    words = dry_words(lab, as_lifted(head))
+    return _Landed(lab, [dry_hair(one) for one in heads.possible], words)
 
 
 def _mend(

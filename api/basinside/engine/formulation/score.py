@@ -1,21 +1,22 @@
-"""What a mix is worth on a head that is not known exactly, and which mixes are shown."""
+"""What a mix is worth on a head that is not known exactly."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, field
 from functools import cached_property
 
-from ...contract.formulations import Limits
+from ...contract.formulations import Coverage
+from ...contract.wishes import Wish
 from ..colour.difference import delta_e_2000, residual_from
 from ..colour.lab import LabTuple
 from ..timing.development import Development
-from ..timing.strip import Heads
+from ..timing.strip import Heads, words_if_rinsed
 from ..timing.window import Landing, best_landing, landing_on
+from .coverage import coverage_of
 from .lineups import LineUp, Portions
 from .project import Residual
 
-SIMPLER_WITHIN = 0.3
-_CHANCE_HIGHER = 0.10
 _STRIDE_MIN = 3
+_SAME_LEVEL = 0.25
 
 
 @dataclass(frozen=True)
@@ -25,6 +26,12 @@ class Question:
     heads: Sequence[tuple[float, Heads]]
     wish: LabTuple
     tolerance: float
+    asked: Wish | None = None  # the wish as it was worded
+
+    @property
+    def lifted(self) -> bool:
+        """Return whether the hair is lifted hair."""
+        return self.heads[0][1].centre.lifted
 
     @cached_property
     def residual(self) -> Residual:
@@ -36,7 +43,8 @@ class Question:
 class Standing:
     """A mix with what it is worth at each minute asked about so far.
 
-    Where other hair gets the same mix, every figure is the mean by share of hair.
+    `words` and `coverage` are kept once asked for: ask when the minute is settled. Where other
+    hair gets the same mix, every figure is the mean by share of hair.
     """
 
     line_up: LineUp
@@ -60,6 +68,18 @@ class Standing:
     def dyed_parts(self) -> dict[str, int]:
         """Return the parts by product id, clear left out: one mix, whatever line-up found it."""
         return {self.line_up.members[m].id: n for m, n in self.portions}
+
+    @cached_property
+    def lines(self) -> frozenset[str]:
+        """Return the lines of what is in the bowl."""
+        return frozenset(p.line for p, _ in self.line_up.parts_of(self.portions))
+
+    @cached_property
+    def words(self) -> str:
+        """Return the dry colour at the minute settled on, in words."""
+        head = self.question.heads[0][1].centre
+        lab = self.development.if_rinsed(head, self.minute)
+        return words_if_rinsed(self.development, head, lab, self.minute)
 
     @cached_property
     def cost(self) -> float | None:
@@ -97,16 +117,47 @@ class Standing:
         return self.landings[minute]
 
     def settle(self) -> None:
-        """Find the minute of lowest expected ΔE: every third one, then around the best."""
-        tried = [*self.minutes[::_STRIDE_MIN], self.minutes[-1]]
-        at = best_landing([self.landing(t) for t in tried]).minute
-        near = [t for t in self.minutes if abs(t - at) < _STRIDE_MIN]
-        self.minute = best_landing([self.landing(t) for t in near]).minute
+        """Find a minute of lowest expected ΔE near the one it has: by threes, then by ones."""
+        first, last = self.minutes[0], self.minutes[-1]
+        at = min(last, max(first, self.minute))
+        for stride in (_STRIDE_MIN, 1):
+            while True:
+                around = {max(first, at - stride), at, min(last, at + stride)}
+                best = best_landing([self.landing(t) for t in sorted(around)]).minute
+                if best == at:
+                    break
+                at = best
+        self.minute = at
+
+    def settle_of_all(self) -> None:
+        """Find the minute of lowest expected ΔE of all that leaflets and limits allow."""
+        self.minute = best_landing([self.landing(t) for t in self.minutes]).minute
 
     @property
     def here(self) -> Landing:
         """Return the landing at the minute settled on."""
         return self.landing(self.minute)
+
+    @cached_property
+    def coverage(self) -> Coverage | None:
+        """Return how the mix leaves white hair at the minute settled on; None without white."""
+        dyed = [(self.line_up.members[m], n * self.line_up.step_g) for m, n in self.portions]
+        head, wish = self.question.heads[0][1].centre, self.question.wish
+        return coverage_of(self.development, dyed, head, self.minute, wish)
+
+    @cached_property
+    def label_is_the_wish(self) -> bool:
+        """Return whether most of the colour is a tube whose label says what is wished for."""
+        asked = self.question.asked
+        if asked is None or asked.level is None or asked.tone is None:
+            return False
+        member, parts = max(self.portions, key=lambda part: part[1])
+        tube = self.line_up.members[member]
+        return (
+            2 * parts >= sum(n for _, n in self.portions)
+            and abs(tube.level - asked.level) <= _SAME_LEVEL
+            and set(tube.tone) == set(asked.tone)
+        )
 
     def rank(self) -> tuple[float, int, bool, float, int, str, tuple[str, ...]]:
         """Return the order of answers: expected ΔE to 4 places, then the simpler and cheaper."""
@@ -120,71 +171,3 @@ class Standing:
             self.line_up.product_class,
             tuple(sorted(p.id for p, _ in parts)),
         )
-
-
-def in_order(standings: Iterable[Standing]) -> list[Standing]:
-    """Return standings lowest expected ΔE first, but the simplest of near-equals leading.
-
-    Of the mixes within 0.3 of the lowest the one of fewest products leads, unless another of
-    them has a chance higher by 0.10: then the lowest leads.
-    """
-    ordered = sorted(standings, key=Standing.rank)
-    if not ordered:
-        return []
-    lowest = ordered[0].here.expected
-    near = [s for s in ordered if s.here.expected <= lowest + SIMPLER_WITHIN]
-    simplest = min(near, key=lambda s: (len(s.portions), s.rank()))
-    if any(s.here.chance >= simplest.here.chance + _CHANCE_HIGHER for s in near):
-        return ordered
-    return [simplest, *(s for s in ordered if s is not simplest)]
-
-
-def differ(first: Standing, second: Standing, share_of_parts: float) -> bool:
-    """Return whether two mixes differ by a product, or by this share of the parts."""
-    p, q = first.dyed_parts, second.dyed_parts
-    if p.keys() != q.keys():
-        return True
-    clear = abs(sum(p.values()) - sum(q.values()))
-    moved = (sum(abs(n - q[m]) for m, n in p.items()) + clear) / 2
-    return moved >= share_of_parts * first.line_up.whole - 1e-9
-
-
-def different(standings: Iterable[Standing], count: int, share_of_parts: float) -> list[Standing]:
-    """Return the first `count` that differ from one another."""
-    chosen: list[Standing] = []
-    for standing in standings:
-        if len(chosen) == count:
-            break
-        if all(differ(standing, other, share_of_parts) for other in chosen):
-            chosen.append(standing)
-    return chosen
-
-
-def kept(
-    standings: Sequence[Standing],
-    lowest: Standing,
-    near_classes: Sequence[str],
-    limits: Limits,
-) -> list[Standing]:
-    """Return what is shown, in order.
-
-    In this order up to `count`: the leader; the mix and minute of lowest ΔE on the hair as
-    described; the best of each class in `near_classes`; the rest. Of two that are too alike
-    the later gives way, but never the lowest.
-    """
-    ordered = in_order(standings)
-    if limits.count == 1:
-        return ordered[:1]
-    bests: list[Standing] = []
-    for name in near_classes:
-        bests += in_order(s for s in standings if s.line_up.product_class == name)[:1]
-    chosen: list[Standing] = []
-    for standing in [*ordered[:1], lowest, *in_order(bests), *ordered]:
-        if standing is lowest:
-            chosen = [s for s in chosen if differ(s, lowest, 0.25)]
-        elif not all(differ(standing, other, 0.25) for other in chosen):
-            continue
-        chosen.append(standing)
-        if len(chosen) == limits.count:
-            break
-    return in_order(chosen)

@@ -1,79 +1,63 @@
-"""When the shelf cannot do it: by how much, which way, and what could."""
+"""When the shelf cannot do it: by how much, which way, what to do first, and what would help."""
 
-from dataclasses import replace
+from collections.abc import Sequence
+from dataclasses import dataclass
 
 from msgspec import UNSET
 
-from ...contract.formulations import Shortfall, WouldHelp
-from ...contract.products import ProductClass
+from ...contract.formulations import First, Shortfall, WouldHelp
+from ...contract.products import Product, ProductClass
 from ..colour.difference import delta_e_2000
 from ..colour.lab import LabTuple
 from ..colour.words import direction_of, half_level
-from ..hair.appearance import dry_strands_lab
 from ..hair.fibre import PALEST_LEVEL
-from ..hair.head import Head, undyed
+from ..hair.head import Head
+from ..hair.levels import toned_depth
 from ..products.classes import CLASSES, CONSISTENCIES
-from ..products.dyes import OXIDATION_DYES
 from ..products.tones import PRODUCT_TONES
 from ..timing.bowl import Bowl
 from ..timing.development import Development
-from ..timing.promise import mixed_into, nearest_dyes, promised_dyes
-from .project import Residual, length
+from ..timing.promise import promised_dyes
+from .first import Step, as_lifted, at_best_words, at_level, by_any_dye, first_step, is_cool
 from .score import Question
 
-_RIDGE = 0.01
 _WORTH_BUYING = 0.5
 _STRENGTHS = (0.25, 0.5, 0.75, 1.0)
+_NEAR_THE_WISH = 0.5  # levels: what a colourist would think of buying for it
+
+_DO_FIRST: dict[First, str] = {
+    "wash": "Wash first, a few times with a clarifying shampoo, and look again.",
+    "remove": "Take the colour off first, and look again.",
+}
 
 
-def dry_hair(head: Head) -> LabTuple:
-    """Return the dry colour of a head as it is, before the mix."""
-    return dry_strands_lab(head.strands())
+def a_class(product_class: ProductClass) -> str:
+    """Return a class with its article: "an acid demi"."""
+    title = CLASSES[product_class].title
+    return f"{'an' if title[0] in 'aeiou' else 'a'} {title}"
 
 
-def nearest_by_any_dye(head: Head, residual: Residual) -> float:
-    """Return the least CIEDE2000 any vector of fixed oxidation dyes leaves on this hair."""
-    spectra = [dye.fixed for dye in OXIDATION_DYES]
-    amounts = nearest_dyes(head.strands(), spectra, residual, _RIDGE)
-    return length(residual(dry_strands_lab(mixed_into(head.strands(), amounts, spectra))))
+@dataclass(frozen=True, slots=True)
+class _Tube:
+    """A product by its words, and how far from the wish it comes at its best strength."""
+
+    delta_e: float
+    level: float
+    word: str
 
 
-def lift_first(question: Question) -> float | None:
-    """Return the lowest half level above the hair that some dye vector could make the wish.
+def _tubes(
+    question: Question, product_class: ProductClass, heads: Sequence[tuple[float, Head]]
+) -> list[_Tube]:
+    """Return every product of a class labelled within half a level of the wish, closest first.
 
-    None when some dye vector already can from the hair itself, or none can from any level.
+    Alone or thinned with clear, at full time; all hair that gets the mix counts by its share.
     """
-    head = question.heads[0][1].centre
-    if nearest_by_any_dye(head, question.residual) <= question.tolerance:
-        return None
-    return lowest_level(head, question.residual, question.tolerance)
-
-
-def at_level(head: Head, level: float) -> Head:
-    """Return a head lifted to a level: what was on it is gone."""
-    return replace(undyed(head), level=level, lifted=True, gained_levels=0.0)
-
-
-def lowest_level(head: Head, residual: Residual, tolerance: float) -> float | None:
-    """Return the lowest half level above a head's that some dye vector could make the wish."""
-    for half in range(int(2 * head.level) + 1, round(2 * PALEST_LEVEL) + 1):
-        if nearest_by_any_dye(at_level(head, half / 2), residual) <= tolerance:
-            return half / 2
-    return None
-
-
-def would_help(question: Question, product_class: ProductClass, best: float) -> WouldHelp | None:
-    """Return the one product of a class, by words, that alone or thinned comes closest.
-
-    None when it would not be worth half a ΔE.
-    """
-    head = question.heads[0][1].centre
     row = CLASSES[product_class]
-    around = round(head.level)
     found = []
-    for level in range(max(1, around - 2), min(11, around) + 1):
+    for level in _levels_near(question):
         for word in PRODUCT_TONES:
-            dyes = promised_dyes(product_class, float(level), (word,))
+            dyes = promised_dyes(product_class, level, (word,))
             for strength in _STRENGTHS:
                 bowl = Bowl(
                     product_class=product_class,
@@ -83,42 +67,112 @@ def would_help(question: Question, product_class: ProductClass, best: float) -> 
                     maker=None,
                     full_min=row.full_min,
                 )
-                lab = Development(bowl).if_rinsed(head, row.full_min)
-                found.append((round(delta_e_2000(lab, question.wish), 4), level, word))
-    delta_e, level, word = min(found)
-    if delta_e > best - _WORTH_BUYING:
-        return None
-    return WouldHelp(product_class, float(level), [word], delta_e)
+                development = Development(bowl)
+                off = sum(
+                    share * delta_e_2000(question.wish, development.if_rinsed(head, row.full_min))
+                    for share, head in heads
+                )
+                found.append(_Tube(round(off, 4), level, word))
+    return sorted(found, key=lambda tube: (tube.delta_e, tube.level, tube.word))
+
+
+def _would_help(
+    tubes: Sequence[_Tube], product_class: ProductClass, best: float, owned: Sequence[Product]
+) -> WouldHelp | None:
+    """Return the closest product that is not owned; None when it would not be worth half a ΔE."""
+    labels = {(p.level, frozenset(p.tone)) for p in owned if p.class_ == product_class}
+    for tube in tubes:
+        if tube.delta_e > best - _WORTH_BUYING:
+            return None
+        if (tube.level, frozenset([tube.word])) not in labels:
+            return WouldHelp(product_class, tube.level, [tube.word], tube.delta_e)
+    return None
+
+
+def _paler_for(question: Question, product_class: ProductClass) -> float | None:
+    """Return the lowest half level above the hair's on which some product makes the wish."""
+    head = question.heads[0][1].centre
+    for half in range(int(2 * head.level) + 1, round(2 * PALEST_LEVEL) + 1):
+        tubes = _tubes(question, product_class, [(1.0, at_level(head, half / 2))])
+        if tubes and tubes[0].delta_e <= question.tolerance:
+            return half / 2
+    return None
+
+
+def _levels_near(question: Question) -> list[float]:
+    """Return the whole levels within half a level of the wish."""
+    asked = question.asked
+    if asked is not None and asked.level is not None:
+        level = asked.level
+    else:
+        level = toned_depth(question.wish, as_lifted(question.heads[0][1].centre))
+    return [float(whole) for whole in range(1, 12) if abs(whole - level) <= _NEAR_THE_WISH + 1e-9]
 
 
 def shortfall_of(
-    question: Question, reached: LabTuple, best: float, product_class: ProductClass | None
+    question: Question,
+    reached: LabTuple,
+    best: float,
+    product_class: ProductClass | None,
+    owned: Sequence[Product],
+    once_washed: Head,
 ) -> Shortfall:
     """Return the shortfall of a shelf whose closest mix reaches a colour at this ΔE.
 
-    `product_class` is that mix's class, None when no product could be used at all.
+    `product_class` is that mix's class, None when no product could be used at all; `owned` is the
+    whole shelf; `once_washed` is the head after one wash of what is on it.
     """
+    head = question.heads[0][1].centre
     direction = direction_of(reached, question.wish)
-    level = lift_first(question)
-    helping = would_help(question, product_class or "neutral_demi", best) if level is None else None
+    step = first_step(question, once_washed)
+    at_best = at_best_words(head, by_any_dye(head, question.residual))
+    helping = None
+    if step.do == "nothing":
+        buying = product_class or "neutral_demi"
+        heads = [(share, one.centre) for share, one in question.heads]
+        tubes = _tubes(question, buying, heads)
+        # dyes in free amounts may lay ash on orange, but nobody sells a tube that does
+        too_warm = direction == "too_warm" and is_cool(question.wish) and head.dye_ks is None
+        if too_warm and (not tubes or tubes[0].delta_e > question.tolerance):
+            level = _paler_for(question, buying)
+            step = step if level is None else Step("lift", level)
+        if step.do == "nothing":
+            helping = _would_help(tubes, buying, best, owned)
     words = [
         "Nothing on this shelf can be used here."
         if product_class is None
-        else f"The closest mix on this shelf is {best:.1f} ΔE off, {direction.replace('_', ' ')}."
+        else f"The closest mix on this shelf is {best:.1f} ΔE off, {direction.replace('_', ' ')}.",
+        *_way_on(question, step, at_best, direction),
     ]
-    if level is not None:
-        words.append(f"Lift first, to level {half_level(level)}: no dye makes hair lighter.")
     if helping is not None:
         words.append(
-            f"A {CLASSES[helping.class_].title}, level {helping.level:g} {helping.tone[0]}, would"
-            f" come to {helping.delta_e:.1f} ΔE."
+            f"{a_class(helping.class_).capitalize()}, level {helping.level:g} {helping.tone[0]},"
+            f" would come to {helping.delta_e:.1f} ΔE."
         )
-    if level is None and helping is None:
+    elif step.do == "nothing":
         words.append("Think of a wish nearer to this hair.")
     return Shortfall(
         delta_e=best,
         direction=direction,
         words=" ".join(words),
-        lift_first=UNSET if level is None else level,
+        first=step.do,
+        at_best=at_best,
+        lift_first=UNSET if step.lift_to is None else step.lift_to,
         would_help=UNSET if helping is None else helping,
     )
+
+
+def _way_on(question: Question, step: Step, at_best: str, direction: str) -> list[str]:
+    if step.lift_to is not None:
+        level = half_level(step.lift_to)
+        if direction == "too_warm" and is_cool(question.wish):
+            asked = question.asked
+            tone = " ".join(asked.tone) if asked and asked.tone else "a wish this cool"
+            return [
+                f"It is still warm. {tone.capitalize()} needs level {level}: lift first, or wish"
+                " for something warmer."
+            ]
+        return [f"Lift first, to level {level}: no dye makes hair lighter."]
+    if step.do in _DO_FIRST:
+        return [f"{_DO_FIRST[step.do]} As it is, any dye brings it to {at_best} at best."]
+    return [f"Any dye brings this hair to {at_best} at best."]

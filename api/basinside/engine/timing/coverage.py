@@ -1,7 +1,6 @@
 """How well a mix covers white hair: how far white and pigmented strands lie apart once dry."""
 
-from typing import Literal
-
+from ...contract.formulations import Coverage
 from ...contract.products import ProductClass
 from ..colour.difference import delta_e_2000
 from ..hair.appearance import dry_lab
@@ -9,8 +8,6 @@ from ..hair.head import Head
 from ..products.classes import CLASSES
 from .bowl import Parts
 from .development import Development
-
-Coverage = Literal["covered", "blended", "seen"]
 
 # CIEDE2000 between the strands, and the least natural shade: assumptions after common practice.
 _COVERED, _BLENDED = 3.0, 10.0

@@ -38,7 +38,7 @@ _VIOLET_MASK = {
 FORMULATIONS: dict[str, Any] = {
     "A pearl blonde from three tubes": {
         "hair": {"level": 10, "porosity": 0.6},
-        "wish": {"level": 10, "tone": ["pearl"]},
+        "wish": {"level": 10, "tone": ["pearl"], "tolerance": 5},
         "products": [_VIOLET_BLUE, _BEIGE, _CLEAR],
         "limits": {"total_g": 40, "step_g": 5, "count": 2},
     },

@@ -1,0 +1,161 @@
+"""Which mix leads, and which others are worth a card beside it.
+
+Nobody can tell mixes apart that are expected within 0.3 CIEDE2000 of each other, so among those
+what a colourist would choose by decides: cover of white hair, the gentler class, a tube whose
+label is the wish, fewer tubes, less developer. The distances are judgement, no published source.
+"""
+
+from collections.abc import Iterable, Sequence
+
+from ...contract.formulations import Limits
+from ...contract.products import ProductClass
+from .coverage import worse_than_covered
+from .score import Standing
+
+ALIKE_WITHIN = 0.3
+_LESS_CHANCE = 0.10
+# A gentler class on lifted hair, better cover and a developer the trade is at ease with are worth
+# a difference that one would just see.
+_WORTH_WITHIN, _WORTH_CHANCE = 0.8, 0.15
+_GENTLER_ANYHOW = 0.5
+_STRONG_PERCENT = 9.0
+_QUARTER = 0.25
+_SOONER_MIN, _SOONER_SHARE = 5, 2 / 3
+_CHEAPER = 0.8
+_BETTER_CHANCE = 0.05
+_HALF = 0.5
+
+# On lifted hair: nothing to lift, so what opens the hair least goes first. Common practice, no
+# published source.
+GENTLEST_FIRST: tuple[ProductClass, ...] = (
+    "acid_demi",
+    "neutral_demi",
+    "alkaline_demi",
+    "direct",
+    "permanent",
+)
+
+
+def _roughness(standing: Standing) -> int:
+    return GENTLEST_FIRST.index(standing.line_up.product_class)
+
+
+def in_order(standings: Iterable[Standing]) -> list[Standing]:
+    """Return standings lowest expected ΔE first, but led by the best choice of near-equals.
+
+    Near-equals come within 0.3 of the lowest with a chance less than 0.10 lower; within 0.8 and
+    0.15 where they are of a gentler class on lifted hair, cover white hair better, or do with
+    9 % where the lowest needs more. A gentler class on lifted hair always counts within 0.5.
+    """
+    ordered = sorted(standings, key=Standing.rank)
+    if not ordered:
+        return []
+    near = [s for s in ordered if _as_good(s, ordered[0])]
+    leader = min(near, key=_choice)
+    return [leader, *(s for s in ordered if s is not leader)]
+
+
+def _as_good(standing: Standing, lowest: Standing) -> bool:
+    further = standing.here.expected - lowest.here.expected
+    less = lowest.here.chance - standing.here.chance
+    if further <= ALIKE_WITHIN and less < _LESS_CHANCE:
+        return True
+    gentler = standing.question.lifted and _roughness(standing) < _roughness(lowest)
+    if gentler and further <= _GENTLER_ANYHOW:
+        return True
+    covers = worse_than_covered(standing.coverage) < worse_than_covered(lowest.coverage)
+    milder = standing.line_up.peroxide_percent <= _STRONG_PERCENT < lowest.line_up.peroxide_percent
+    worth = gentler or covers or milder
+    return worth and further <= _WORTH_WITHIN and less < _WORTH_CHANCE
+
+
+def _choice(standing: Standing) -> tuple[object, ...]:
+    return (
+        worse_than_covered(standing.coverage),
+        _roughness(standing),
+        not standing.label_is_the_wish,
+        len(standing.portions),
+        standing.line_up.peroxide_percent,
+        standing.rank(),
+    )
+
+
+def differ(first: Standing, second: Standing, share_of_parts: float) -> bool:
+    """Return whether two mixes differ by a product, or by this share of the parts."""
+    p, q = first.dyed_parts, second.dyed_parts
+    if p.keys() != q.keys():
+        return True
+    clear = abs(sum(p.values()) - sum(q.values()))
+    moved = (sum(abs(n - q[m]) for m, n in p.items()) + clear) / 2
+    return moved >= share_of_parts * first.line_up.whole - 1e-9
+
+
+def different(standings: Iterable[Standing], count: int, share_of_parts: float) -> list[Standing]:
+    """Return the first `count` that differ from one another."""
+    chosen: list[Standing] = []
+    for standing in standings:
+        if len(chosen) == count:
+            break
+        if all(differ(standing, other, share_of_parts) for other in chosen):
+            chosen.append(standing)
+    return chosen
+
+
+def another_choice(new: Standing, shown: Standing) -> bool:
+    """Return whether a mix gives a colourist a reason to choose it over one already shown.
+
+    Another class, line or colour in words does; so do fewer tubes, a weaker developer, a third
+    less time, a fifth less cost, or a chance better by 0.05. Other grams alone do not.
+    """
+    if new.line_up.product_class != shown.line_up.product_class or new.lines != shown.lines:
+        return True
+    if not differ(new, shown, _QUARTER):
+        return new.line_up.peroxide_percent < shown.line_up.peroxide_percent
+    sooner = new.minute <= min(shown.minute - _SOONER_MIN, _SOONER_SHARE * shown.minute)
+    cheaper = new.cost is not None and shown.cost is not None and new.cost <= _CHEAPER * shown.cost
+    return (
+        len(new.portions) < len(shown.portions)
+        or new.line_up.peroxide_percent < shown.line_up.peroxide_percent
+        or sooner
+        or cheaper
+        or new.here.chance >= shown.here.chance + _BETTER_CHANCE
+        or new.words != shown.words
+    )
+
+
+def kept(
+    standings: Sequence[Standing],
+    lowest: Standing,
+    near_classes: Sequence[str],
+    limits: Limits,
+) -> list[Standing]:
+    """Return what is shown, in order, up to `count`.
+
+    The leader; the best of each class in `near_classes`, gentlest first; the mix of lowest ΔE on
+    the hair as described; the rest with half the leader's chance. Each must be another choice than
+    all before it; with `limits.unlikely` the closest is shown whatever it is like.
+    """
+    ordered = in_order(standings)
+    if limits.count == 1:
+        ordered[0].settle_of_all()
+        return ordered[:1]
+    bests = [
+        best
+        for name in sorted(near_classes, key=GENTLEST_FIRST.index)
+        for best in in_order(s for s in standings if s.line_up.product_class == name)[:1]
+    ]
+    chosen: list[Standing] = []
+    likely = [s for s in ordered if s.here.chance >= _HALF * ordered[0].here.chance]
+    if limits.unlikely:
+        chosen.append(lowest)
+    for standing in [*ordered[:1], *bests, lowest, *likely]:
+        if len(chosen) == limits.count:
+            break
+        if all(another_choice(standing, other) for other in chosen):
+            chosen.append(standing)
+    for standing in chosen:
+        if standing is not lowest:
+            standing.settle_of_all()
+    leader = in_order(chosen)[0] if limits.unlikely else chosen[0]
+    rest = [s for s in chosen if s is not leader]
+    return [leader, *sorted(rest, key=Standing.rank)]
