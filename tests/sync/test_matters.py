@@ -111,7 +111,7 @@ def test_what_was_refused_for_good_is_listed_with_its_receipt_until_it_is_closed
     (matter,) = matters()["matters"]
     assert (matter["why"], matter["settle"], matter["id"]) == ("refused", "close", bad["op_id"])
     assert (matter["kind"], matter["client_name"]) == ("client", "Ona")
-    for told in (f"Phone {phone.number} wrote", *(str(receipt[name]) for name in _TOLD)):
+    for told in (f"from Phone {phone.number}.", *(str(receipt[name]) for name in _TOLD)):
         assert told in matter["words"]
     assert matter["at"].startswith("20")
     other = new_phone()

@@ -90,7 +90,7 @@ def test_what_only_the_server_sees_is_closed_by_name(server, sender, desk):
     expect(unread).to_contain_text("Tomsin Orrery")
     close_by(unread, "Ana Reed")
     refused = desk.page.get_by_role("article", name="Not taken from a phone Ona Petrel")
-    expect(refused).to_contain_text("Phone 1 wrote what was not taken here")
+    expect(refused).to_contain_text("The desk refused an entry from Phone 1")
     expect(refused).to_contain_text("/fields/name")
     close_by(refused, "Ana Reed")
 

@@ -1,6 +1,6 @@
-"""The service: what is kept, and the calls over HTTP."""
+"""The service: stores the records and answers the calls over HTTP."""
 
 from pathlib import Path
 
-# The clone: the built pages, the seed and the document lie beside the code.
+# The clone: the built pages, the seed and the document are beside the code.
 ROOT = Path(__file__).parents[3]

@@ -1,1 +1,1 @@
-"""The desk's own readings: what needs a look, what is searched, exported and brought in."""
+"""The desk's own readings: matters, search, export and import."""

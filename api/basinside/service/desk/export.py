@@ -1,8 +1,8 @@
-"""Giving another program the records of one kind, as they are shown, a page at a time.
+"""Gives another program the records of one kind, as a screen shows them, a page at a time.
 
-Pages follow the order of the last change: a record that changes while pages are fetched comes
-again later, and none is skipped. So the same call serves a first reading and every later one.
-Who is to be erased is not given from the asking on; called off, they come as a change.
+Pages follow the order of the last change. A record that changes while pages are fetched comes again
+later, and none is skipped. So the same call serves a first reading and every later one. A client to
+be erased is left out at once. If the erasure is cancelled, they come as a change.
 """
 
 from typing import NamedTuple
@@ -20,14 +20,14 @@ from ..sync.cursor import Cursor, checked, cursor_at
 from ..sync.pull import page_of
 from ..whole.erasing import hidden_json
 
-# What a calculation takes at most.
+# The most products that a calculation takes.
 _MOST_PRODUCTS = 500
 _OF_LINE = ("mix_ratio", "developer_percent", "window", "consistency", "may_mix_with")
 _OF_PRODUCT = ("name", "level", "tone", "dyes", "price_per_100g")
 
 
 class Wanted(NamedTuple):
-    """Which records of a kind are wanted; what is None or "" narrows nothing."""
+    """Which records of a kind to give; None or "" narrows nothing."""
 
     kind: ReadKind
     after: Cursor | None
@@ -77,9 +77,9 @@ def _record(kept: Kept) -> ReadRecord:
 
 
 def read_shelf(salon: Salon) -> Shelf:
-    """Return the salon's own products, ready for a calculation; those not yet whole are left out.
+    """Return the salon's own products, ready for a calculation; incomplete ones are left out.
 
-    By their line and name; at most 500, which is what a calculation takes.
+    By their line and name; at most 500, the most that a calculation takes.
     """
     with salon.reading() as reading:
         lines = {line.entity_id: show(state_kept(line)).values for line in _of(reading, "line")}

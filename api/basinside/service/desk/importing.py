@@ -1,4 +1,4 @@
-"""A phone's file brought in at the desk: all that is new in it, once, in one transaction."""
+"""Imports a phone's file at the desk: everything new in it, once, in one transaction."""
 
 from typing import get_args
 
@@ -16,9 +16,9 @@ _TYPES = get_args(PhotoType)
 
 
 def bring_file_in(salon: Salon, device_id: str, file: RecordFile, now_ms: int) -> Imported:
-    """Take in what is new in a file; return how much that was. Brought in again, it adds nothing.
+    """Take everything new in a file; return the counts. Imported again, it adds nothing.
 
-    Raises `Refused` (409 `schema_ahead`), and then nothing was taken.
+    Raises `Refused` (409 `schema_ahead`), and then takes nothing.
     """
     with salon.writing() as writing:
         brought = bring_in(writing, device_id, [sent for _, sent in file.operations], now_ms)
@@ -47,7 +47,7 @@ def bring_file_in(salon: Salon, device_id: str, file: RecordFile, now_ms: int) -
 
 
 def _lost_here(writing: Writer, device_id: str, file: RecordFile, now_ms: int) -> int:
-    """Take back the records that the phone had pulled, where an older copy was put back here."""
+    """Take the phone's pulled records back, if this desk was put back from an older copy."""
     if writing.epoch() == 1:
         return 0
     taken = 0

@@ -1,7 +1,7 @@
-"""*Needs a look*: what a person must settle, of every kind, in one list.
+"""Lists *Needs a look*: everything that a person must settle, of every kind.
 
-One rank comes after the other; inside a rank what has asked longest is first, by a key that only
-grows, so that what begins to ask while pages are fetched comes later and none is skipped.
+One rank comes after the other. Inside a rank the longest waiting comes first, by a key that only
+grows. So a matter that opens while pages are fetched comes later, and none is skipped.
 """
 
 from collections.abc import Callable
@@ -29,9 +29,9 @@ _findings = msgspec.json.Decoder(list[ShouldHold])
 
 
 class Rank(NamedTuple):
-    """One kind of thing that asks: its page after a key, with each one's key, and their count.
+    """One kind of matter: its page after a key, with each one's key, and their count.
 
-    What is about records that nobody is shown any more, a list as JSON, is left out of both.
+    Both leave out matters about hidden records, given as a JSON list.
     """
 
     page: Callable[[Reader, str, int, str], list[tuple[str, Matter]]]
@@ -39,7 +39,7 @@ class Rank(NamedTuple):
 
 
 def read_matters(salon: Salon, after: str, limit: int) -> Matters:
-    """Return one page of what is open, and how many there are in all; "" is the beginning."""
+    """Return one page of the open matters, and how many there are in all; "" is the beginning."""
     rank, _, key = after.partition("~")
     first = int(rank or 0)
     found: list[tuple[str, Matter]] = []
@@ -101,10 +101,10 @@ def _of_record(kept: Kept) -> Matter:
 def _words(state: State, shown: Shown) -> str:
     kind = KINDS[state.kind].words if state.kind in KINDS else "record"
     if shown.edited_meanwhile:
-        return f"This {kind} was deleted by someone who had not seen its last change."
+        return f"Someone deleted this {kind} without seeing its last change."
     names = " and ".join(sorted(name.replace("_", " ") for name in shown.heads))
     if any(merge_of(state.kind, name) == "safety" for name in shown.heads):
-        return f"Two people wrote the {names} apart; the most cautious counts until you decide."
+        return f"Two people wrote different {names}. The most cautious counts until you decide."
     return f"Two people wrote the {names} of this {kind} without seeing each other's."
 
 
@@ -130,8 +130,8 @@ def _of_held(started: Started) -> Matter:
         client_name="",
         service=started.service,
         at=started.held_at or "",
-        words="A clock was started while the safety rules, by all that was written down by then,"
-        " did not let it.",
+        words="Somebody started a clock while the safety rules held the service, by everything"
+        " written down by then.",
         apart=[],
         findings=findings,
     )
@@ -143,10 +143,10 @@ def _rows_aside(reading: Reader, after: str, most: int, unseen: str) -> list[tup
 
 def _of_aside(aside: Aside) -> Matter:
     words = {
-        "record": "A record's row was not as it was written. It was set aside, and the record made"
-        " again from its operations.",
-        "operation": "An operation cannot be read any more. It was set aside; a backup may hold"
-        " it.",
+        "record": "A record's row was damaged. The desk set it aside and made the record again"
+        " from its operations.",
+        "operation": "The desk cannot read an operation any more and set it aside. A backup may"
+        " hold it.",
     }
     return Matter(
         id=aside.matter,
@@ -186,7 +186,7 @@ def _of_refused(reading: Reader, each: NotTaken) -> Matter:
         client_name="",
         service=record.service if record else None,
         at=each.received_at,
-        words=f"{device.name if device else 'A device'} wrote what was not taken here:"
+        words=f"The desk refused an entry from {device.name if device else 'a device'}."
         f" {receipt.message} Its number there is {receipt.device_seq}, the place"
         f' "{receipt.pointer}", the reason {receipt.code}.',
         apart=[],
@@ -194,7 +194,7 @@ def _of_refused(reading: Reader, each: NotTaken) -> Matter:
     )
 
 
-# What may have hurt somebody comes first.
+# A start that may have hurt somebody comes first.
 RANKS = (
     Rank(_services_held, Reader.count_held),
     Rank(_records_that_ask, lambda reading, unseen: reading.count(_ASKS, [unseen])),

@@ -1,9 +1,9 @@
-"""Looking again, after records have come in, whether each started service might have started.
+"""Checks again, after records came in, whether each started service was allowed to start.
 
-The phone holds a service until the rules let it start; here the same rules look at what all phones
-knew by then. It runs beside the pushes, in pieces that each follow the log from the last number
-that was looked at: what a piece found and that number are kept in one commit, so that a crash
-leaves nothing out.
+The phone holds a service until the rules let it start. Here the same rules read everything that all
+phones knew by then. The check runs beside the pushes, in pieces. Each piece follows the log from
+the last checked number. One commit stores its findings with that number, so a crash leaves nothing
+out.
 """
 
 from collections.abc import Callable, Iterable
@@ -19,8 +19,8 @@ from ..store.rows import Logged, Started
 from ..store.salon import Salon
 from .starts import Asked, Starts
 
-# Operations of one piece that bear on services: few, since each may bear on several. Most, such
-# as notes, bear on none, and would cost a commit of their own for every few of them.
+# The most operations on services in one piece: few, since each may touch several services. Most
+# operations, such as notes, touch none, and a commit for every few of them would cost too much.
 _MOST_BEARING = 100
 _MOST_OPS = 2000
 _OF_CLIENT = ("client", "alert_test", "history_entry")
@@ -45,7 +45,7 @@ Reviewed = tuple[int, bytes]
 
 
 class Piece(NamedTuple):
-    """The services that a piece of the log bears on, and the number where it ends."""
+    """The services that a piece of the log touches, and the number at its end."""
 
     asked: list[Asked]
     not_started: list[str]
@@ -53,7 +53,7 @@ class Piece(NamedTuple):
 
 
 def next_piece(salon: Salon) -> Piece | None:
-    """Return what is to be looked at next, or None where all was."""
+    """Return the next piece to check, or None if everything was checked."""
     with salon.reading() as reading:
         logged = reading.log_after(reading.reviewed_seq(), _MOST_OPS)
         if not logged:
@@ -67,15 +67,15 @@ def next_piece(salon: Salon) -> Piece | None:
 
 
 def look_again(piece: Piece, review: Callable[[bytes], Reviewed]) -> list[Started]:
-    """Return what the rules say of the services of a piece; `review` asks them."""
+    """Return the rules' findings on the services of a piece; `review` asks the rules."""
     return [_judged(asked, review) for asked in piece.asked]
 
 
 def keep(salon: Salon, piece: Piece, started: Iterable[Started]) -> None:
-    """Keep what was found, and that the log was looked at so far."""
+    """Store the findings, and the number up to which the log was checked."""
     with salon.writing() as writing:
         here = writing.kept(each.client for each in piece.asked)
-        # Somebody may have been erased since the records were read.
+        # A client may have been erased since the records were read.
         writing.keep_started(each for each in started if each.client in here)
         writing.forget_started(piece.not_started)
         writing.reviewed(piece.through)
@@ -94,7 +94,7 @@ def _borne_on(reading: Reader, logged: list[Logged]) -> tuple[list[str], int]:
         if bearing > _MOST_BEARING:
             through = each.seq - 1
             break
-        # What came back after a restore may hold writes of any time.
+        # Records handed back after a restore may hold writes of any time.
         stamp = "" if (each.body or b"").startswith(_RESCUED) else each.eff
         client = record.client
         if record.kind in _OF_SERVICE and record.service:
@@ -120,7 +120,7 @@ def _does(logged: Logged) -> str:
 
 
 def _judged(asked: Asked, review: Callable[[bytes], Reviewed]) -> Started:
-    """Return what the rules say of a service's starts, those they did not let in one matter."""
+    """Return the findings on a service's starts, those that were not allowed in one matter."""
     held_at, found = None, dict[str, ShouldHold]()
     for start, request in asked.starts:
         holding = _holding(request, review)
@@ -138,7 +138,7 @@ def _judged(asked: Asked, review: Callable[[bytes], Reviewed]) -> Started:
 
 
 def _holding(request: bytes | None, review: Callable[[bytes], Reviewed]) -> list[ShouldHold]:
-    """Return what the rules hold a start for; where they give no answer, that is what holds it."""
+    """Return the findings that hold a start; if the rules give no answer, that holds it."""
     status, body = review(request) if request else (0, b"")
     if status == _ANSWERED:
         reply = _reply.decode(body)
@@ -147,5 +147,5 @@ def _holding(request: bytes | None, review: Callable[[bytes], Reviewed]) -> list
             for each in reply.findings
             if each.group != "good_to_know"
         ]
-    said = "What is on record cannot be put before the safety rules."
-    return [ShouldHold("", "holds", said, "Open the service and look at what was entered.")]
+    said = "The safety rules cannot read these records."
+    return [ShouldHold("", "holds", said, "Open the service and check the entries.")]

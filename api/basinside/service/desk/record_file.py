@@ -1,7 +1,8 @@
-"""The file that a phone saves of all it holds, read whole before anything of it is taken.
+"""Reads the file in which a phone saves everything, whole, before any of it is taken.
 
-Lines of JSON: a header that counts the rest, then records, operations, what waits for a look and
-photos, then the SHA-256 of every byte before. `web/src/records/files/format.ts` writes it.
+It holds lines of JSON: a header that counts the rest, then records, operations, refused operations
+and photos. The last line is the SHA-256 of every byte before. `web/src/records/files/format.ts`
+writes it.
 """
 
 import base64
@@ -18,7 +19,7 @@ from ..sync.refused import Refused, misshapen
 from ..sync.sent import Sent, read_operation
 
 FORMAT, VERSION = "basinside records", 1
-_ANEW = "Save it anew where it came from."
+_SAVE_AGAIN = "Save it again where it came from."
 _COUNTED = ("base", "operations", "tray", "photos")
 
 
@@ -47,7 +48,7 @@ _trailer = msgspec.json.Decoder(_Trailer)
 
 
 class RecordFile(NamedTuple):
-    """What a file holds, each with the number of its line; `tray` is how much waits for a look."""
+    """The content of a file, each part with the number of its line; `tray` counts the refused."""
 
     base: list[tuple[int, State]]
     operations: list[tuple[int, Sent]]
@@ -56,18 +57,18 @@ class RecordFile(NamedTuple):
 
 
 def read_file(plain: bytes) -> RecordFile:
-    """Return what a file holds; raise `Refused` (400), with the line, where it is not sound."""
+    """Return the content of a file; raise `Refused` (400), with the line, if it is not sound."""
     body, _, last = plain.removesuffix(b"\n").rpartition(b"\n")
     lines = body.split(b"\n")
     header = _read(_header, lines[0], 1)
     if (header.format, header.version) != (FORMAT, VERSION):
-        raise _wrong(1, "it does not say that this is a file of Basinside's records.")
+        raise _wrong(1, "this is no file of Basinside's records.")
     try:
         saved = _trailer.decode(last).sha256
     except (msgspec.DecodeError, UnicodeDecodeError):
         raise _wrong(len(lines) + 1, "the file is cut there.") from None
     if hashlib.sha256(body + b"\n").hexdigest() != saved:
-        raise misshapen(f"What this file holds is not what was saved in it. {_ANEW}")
+        raise misshapen(f"This file is not as it was saved. {_SAVE_AGAIN}")
     read = RecordFile([], [], [], 0)
     for number, line in enumerate(lines[1:], start=2):
         read = _with_line(read, _read(_line, line, number), number)
@@ -80,7 +81,7 @@ def read_file(plain: bytes) -> RecordFile:
     )
     for name, count in found.items():
         if header.counts.get(name) != count:
-            raise _wrong(1, f"it promises {header.counts.get(name)} {name}, there are {count}.")
+            raise _wrong(1, f"it promises {header.counts.get(name)} {name}, but there are {count}.")
     return read
 
 
@@ -95,7 +96,7 @@ def _with_line(read: RecordFile, line: _Line, number: int) -> RecordFile:
     elif line.tray is not None:
         return read._replace(tray=read.tray + 1)
     else:
-        raise _wrong(number, "it holds nothing that is known here.")
+        raise _wrong(number, "the desk knows nothing in it.")
     return read
 
 
@@ -110,7 +111,7 @@ def _photo_of(line: _Line, number: int) -> Photo:
 
 
 def is_too_large(photo: Photo) -> bool:
-    """Return whether a photo is larger than the desk keeps."""
+    """Return whether a photo is larger than the desk takes."""
     return len(photo.bytes) > MOST_PHOTO_BYTES
 
 
@@ -122,4 +123,4 @@ def _read(decoder: msgspec.json.Decoder[Any], line: bytes, number: int) -> Any:
 
 
 def _wrong(number: int, what: str) -> Refused:
-    return misshapen(f"Line {number}: {what} {_ANEW}", f"/lines/{number}")
+    return misshapen(f"Line {number}: {what} {_SAVE_AGAIN}", f"/lines/{number}")

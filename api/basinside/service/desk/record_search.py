@@ -1,4 +1,4 @@
-"""Finding anything that the desk keeps by the words in it."""
+"""Finds records at the desk by their words."""
 
 from ...contract.record_search import Found, Searched
 from ..records.show import show
@@ -11,12 +11,12 @@ _MOST_LETTERS = 200
 
 
 def search(salon: Salon, typed: str, limit: int) -> Searched:
-    """Return what holds every word typed, whole or begun: clients first, the latest first."""
+    """Return the records that hold every word typed, whole or begun: clients first, then newest."""
     with salon.reading() as reading:
         unseen = hidden(reading)
         rows = reading.found(typed, list(SEARCHED), limit + 1 + len(unseen))
         rows = [row for row in rows if row[0] not in unseen]
-        # A note on a service says whose it is by the service.
+        # A note on a service names its client through the service.
         services = reading.kept({row[4] for row in rows if row[4] and not row[3]})
         whose = {id_: kept.client for id_, kept in services.items()}
         rows = [(*row[:3], row[3] or whose.get(row[4]), *row[4:]) for row in rows]

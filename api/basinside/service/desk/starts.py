@@ -1,7 +1,7 @@
-"""The questions that the page had to ask before it started a service's clocks.
+"""Builds the questions that the page had to ask before it started a service's clocks.
 
-Each is asked of the records as they were known at that start, wherever they were written: what came
-later counts for nothing, and what another phone had written by then counts although it came late.
+Each reads the records as they were known at that start, on any phone. Later writes count for
+nothing. A write that another phone had made by then counts, although it came late.
 """
 
 from typing import NamedTuple, get_args
@@ -30,9 +30,9 @@ class Start(NamedTuple):
 
 
 class Asked(NamedTuple):
-    """A service that was started: its starts in order, each with what was to be asked before it.
+    """A started service: its starts in order, each with the question that was due before it.
 
-    A request of None stands for records that no question can be made of.
+    A request of None means that the records make no question.
     """
 
     service: str
@@ -41,9 +41,9 @@ class Asked(NamedTuple):
 
 
 class Starts:
-    """What was to be asked before each start, as one view of the records says; it reads them once.
+    """Builds the questions before each start, from one view of the records; it reads them once.
 
-    A regular's later services share almost all that is asked about.
+    A regular's later services share almost all of what they are asked about.
     """
 
     def __init__(self, reading: Reader) -> None:
@@ -53,10 +53,10 @@ class Starts:
         self._of_salon: list[Kept] | None = None
 
     def asked_of(self, service_id: str) -> Asked | None:
-        """Return what was to be asked, or None for a service that was not started by a clock.
+        """Return the questions, or None for a service that no clock started.
 
-        A service whose own record or whose client has not come yet is not asked about: their
-        coming is a change that asks again.
+        A service is left out until its own record and its client's have come. When they come, that
+        is a change that asks again.
         """
         kept = self._reading.kept([service_id]).get(service_id)
         if kept is None or kept.gone or not kept.client:
@@ -96,7 +96,7 @@ class Starts:
         return [*self._of_salon, *self._of_client[client], *decisions]
 
     def _as_of(self, kept: Kept, stamp: str) -> State | None:
-        """Return a record as all that was written before a stamp makes it, or None for nothing."""
+        """Return a record from the writes before a stamp, or None if there were none."""
         if kept.entity_id not in self._read:
             state = state_kept(kept)
             heads = [head.eff for of_field in state.fields.values() for head in of_field.heads]
@@ -113,12 +113,12 @@ def _request(states: list[State | None], service: str, at: str, profile: str) ->
         request = request_of([state for state in states if state], service, at, profile, "UTC")
         return msgspec.json.encode(request) if request else None
     except (AttributeError, KeyError, TypeError, ValueError):
-        # A record may hold anything; the page finds no answer in such a one either, and holds.
+        # A record may hold anything. The page finds no answer in such a record either, and holds.
         return None
 
 
 def _start_of(reading: Reader, zone: Kept) -> Start | None:
-    """Return when a tap first started a zone's clock; a zone that was made with one has no tap."""
+    """Return when a tap first started a zone's clock; a zone made with a start has no tap."""
     at = show(state_kept(zone)).values.get("first_section_at")
     if not isinstance(at, str):
         return None

@@ -1,1 +1,1 @@
-"""What is kept: the kinds of record, their fields, and how writes of two people merge."""
+"""The kinds of record, their fields, and how the writes of two people merge."""

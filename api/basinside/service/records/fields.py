@@ -1,17 +1,17 @@
-"""Each kind of record, its fields, and how each field merges: the one source of both.
+"""Lists each kind of record, its fields, and how each field merges: the one source of both.
 
-The phone records and folds before this language has started there, so it reads the same table as
-JSON (`scripts/record_fields.py` writes it, and says when it has drifted).
+The phone records and folds before Python has started there, so it reads the same table as JSON.
+`scripts/record_fields.py` writes that table and says when it has drifted.
 
-How a field shows when two people wrote it without having seen each other's writing:
+Each rule says which value shows when two people wrote a field without seeing each other's write:
 
 - `ordinary`: the later write; the other stays in the history.
-- `text`: the later write, and both are kept and flagged, since both are somebody's words.
+- `text`: the later write; both are kept and flagged, since both are somebody's words.
 - `safety`: the most cautious of all, and all are flagged.
 - `fixed`: set when the record is made, and never again.
 - `each`: an object whose keys are written apart, each `ordinary`.
 
-Every kind can be deleted and brought back. A record of an append-only kind is never changed: a
+Every kind can be deleted and brought back. A record of an append-only kind never changes. A
 correction is a new record that names the old one in `corrects`.
 """
 
@@ -21,12 +21,12 @@ from typing import Any, Literal
 Merge = Literal["ordinary", "text", "safety", "fixed", "each"]
 
 SCHEMA = 2
-"""The version that every new operation carries; older ones are read through the upcasters."""
+"""The version in every new operation. `upcast` reads older ones."""
 
 
 @dataclass(frozen=True)
 class Kind:
-    """One kind of record: what it is called in a sentence, and its fields with their rule."""
+    """One kind of record: its name in a sentence, and its fields with their rule."""
 
     words: str
     fields: dict[str, Merge] = field(default_factory=dict)
@@ -35,10 +35,10 @@ class Kind:
 
 @dataclass(frozen=True)
 class Caution:
-    """The words of a safety fact, least caution first, and those that say nobody knows.
+    """The words of a safety fact, least caution first, and the words that say nobody knows.
 
-    `blank[0]` stands where nothing was ever written. From a blank word an answer may lead to
-    less caution; from any other word only a decision to clear it. A word that is not in `order`
+    `blank[0]` counts if nothing was ever written. From a blank word an answer may lead to less
+    caution. From any other word only a decision to clear it may. A word that is not in `order`
     comes from a newer app and counts as the most cautious of all.
     """
 
@@ -108,7 +108,7 @@ KINDS: dict[str, Kind] = {
     "decision": _kind(
         "decision", append_only=True, fixed="service rule basis edition saw why by role at"
     ),
-    # Bears the id of the matter that it closes.
+    # Its id is the id of the matter that it closes.
     "closing": _kind("closing", append_only=True, fixed="client service saw why by role at"),
     "reaction": _kind(
         "reaction",
@@ -128,9 +128,9 @@ KINDS: dict[str, Kind] = {
     "device": _kind("device", ordinary="name"),
 }
 
-# Which answer is the more cautious follows the rules they set off: a word that stops a service
-# comes after one that asks for a decision. Between words that stop alike the order is ours; it
-# only settles which one is shown first, since all of them are kept and flagged.
+# Caution follows the rules that a word sets off. A word that stops a service comes after one that
+# asks for a decision. Between words that stop alike the order is ours. It only decides which one
+# shows first, since all of them are kept and flagged.
 CAUTION: dict[str, Caution] = {
     "colour_reaction": Caution(("none", "not_asked", "unknown", "mild", "severe")),
     "black_tattoo": Caution(("never", "not_asked", "unknown", "yes_no_reaction", "yes_reaction")),
@@ -155,7 +155,7 @@ CAUTION: dict[str, Caution] = {
 
 
 def table() -> dict[str, Any]:
-    """Return the whole of it as plain values, for the phone to read as JSON."""
+    """Return the whole table as plain values, for the phone to read as JSON."""
     return {
         "schema": SCHEMA,
         "kinds": {

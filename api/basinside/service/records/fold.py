@@ -1,10 +1,10 @@
-"""What a record is: the merge of every write of it, the same in whatever order they came.
+"""Folds all writes of a record into its state, the same in whatever order they came.
 
-A field's state is its heads: the writes that no other write of the field names as seen. That is
-a matter of sets, so order, repetition and delay change nothing. Two rules guard safety: a plain
-write of a safety fact stands for the heads it saw only as far as it is as cautious as they are,
-and a write that says less than its author saw counts for nothing without a clear.
-`web/src/records/fold.ts` is the same in TypeScript; tests/vectors holds the two together.
+A field's state is its standing writes: the writes that no other write of the field names as seen.
+That is a question of sets, so order, repetition and delay change nothing. Two rules guard safety. A
+plain write of a safety fact replaces the writes it saw only as far as it is as cautious as they
+are. A write that says less than its author saw counts for nothing without a clear.
+`web/src/records/fold.ts` is the same in TypeScript, and tests/vectors compares the two.
 """
 
 from collections.abc import Iterable, Sequence
@@ -20,7 +20,7 @@ GONE = "gone"
 CAUTION_NEEDS_DECISION = "caution_needs_decision"
 FIELD_INVALID = "field_invalid"
 
-# Safety facts have names of their own, so the field says whose it is.
+# Safety facts have names of their own, so the field says which fact it is.
 _KIND_OF_SAFETY_FIELD = {
     name: kind
     for kind, shape in KINDS.items()
@@ -30,9 +30,9 @@ _KIND_OF_SAFETY_FIELD = {
 
 
 class Write(msgspec.Struct, frozen=True, omit_defaults=True):
-    """One write of one field that still stands; `eff` is the stamp it is ordered by.
+    """One write of one field that no later write replaced; `eff` is the stamp that orders it.
 
-    `clock` is set where the writer's clock was known to be wrong.
+    `clock` is set if the writer's clock was known to be wrong.
     """
 
     op: str
@@ -43,9 +43,9 @@ class Write(msgspec.Struct, frozen=True, omit_defaults=True):
 
 
 class FieldState(msgspec.Struct, frozen=True):
-    """A field's heads in the order of their stamps, and the writes that were named as seen.
+    """A field's standing writes in the order of their stamps, and the writes named as seen.
 
-    `covered` holds for each of those the greatest caution it may be covered up to.
+    `covered` holds for each seen write the greatest caution up to which it may be covered.
     """
 
     heads: tuple[Write, ...] = ()
@@ -64,7 +64,7 @@ class State(msgspec.Struct, frozen=True):
 _UNWRITTEN = FieldState()
 
 
-@lru_cache(maxsize=4096)  # asked four times for each operation; names may be anything
+@lru_cache(maxsize=4096)  # called four times for each operation; names may be anything
 def merge_of(kind: str, name: str) -> Merge:
     """Return how a field merges; a field this version does not know merges as an ordinary one."""
     shape = KINDS.get(kind)
@@ -72,7 +72,7 @@ def merge_of(kind: str, name: str) -> Merge:
 
 
 def parts_of(op: Operation) -> tuple[str, str]:
-    """Return the kind of record an operation is about, and what it does."""
+    """Return the kind of record an operation is about, and the verb it carries."""
     of, _, verb = op.kind.partition(".")
     if of == "safety":
         of = _KIND_OF_SAFETY_FIELD.get(next(iter(op.fields), ""), of)
@@ -80,7 +80,7 @@ def parts_of(op: Operation) -> tuple[str, str]:
 
 
 def caution_of(name: str, word: Any) -> int:
-    """Return how much caution a safety fact's word stands for; an unknown word for the most."""
+    """Return the caution of a safety fact's word; an unknown word has the most."""
     caution = CAUTION[name]
     word = caution.blank[0] if word is None else word
     return caution.order.index(word) if word in caution.order else len(caution.order)
@@ -93,8 +93,8 @@ def _most_blank(name: str) -> int:
 def refusal_of(op: Operation) -> str | None:
     """Return the code an operation is refused with, or None.
 
-    It looks at nothing but the operation: were it to look at what is held already, acceptance
-    would depend on the order of arrival.
+    It looks only at the operation. If it looked at the stored records, acceptance would depend on
+    the order of arrival.
     """
     of, verb = parts_of(op)
     clears = op.kind == "safety.clear"
@@ -104,7 +104,7 @@ def refusal_of(op: Operation) -> str | None:
             return FIELD_INVALID
         if rule != "safety" or clears:
             continue
-        # Who names no write saw none, whatever they say they saw.
+        # An operation without `base` has seen nothing, whatever `from` claims.
         before = caution_of(name, op.from_.get(name) if op.base.get(name) else None)
         answers = op.kind == "safety.answer" and before <= _most_blank(name)
         if caution_of(name, v) < before and not answers:
@@ -113,7 +113,7 @@ def refusal_of(op: Operation) -> str | None:
 
 
 def _reach_of(op: Operation, rule: Merge, name: str, v: Any) -> int:
-    """Return up to which caution this operation's write may cover the heads it saw."""
+    """Return the caution up to which this operation's write may cover the writes it saw."""
     if rule != "safety":
         return 0
     if op.kind == "safety.clear":
@@ -130,8 +130,8 @@ def fold(
 ) -> State | None:
     """Return the record after one more operation.
 
-    One that is refused, or here already, changes nothing. `eff` is the stamp to order it by
-    where that is not its own, `clock` says that it was written by a clock that is wrong.
+    A refused operation, or one that is here already, changes nothing. `eff` is the stamp to order
+    it by if that is not its own. `clock` says that a wrong clock wrote it.
     """
     if refusal_of(op) is not None:
         return before
@@ -162,7 +162,7 @@ def fold(
 
 
 def join(one: State, other: State) -> State:
-    """Return the record that both states together make; in which order is the same."""
+    """Return the record that both states make together, the same in either order."""
     created = {write.op: write for write in (*one.created, *other.created)}
     fields = dict(one.fields)
     for name, of_field in other.fields.items():
@@ -179,7 +179,7 @@ def join(one: State, other: State) -> State:
 
 
 def fold_all(operations: Iterable[Operation]) -> State | None:
-    """Return the record that these operations of one record make, or None where none counts."""
+    """Return the record that these operations of one record make, or None if none counts."""
     state: State | None = None
     for op in operations:
         state = fold(state, op)
@@ -190,7 +190,7 @@ def _merged(
     before: FieldState, name: str, rule: Merge, write: Write, saw: Sequence[str], reach: int
 ) -> FieldState:
     covered = before.covered
-    if not before.heads and not covered and not saw:  # as most are: new, and nothing was seen
+    if not before.heads and not covered and not saw:  # the usual case: new, and nothing was seen
         return FieldState((write,))
     if saw:
         covered = {**covered, **{op: max(covered.get(op, -1), reach) for op in saw}}
@@ -213,12 +213,12 @@ def _order(write: Write) -> tuple[str, str]:
 
 
 def shown_of(name: str, rule: Merge, heads: Sequence[Write]) -> Write | None:
-    """Return the write that is shown of a field's heads, or None where none was written."""
+    """Return the write that shows among a field's standing writes, or None without any."""
     if not heads:
         return None
     if rule == "fixed":
         return heads[0]
     if rule != "safety":
         return heads[-1]
-    # Of several that are equally cautious, the latest.
+    # Among equally cautious ones, the latest.
     return max(reversed(heads), key=lambda head: caution_of(name, head.v))

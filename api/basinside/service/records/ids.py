@@ -1,9 +1,9 @@
-"""Ids that follow from what they are about."""
+"""Makes ids that follow from their subject."""
 
 import uuid
 from collections.abc import Iterable
 
 
 def matter_id(why: str, about: Iterable[str]) -> str:
-    """Return the id of what asks: another as soon as it is about something else."""
+    """Return the id of a matter: another subject gives another id."""
     return str(uuid.uuid5(uuid.NAMESPACE_OID, " ".join([why, *about])))

@@ -1,4 +1,4 @@
-"""Instants as text, and the reading of them: RFC 3339 in UTC, to the millisecond."""
+"""Writes and reads instants as text: RFC 3339 in UTC, to the millisecond."""
 
 from datetime import UTC, datetime, timedelta
 
@@ -13,7 +13,7 @@ def instant_text(at_ms: int) -> str:
 
 
 def instant_ms(text: str) -> int:
-    """Return an instant's ms since 1970; raise ValueError where there is no such instant."""
+    """Return an instant's ms since 1970; raise ValueError if the text is no instant."""
     at = datetime.fromisoformat(text)
     if at.tzinfo is None:
         raise ValueError(f'An instant has an offset; "{text}" has none.')

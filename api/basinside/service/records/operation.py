@@ -1,4 +1,4 @@
-"""The shape of an operation: one thing that one person did to one record."""
+"""The shape of an operation: one change that one person made to one record."""
 
 from typing import Any
 
@@ -8,9 +8,9 @@ import msgspec
 class Operation(msgspec.Struct, frozen=True, kw_only=True, omit_defaults=True):
     """An operation as the phone wrote it; `hlc` orders it, `device_seq` numbers it.
 
-    `base` names for each field the writes its author saw, `from` the safety words they saw,
-    `seen` every write that a deleter saw. A clear says what was seen and why caution may fall, an
-    answer who asked.
+    `base` names for each field the writes its author saw, `from` the safety words they saw, and
+    `seen` every write that a deleter saw. A clear says what its author saw and why caution may
+    fall. An answer says who asked.
     """
 
     op_id: str

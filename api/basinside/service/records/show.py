@@ -1,4 +1,4 @@
-"""A record as it is shown: one value for each field, and what somebody should look at."""
+"""Shows a record: one value for each field, and the fields that somebody should look at."""
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
@@ -10,10 +10,10 @@ from .fold import GONE, FieldState, State, Write, merge_of, shown_of
 
 @dataclass(frozen=True)
 class Shown:
-    """A record's values, and what in them two people wrote apart.
+    """A record's values, and the fields that two people wrote apart.
 
-    `heads` holds the fields that somebody should look at, `edited_meanwhile` is set where a
-    deleter had not seen the latest writing, `incomplete` while the creation has not come.
+    `heads` holds the fields that somebody should look at. `edited_meanwhile` is set if a deleter
+    had not seen the latest write, and `incomplete` while the creation has not come.
     """
 
     values: dict[str, Any]
@@ -24,7 +24,7 @@ class Shown:
 
 
 def show(state: State) -> Shown:
-    """Return a record as it is shown."""
+    """Return a record as a screen shows it."""
     values: dict[str, Any] = {}
     heads = {}
     for name, of_field in state.fields.items():
@@ -47,7 +47,7 @@ def show(state: State) -> Shown:
 
 
 def _asks(rule: Merge, heads: Sequence[Write]) -> bool:
-    """Return whether a person should choose: of another field, only where a clock was wrong."""
+    """Return whether a person should choose; an ordinary field asks only after a wrong clock."""
     if not any(head.v != heads[0].v for head in heads[1:]):
         return False
     return rule in ("text", "safety") or any(head.clock for head in heads)
@@ -63,7 +63,7 @@ def _put(values: dict[str, Any], name: str, v: Any, *, in_parts: bool) -> None:
 
 
 def _unseen_by(deletions: Sequence[Write], fields: Mapping[str, FieldState]) -> bool:
-    """Return whether some write still stands that none of the deleters had seen."""
+    """Return whether a standing write exists that no deleter had seen."""
     seen = {op for deletion in deletions for op in deletion.v}
     return any(
         head.op not in seen

@@ -1,4 +1,4 @@
-"""What an operation may hold, so that every device can fold and show it, now and later."""
+"""Checks that every device can fold and show an operation, now and later."""
 
 from typing import Any, NamedTuple
 
@@ -26,7 +26,7 @@ class Unsound(NamedTuple):
 
 
 def kind_is_known(op: Operation) -> bool:
-    """Return whether this version knows what the operation does, and to what."""
+    """Return whether this version knows the operation's verb and its kind."""
     of, verb = parts_of(op)
     return of in KINDS and (verb in _VERBS or op.kind in _SAFETY_KINDS)
 
@@ -34,7 +34,7 @@ def kind_is_known(op: Operation) -> bool:
 def unsound(op: Operation) -> Unsound | None:
     """Return why an operation of a known kind is refused, or None.
 
-    It looks at nothing but the operation, so that the order of arrival decides nothing.
+    It looks only at the operation, so that the order of arrival decides nothing.
     """
     of, verb = parts_of(op)
     for name, v in op.fields.items():
@@ -42,7 +42,7 @@ def unsound(op: Operation) -> Unsound | None:
         if said := _unfit(name, rule, v):
             return Unsound(FIELD_INVALID, said, f"/fields/{_escaped(name)}")
         if rule == "safety" and not isinstance(op.from_.get(name), str | None):
-            said = "`from` must name a word, the one the author saw. Send it as text."
+            said = "`from` must be the word the author saw. Send it as text."
             return Unsound(FIELD_INVALID, said, f"/from/{_escaped(name)}")
         if rule == "fixed" and verb != "create":
             said = f"The {_spoken(name)} of a {KINDS[of].words} is set once, when it is made."
@@ -52,19 +52,19 @@ def unsound(op: Operation) -> Unsound | None:
             return None
         case code if code == CAUTION_NEEDS_DECISION:
             said = (
-                "This would make a safety fact less cautious. That takes a decision: say what was"
-                " seen and why it may be cleared."
+                "This makes a safety fact less cautious, which takes a decision. Say what you saw"
+                " and why it may be cleared."
             )
             return Unsound(code, said, "/fields")
         case code:
-            return Unsound(code, "A field cannot be changed so. Look at it again.", "/fields")
+            return Unsound(code, "This field cannot change like that. Look at it again.", "/fields")
 
 
 def _unfit(name: str, rule: Merge, v: Any) -> str | None:
     if name == GONE:
-        return "`gone` is written by deleting, not as a field. Send it as a deletion."
+        return "`gone` comes from a deletion and is no field. Send a deletion."
     if rule == "each" and "." not in name and not isinstance(v, dict | None):
-        return f"{_spoken(name)} is kept answer by answer. Name the part, as in {name}.part."
+        return f"{_spoken(name)} holds one answer for each part. Name the part, as in {name}.part."
     if rule in ("text", "safety") and not isinstance(v, str | None):
         return f"{_spoken(name)} must be text; got {type(v).__name__}. Write it as text."
     if name in ("client", "service") and not isinstance(v, str | None):

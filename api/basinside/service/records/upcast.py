@@ -1,7 +1,7 @@
-"""Operations as older versions wrote them, read as this one writes them.
+"""Reads operations of older versions as if this version had written them.
 
-None is ever refused for its age, so a step stays here for good; `web/src/records/upcast.ts` has
-the same steps.
+No operation is ever refused for its age, so a step stays here for good. `web/src/records/upcast.ts`
+has the same steps.
 """
 
 from collections.abc import Callable
@@ -19,7 +19,7 @@ def upcast(op: Operation) -> Operation:
 
 
 def _name_the_phone(op: Operation) -> Operation:
-    """Where nobody was chosen to write, nobody was named; since then it is the phone that wrote."""
+    """Name the phone as the author if nobody was chosen: before version 2 nobody was named."""
     by = op.by or op.hlc[-36:]
     asked_by = by if op.kind == "safety.answer" and not op.asked_by else op.asked_by
     return replace(op, schema=2, by=by, asked_by=asked_by)

@@ -1,4 +1,4 @@
-"""A record as it travels and as it is kept: the whole of its state, so that both ends fold on."""
+"""Writes a record's whole state, to send and to store, so that both ends can fold on."""
 
 from datetime import UTC, datetime
 from typing import Any
@@ -12,12 +12,12 @@ from .show import show
 
 _change = msgspec.json.Decoder(Change)
 _encoder = msgspec.json.Encoder()
-# Where a record says when it took place, the first that is there.
+# The field that says when a record took place: the first of these that it has.
 _WHEN = ("planned_at", "at", "applied_at", "opened_at")
 
 
 def change_of(state: State, seq: int) -> Change:
-    """Return a record's state as it travels, under the number it last changed at."""
+    """Return a record's state to send, under the number at which it last changed."""
     fields: dict[str, Standing] = {}
     heads: dict[str, list[Standing]] = {}
     covered: dict[str, dict[str, int]] = {}
@@ -47,12 +47,12 @@ def state_of(change: Change) -> State:
 
 
 def state_kept(kept: Kept) -> State:
-    """Return the state of a record as it is kept."""
+    """Return a record's stored state."""
     return state_of(_change.decode(kept.change))
 
 
 def kept_of(state: State, seq: int) -> Kept:
-    """Return a record as it is kept, under the number it last changed at."""
+    """Return a record to store, under the number at which it last changed."""
     return Kept(
         entity_id=state.id,
         kind=state.kind,
@@ -67,7 +67,7 @@ def kept_of(state: State, seq: int) -> Kept:
 
 
 def is_gone(state: State) -> bool:
-    """Return whether a deletion stands."""
+    """Return whether the record is deleted now."""
     of_field = state.fields.get(GONE)
     return of_field is not None and any(head.v is not None for head in of_field.heads)
 
@@ -103,7 +103,7 @@ def _when(state: State) -> str:
 
 
 def _asks(state: State) -> bool:
-    """Return whether somebody should look at it; most records have one head each and do not."""
+    """Return whether somebody should look at it; most records have one write a field and do not."""
     several = [of_field for of_field in state.fields.values() if len(of_field.heads) > 1]
     if not several and not is_gone(state):
         return False

@@ -1,1 +1,1 @@
-"""What is kept: the only place that knows where and how."""
+"""Stores the records: the only place that knows where and how."""

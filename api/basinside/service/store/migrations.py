@@ -1,8 +1,8 @@
 """The steps from one layout of the salon's database to the next, each applied once, in order.
 
-A step that was released is never edited: a salon may stand at any of them. What is here comes
-from one idea. The log holds every operation as it was sent, for ever, so that nothing that was
-built from it can be lost: records and search can be built again from it.
+Never edit a released step: some salon's database may be at any of them. The log keeps every
+operation as it was sent, for ever. So nothing built from it can be lost: records and search can be
+built from it again.
 """
 
 from zlib import crc32
@@ -34,7 +34,7 @@ def log_and_records(db: Database) -> None:
             indexed_seq INTEGER NOT NULL DEFAULT 0
         ) STRICT
         """,
-        # One row for each time that the history was found to be another than devices knew.
+        # One row for each time that the history turned out to be another than devices knew.
         """
         CREATE TABLE epoch (
             n INTEGER PRIMARY KEY,
@@ -43,9 +43,9 @@ def log_and_records(db: Database) -> None:
             why TEXT NOT NULL
         ) STRICT
         """,
-        # `chain` is the running hash over the op_ids so far: a cursor that carries a piece of it
-        # shows whether the one who holds it has read this very history. A body that is null was
-        # erased; its number stays, so that a repeat is still known.
+        # `chain` is the running hash over the op_ids so far. A cursor carries a piece of it, which
+        # shows whether its holder has read this very history. A null body was erased. Its number
+        # stays, so that a repeat is still known.
         """
         CREATE TABLE log (
             seq INTEGER PRIMARY KEY,
@@ -63,7 +63,8 @@ def log_and_records(db: Database) -> None:
         ) STRICT
         """,
         "CREATE INDEX log_of_entity ON log (entity_id, seq)",
-        # A refusal uses up its number too, or one bad operation would jam the phone for ever.
+        # A refusal uses up its number too. Otherwise one bad operation would jam the phone for
+        # ever.
         """
         CREATE TABLE refused (
             op_id TEXT NOT NULL,
@@ -76,7 +77,7 @@ def log_and_records(db: Database) -> None:
             PRIMARY KEY (op_id, sha256)
         ) STRICT, WITHOUT ROWID
         """,
-        # Writes that came back from a device as it had pulled them, after a restore.
+        # Writes that a device handed back as it had pulled them, after a restore.
         """
         CREATE TABLE rescued (
             op_id TEXT PRIMARY KEY,
@@ -150,7 +151,7 @@ def log_and_records(db: Database) -> None:
 
 @migrations(name="0002_search_and_order_of_kinds")
 def search_and_order_of_kinds(db: Database) -> None:
-    """Each kind in its own order; the search of all kinds together is built anew in 0003."""
+    """Order each kind by itself; 0003 builds the search of all kinds again."""
     for statement in (
         "CREATE INDEX record_of_kind_in_order ON record (kind, seq)",
         "CREATE INDEX record_of_client_in_order ON record (client, kind, seq)"
@@ -161,7 +162,7 @@ def search_and_order_of_kinds(db: Database) -> None:
 
 @migrations(name="0003_search_of_each_kind")
 def search_of_each_kind(db: Database) -> None:
-    """A search for each kind, filled from the records."""
+    """Give each kind a search, filled from the records."""
     for statement in ("DROP TABLE search", *SEARCH_TABLES):
         db.execute(statement)
     index_anew(db.conn)
@@ -169,15 +170,15 @@ def search_of_each_kind(db: Database) -> None:
 
 @migrations(name="0004_services_looked_at_again")
 def services_looked_at_again(db: Database) -> None:
-    """What the safety rules say of each service that was started, and how far they have looked.
+    """Store the safety rules' findings on each started service, and how far they have looked.
 
-    What was started before there was such a look is not judged.
+    A service that started before this step is not judged.
     """
     for statement in (
         "ALTER TABLE salon ADD COLUMN reviewed_seq INTEGER NOT NULL DEFAULT 0",
         "UPDATE salon SET reviewed_seq = (SELECT COALESCE(MAX(seq), 0) FROM log)",
-        # `last_start` is the stamp of its last zone's start; `held_at` is null where the rules had
-        # let all of its zones start. A closing is a record that bears the id of its matter.
+        # `last_start` is the stamp of its last zone's start. `held_at` is null if the rules let all
+        # of its zones start. A closing is a record with the id of its matter.
         """
         CREATE TABLE started (
             service TEXT PRIMARY KEY,
@@ -197,12 +198,12 @@ def services_looked_at_again(db: Database) -> None:
 
 @migrations(name="0005_rows_set_aside")
 def rows_set_aside(db: Database) -> None:
-    """A checksum of each record's row, and a place for rows that do not match theirs."""
+    """Add a checksum to each record's row, and a place for rows that do not match theirs."""
     db.conn.create_function("crc32", 1, crc32, deterministic=True)
     for statement in (
         "ALTER TABLE record ADD COLUMN crc INTEGER NOT NULL DEFAULT 0",
         "UPDATE record SET crc = crc32(change)",
-        # `seq` is a record's number, or an operation's; `row` what stood there, byte for byte.
+        # `seq` is a record's number, or an operation's. `row` holds the row's bytes as found.
         """
         CREATE TABLE aside (
             matter TEXT PRIMARY KEY,
@@ -219,7 +220,7 @@ def rows_set_aside(db: Database) -> None:
 
 @migrations(name="0006_photos")
 def photos(db: Database) -> None:
-    """Photos by their SHA-256, and which records ever named them: whom they go with."""
+    """Store photos by their SHA-256, and which records ever named them: they go with those."""
     for statement in (
         """
         CREATE TABLE photo (

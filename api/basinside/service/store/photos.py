@@ -1,4 +1,4 @@
-"""Photos beside the records: which are named, which are here, and what goes with whom."""
+"""Stores photos beside the records: which are named, which are here, and what goes with whom."""
 
 import re
 import sqlite3
@@ -12,9 +12,9 @@ _name = re.compile(rb'"([0-9a-f]{64})"')
 
 
 def name_photos(connection: sqlite3.Connection, records: Iterable[tuple[str, str, bytes]]) -> None:
-    """Keep which photos these records name, each given as its id, kind and state.
+    """Store which photos these records name, each given as its id, kind and state.
 
-    A name stays once it was given, so that a photo which another has replaced goes with the record.
+    A name is never taken back, so a replaced photo goes with its record.
     """
     named = [
         (sha256.decode(), entity_id)
@@ -41,7 +41,7 @@ def photo_of(connection: sqlite3.Connection, sha256: str) -> Photo | None:
 
 
 def missing_photos(connection: sqlite3.Connection, after: str, most: int) -> list[str]:
-    """Return the photos that are named and not here, after one of them, in their order."""
+    """Return the photos that are named and not here, after a given one, in their order."""
     rows = connection.execute(
         "SELECT DISTINCT sha256 FROM photo_named WHERE sha256 > ? AND NOT EXISTS"
         " (SELECT 1 FROM photo WHERE photo.sha256 = photo_named.sha256)"
@@ -52,7 +52,7 @@ def missing_photos(connection: sqlite3.Connection, after: str, most: int) -> lis
 
 
 def keep_photo(connection: sqlite3.Connection, photo: Photo) -> bool:
-    """Keep a photo; return whether it is new."""
+    """Store a photo; return whether it is new."""
     added = connection.execute(
         "INSERT OR IGNORE INTO photo (sha256, type, bytes) VALUES (?, ?, ?)", photo
     )
@@ -60,7 +60,7 @@ def keep_photo(connection: sqlite3.Connection, photo: Photo) -> bool:
 
 
 def wipe_photos(connection: sqlite3.Connection) -> None:
-    """Take out the photos of records that are wiped (`is_wiped` says which), but not of others."""
+    """Delete the photos that only wiped records name (`is_wiped` says which)."""
     connection.execute(
         "DELETE FROM photo WHERE sha256 IN"
         " (SELECT sha256 FROM photo_named WHERE is_wiped(entity_id)) AND sha256 NOT IN"

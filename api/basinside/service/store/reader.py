@@ -1,4 +1,4 @@
-"""Everything that can be asked of what is kept, inside one transaction."""
+"""Answers every question about the stored records, inside one transaction."""
 
 import sqlite3
 from collections.abc import Iterable, Sequence
@@ -10,19 +10,19 @@ from .rows import Aside, Device, Erasure, Kept, Landed, Logged, NotTaken, Photo,
 from .search_index import asked_of, found
 
 _STARTED = "service, client, last_start, held_at, matter, found"
-# A closing is a record that bears the id of the matter it closes.
+# A closing is a record with the id of the matter it closes.
 _OPEN = (
     "NOT EXISTS (SELECT 1 FROM record WHERE entity_id = matter AND kind = 'closing' AND gone = 0)"
 )
-# Of a column of ids, and a list of ids as JSON, which has no limit to its length.
+# Takes a column of ids, and a list of ids as JSON, which has no limit to its length.
 NOT_AMONG = "{} NOT IN (SELECT value FROM json_each(?))"
-# Of who was erased nothing is left to look at.
+# Nothing of an erased person is left to look at.
 _REFUSED = (
     "FROM (SELECT op_id AS matter, * FROM refused GROUP BY op_id)"
     " WHERE entity_id <> '' AND json_extract(CAST(receipt AS TEXT), '$.code') <> 'erased'"
     f" AND {_OPEN} AND {NOT_AMONG.format('entity_id')}"
 )
-# What stands before the first operation.
+# The place before the first operation.
 BEGINNING = bytes(32)
 _KEPT = "entity_id, kind, seq, client, service, at, gone, asks, change"
 _SUM = "crc"
@@ -30,12 +30,12 @@ _DEVICE = "device_id, name, paired_at, revoked_at, acked_through, last_eff, last
 
 
 class Reader:
-    """One unmoving view; made by `Salon.reading` alone."""
+    """One unmoving view; only `Salon.reading` makes it."""
 
     def __init__(self, connection: sqlite3.Connection) -> None:
         self._connection = connection
         self.unsound: set[str] = set()
-        """The records that were left out of what was read, since their rows are not as written."""
+        """The records left out of the answer, since their rows are not as written."""
 
     def _row(self, statement: str, *values: object) -> Any:
         return self._connection.execute(statement, values).fetchone()
@@ -44,12 +44,12 @@ class Reader:
         return self._connection.execute(statement, values).fetchall()
 
     def _among(self, statement: str, ids: Iterable[str]) -> list[Any]:
-        """Return the rows of a `SELECT … WHERE id IN` for ids that are a few hundred at most."""
+        """Return the rows of a `SELECT … WHERE id IN` for a few hundred ids at most."""
         wanted = list(ids)
         return self._rows(f"{statement} ({', '.join('?' * len(wanted))})", *wanted)
 
     def _sound(self, rows: Iterable[Any]) -> list[Kept]:
-        """Return rows of records, each with its checksum last, as records; the rest are noted."""
+        """Return rows, each with its checksum last, as records; note those that do not match."""
         kept = []
         for row in rows:
             if crc32(row[-2]) == row[-1]:
@@ -79,31 +79,31 @@ class Reader:
         return Position(row[0], bytes(row[1])) if row else Position(0, BEGINNING)
 
     def chain_at(self, seq: int) -> bytes | None:
-        """Return the running hash at a number, or None where the log does not reach."""
+        """Return the running hash at a number, or None if the log does not reach it."""
         if seq == 0:
             return BEGINNING
         row = self._row("SELECT chain FROM log WHERE seq = ?", seq)
         return bytes(row[0]) if row else None
 
     def position(self, seq: int) -> Position | None:
-        """Return the place of a number, or None where the log does not reach."""
+        """Return the place of a number, or None if the log does not reach it."""
         chain = self.chain_at(seq)
         return None if chain is None else Position(seq, chain)
 
     # Operations
 
     def landed(self, op_ids: Iterable[str]) -> dict[str, Landed]:
-        """Return those of the operations that are in the log, by their id."""
+        """Return which of the operations are in the log, by their id."""
         rows = self._among("SELECT op_id, seq, sha256 FROM log WHERE op_id IN", op_ids)
         return {row[0]: Landed(*row) for row in rows}
 
     def receipts(self, op_ids: Iterable[str]) -> dict[tuple[str, bytes], bytes]:
-        """Return the receipts of those that were refused, by their id and SHA-256."""
+        """Return the receipts of refused operations, by their id and SHA-256."""
         rows = self._among("SELECT op_id, sha256, receipt FROM refused WHERE op_id IN", op_ids)
         return {(op_id, sha256): receipt for op_id, sha256, receipt in rows}
 
     def rescued(self, op_ids: Iterable[str]) -> set[str]:
-        """Return those of the operations whose writes came back from a device."""
+        """Return the operations whose writes a device handed back."""
         return {row[0] for row in self._among("SELECT op_id FROM rescued WHERE op_id IN", op_ids)}
 
     def log_of(self, entity_id: str) -> list[Logged]:
@@ -128,7 +128,7 @@ class Reader:
     # Records
 
     def kept(self, entity_ids: Iterable[str]) -> dict[str, Kept]:
-        """Return those of the records that there are, by their id."""
+        """Return which of the records exist, by their id."""
         rows = self._among(f"SELECT {_KEPT}, {_SUM} FROM record WHERE entity_id IN", entity_ids)
         return {kept.entity_id: kept for kept in self._sound(rows)}
 
@@ -156,7 +156,7 @@ class Reader:
         return self._sound(rows)
 
     def found(self, typed: str, kinds: Sequence[str], most: int) -> list[tuple[Any, ...]]:
-        """Return what holds every word typed (`search_index.py` says in which order)."""
+        """Return the records that hold every word typed (`search_index.py` gives the order)."""
         return found(self._connection, typed, kinds, most)
 
     def holding(self, typed: str, kind: str) -> tuple[str, list[object]]:
@@ -174,12 +174,12 @@ class Reader:
     # Services that were started
 
     def reviewed_seq(self) -> int:
-        """Return the last number whose services the safety rules have looked at again."""
+        """Return the last number whose services the safety rules have checked again."""
         row = self._row("SELECT reviewed_seq FROM salon")
         return row[0] if row else 0
 
     def started_after(self, stamp: str, client: str | None = None) -> list[str]:
-        """Return the services that were started after a stamp, of one client or of all."""
+        """Return the services that started after a stamp, of one client or of all."""
         rows = self._rows(
             "SELECT service FROM started WHERE last_start > ?" + " AND client = ?" * bool(client),
             *([stamp, client] if client else [stamp]),
@@ -187,9 +187,9 @@ class Reader:
         return [row[0] for row in rows]
 
     def held(self, held_at: str, service: str, most: int, but: str = "[]") -> list[Started]:
-        """Return the services that should have been held, after one of them, the oldest first.
+        """Return the services that should have been held, after a given one, the oldest first.
 
-        Those that somebody has closed are left out, and those among `but`, a list as JSON.
+        It leaves out closed ones, and those in `but`, a list as JSON.
         """
         rows = self._rows(
             f"SELECT {_STARTED} FROM started WHERE held_at IS NOT NULL AND {_OPEN}"
@@ -214,7 +214,7 @@ class Reader:
     # Rows that were set aside
 
     def aside(self, after: str, most: int, but: str = "[]", *, closed: bool = False) -> list[Aside]:
-        """Return the rows that were set aside, after one of them by its id, or `closed` too."""
+        """Return the rows that were set aside, after a given one by its id, or `closed` too."""
         rows = self._rows(
             "SELECT matter, found_at, what, entity_id, seq, row FROM aside WHERE matter > ?"
             f" AND (? OR {_OPEN}) AND {NOT_AMONG.format('entity_id')} ORDER BY matter LIMIT ?",
@@ -241,7 +241,7 @@ class Reader:
     # Operations that were refused
 
     def refused(self, after: str, most: int, but: str) -> list[NotTaken]:
-        """Return those that were refused for good and not closed, after one of them by its id."""
+        """Return the operations refused for good and not closed, after a given one by its id."""
         rows = self._rows(
             f"SELECT matter, device_id, entity_id, received_at, receipt {_REFUSED}"
             " AND matter > ? ORDER BY matter LIMIT ?",
@@ -252,7 +252,7 @@ class Reader:
         return [NotTaken(*row) for row in rows]
 
     def count_refused(self, but: str) -> int:
-        """Return how many were refused for good and are not closed."""
+        """Return how many operations were refused for good and are not closed."""
         return self._row(f"SELECT COUNT(*) {_REFUSED}", but)[0]  # type: ignore[no-any-return]
 
     # Photos
@@ -266,7 +266,7 @@ class Reader:
         return photo_of(self._connection, sha256)
 
     def photos_missing(self, after: str, most: int) -> list[str]:
-        """Return the photos that are named and not here, after one of them, in their order."""
+        """Return the photos that are named and not here, after a given one, in their order."""
         return missing_photos(self._connection, after, most)
 
     def ids_about(self, ids: Iterable[str]) -> list[str]:
@@ -285,7 +285,7 @@ class Reader:
     # Devices
 
     def device(self, device_id: str) -> Device | None:
-        """Return what is known of a device, or None for one that never paired."""
+        """Return a device, or None for one that never paired."""
         row = self._row(f"SELECT {_DEVICE} FROM device WHERE device_id = ?", device_id)
         return row and Device(*row)
 
@@ -295,7 +295,7 @@ class Reader:
         return row and Device(*row)
 
     def devices(self) -> list[Device]:
-        """Return all that were ever paired, the latest first."""
+        """Return all devices that ever paired, the latest first."""
         rows = self._rows(f"SELECT {_DEVICE} FROM device ORDER BY paired_at DESC, device_id")
         return [Device(*row) for row in rows]
 
@@ -307,12 +307,12 @@ class Reader:
         return [Erasure(*row) for row in rows]
 
     def erased(self, id_sha256s: Iterable[str]) -> set[str]:
-        """Return those of the hashed ids that are in the ledger."""
+        """Return which of the hashed ids are in the ledger."""
         rows = self._among("SELECT id_sha256 FROM erasure WHERE id_sha256 IN", id_sha256s)
         return {row[0] for row in rows}
 
     def erasures_asked(self) -> dict[str, str]:
-        """Return the clients that are to be erased, each with the instant it is due."""
+        """Return the clients to be erased, each with the instant it is due."""
         return dict(self._rows("SELECT client_id, due_at FROM erasing ORDER BY due_at"))
 
     def any_erased(self) -> bool:

@@ -1,4 +1,4 @@
-"""What goes into the store and comes out of it, by name."""
+"""The rows that go into the store and come out, by name."""
 
 from typing import Literal, NamedTuple
 
@@ -26,7 +26,7 @@ class Landed(NamedTuple):
 
 
 class Logged(NamedTuple):
-    """One row of the log, as it is folded again. `body` is None where it was erased."""
+    """One row of the log, to be folded again. `body` is None if it was erased."""
 
     seq: int
     op_id: str
@@ -46,8 +46,8 @@ class Position(NamedTuple):
 class Kept(NamedTuple):
     """A record as it was last folded.
 
-    `seq` is the number it last changed at, `at` when it took place (UTC, for sorting), `asks`
-    whether somebody should look at it, `change` the whole of it as JSON.
+    `seq` is the number at which it last changed and `at` when it took place (UTC, for sorting).
+    `asks` says whether somebody should look at it. `change` is the whole record as JSON.
     """
 
     entity_id: str
@@ -62,7 +62,7 @@ class Kept(NamedTuple):
 
 
 class Device(NamedTuple):
-    """What is known of a device as a sender."""
+    """A device as a sender."""
 
     device_id: str
     name: str
@@ -84,10 +84,10 @@ class Erasure(NamedTuple):
 
 
 class Started(NamedTuple):
-    """A service that was started, and what the safety rules say of its starts.
+    """A service that started, and the safety rules' findings on its starts.
 
-    `last_start` is the stamp of its last zone's start; `held_at` the instant of the first start
-    that they did not let, with the `matter` that it makes and what was `found`, as JSON.
+    `last_start` is the stamp of its last zone's start. `held_at` is the instant of the first start
+    that the rules did not let. `matter` is the matter that makes, and `found` the findings as JSON.
     """
 
     service: str
@@ -99,7 +99,7 @@ class Started(NamedTuple):
 
 
 class Aside(NamedTuple):
-    """A row that cannot be read: what it was, of which record, under which number, its bytes."""
+    """A row that cannot be read: its kind, its record, its number and its bytes."""
 
     matter: str
     found_at: str
@@ -110,7 +110,7 @@ class Aside(NamedTuple):
 
 
 class NotTaken(NamedTuple):
-    """An operation that was refused for good: its id, whose it was, and its receipt."""
+    """An operation that was refused for good: its id, its record and its receipt."""
 
     matter: str
     device_id: str

@@ -1,7 +1,7 @@
-"""The salon's database: one SQLite file, opened so that what was acknowledged survives.
+"""The salon's database: one SQLite file, opened so that every acknowledged write survives.
 
-WAL lets many read while one writes; `synchronous=FULL` puts each commit on the disk before it
-is acknowledged; strict tables refuse a value of another type. https://sqlite.org/pragma.html
+WAL lets many read while one writes. `synchronous=FULL` puts each commit on the disk before it is
+acknowledged. Strict tables refuse a value of another type. https://sqlite.org/pragma.html
 """
 
 import sqlite3
@@ -18,12 +18,12 @@ from .unready import Unready
 from .writer import Writer
 
 DATABASE_FILE = "salon.db"
-# How long a writer waits for another process before it is told to come back, in seconds.
+# How long a writer waits for another process before it must come back, in seconds.
 PATIENCE_S = 5.0
 
 
 class Salon:
-    """The one narrow way to what is kept. Open it once in a process; any thread may use it."""
+    """The only way to the stored records. Open it once in a process; any thread may use it."""
 
     def __init__(self, path: Path, *, patience_s: float = PATIENCE_S) -> None:
         self.path = path
@@ -31,14 +31,14 @@ class Salon:
         self._local = threading.local()
         self._opened: list[sqlite3.Connection] = []
         self.unsound: set[str] = set()
-        """Records whose rows were found not to be as they were written, until they are mended."""
+        """Records whose rows are not as they were written, until they are repaired."""
         self._connection()
 
     @contextmanager
     def writing(self) -> Iterator[Writer]:
-        """Give the one who holds the write lock; commit at the end, or nothing at all.
+        """Give the holder of the write lock; commit at the end, or nothing at all.
 
-        Raises `sqlite3.OperationalError` where another process keeps the lock, or the disk is full.
+        Raises `sqlite3.OperationalError` if another process keeps the lock, or the disk is full.
         """
         connection = self._connection()
         connection.execute("BEGIN IMMEDIATE")
@@ -52,7 +52,7 @@ class Salon:
 
     @contextmanager
     def reading(self) -> Iterator[Reader]:
-        """Give one unmoving view of all that is kept, whatever is written meanwhile."""
+        """Give one unmoving view of all records, whatever is written meanwhile."""
         connection = self._connection()
         connection.execute("BEGIN")
         reading = Reader(connection)
@@ -95,14 +95,15 @@ def _opened(path: Path, patience_s: float) -> sqlite3.Connection:
             path, timeout=patience_s, isolation_level=None, check_same_thread=False
         )
         for pragma in (
-            # Before anything is written: an older salon keeps the pages it has.
+            # Before the first write: an older salon keeps its page size.
             "page_size = 8192",
             "journal_mode = WAL",
             "synchronous = FULL",
             "foreign_keys = ON",
             "secure_delete = ON",
             "cache_size = -32768",
-            # A phone that comes back sends some megabytes at once: they are moved in one go.
+            # A phone that comes back sends some megabytes at once, so they move to the file in one
+            # go.
             "wal_autocheckpoint = 4000",
         ):
             connection.execute(f"PRAGMA {pragma}")
@@ -110,15 +111,15 @@ def _opened(path: Path, patience_s: float) -> sqlite3.Connection:
         if newer := steps_unknown(database):
             connection.close()
             raise Unready(
-                f"The salon's records in {path} were written by a newer Basinside: this one does"
-                f" not know the step {newer[0]}. Start the newer one; nothing was changed."
+                f"A newer Basinside wrote the salon's records in {path}. This one does not know the"
+                f" step {newer[0]}. Start the newer one; nothing was changed."
             )
-        # Each step is a transaction of its own: one that breaks leaves the steps before it.
+        # Each step is a transaction of its own. If one breaks, the steps before it stay.
         if migrations.pending(database):
             migrations.apply(database)
     except sqlite3.DatabaseError as error:
         raise Unready(
-            f"The salon's database {path} cannot be opened: {error}. Put back a backup of it with"
+            f"The salon's database {path} cannot be opened: {error}. Put a backup back with"
             " `basinside restore`, or give its folder write access."
         ) from error
     return connection

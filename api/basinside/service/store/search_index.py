@@ -1,8 +1,8 @@
-"""The words of records, found by SQLite's full-text index (https://sqlite.org/fts5.html).
+"""Finds records by their words with SQLite's full-text index (https://sqlite.org/fts5.html).
 
-Each kind has an index of its own, so that a word which is in every note costs a search for a
-client nothing. It changes in the transaction that changes the record, so that it is never behind.
-A row bears the record's own number; what two people wrote apart is found by either's words.
+Each kind has an index of its own. So a word in every note does not slow a search for a client. The
+index changes in the transaction that changes the record, so it is never behind. A row has the
+record's own number. If two people wrote apart, either's words find the record.
 """
 
 import re
@@ -14,7 +14,7 @@ import msgspec
 
 from .rows import Kept
 
-# What is searched in each kind, and in which order the kinds are told.
+# The searched fields of each kind. Answers list the kinds in this order.
 SEARCHED: dict[str, tuple[str, ...]] = {
     "client": ("name", "phone", "history"),
     "formula": ("name", "products"),
@@ -44,14 +44,14 @@ _change = msgspec.json.Decoder(_Change)
 
 
 def words_of(kind: str, change: bytes) -> str:
-    """Return all that a record is found by, or "" where it is not searched."""
+    """Return every text that finds a record, or "" if its kind is not searched."""
     names = SEARCHED.get(kind)
     if not names:
         return ""
     try:
         record = _change.decode(change)
     except (msgspec.DecodeError, UnicodeDecodeError):
-        return ""  # its row is set aside by whoever reads it next
+        return ""  # its next reader sets the row aside
     said: list[str] = []
     for name in names:
         standing = record.heads.get(name) or [record.fields.get(name, _Value())]
@@ -69,7 +69,7 @@ def _texts(v: object) -> list[str]:
 
 
 def index(connection: sqlite3.Connection, records: Iterable[Kept]) -> None:
-    """Have the search find records by what they now say; those that are gone no more."""
+    """Index records by their present words, and drop deleted ones."""
     by_kind: dict[str, list[Kept]] = {}
     for record in records:
         if record.kind in SEARCHED:
@@ -102,7 +102,7 @@ def _index_some(connection: sqlite3.Connection, kind: str, records: Sequence[Kep
 
 
 def index_anew(connection: sqlite3.Connection) -> None:
-    """Build the search from the records, so that no word of what was deleted is left in it."""
+    """Build the search from the records, so that no deleted word is left in it."""
     for kind in SEARCHED:
         connection.execute(f"DELETE FROM search_{kind}")
         rows = connection.execute(
@@ -116,18 +116,18 @@ def index_anew(connection: sqlite3.Connection) -> None:
 
 
 def asked_of(typed: str) -> str:
-    """Return what is asked of the index: every word typed, begun or whole; "" for no word."""
+    """Return the query for the index: every typed word, begun or whole; "" for no word."""
     words = [f'"{word}"' for word in _word.findall(typed.replace("_", " "))[:_MOST_WORDS]]
-    # A single letter begins too much to be of use: it is asked for whole.
+    # A single letter starts too many words, so only the whole word matches.
     return " AND ".join(word + ("*" if len(word) > 3 else "") for word in words)
 
 
 def found(
     connection: sqlite3.Connection, typed: str, kinds: Sequence[str], most: int
 ) -> list[tuple[Any, ...]]:
-    """Return `(entity_id, kind, words, client, service, at)` of what holds every word typed.
+    """Return `(entity_id, kind, words, client, service, at)` of each match for all words typed.
 
-    One kind after the other, of each the last that was made first.
+    One kind after the other, and within a kind the newest first.
     """
     asked = asked_of(typed)
     rows: list[tuple[Any, ...]] = []

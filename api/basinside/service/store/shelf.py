@@ -18,11 +18,11 @@ SALON_FILE = "salon.json"
 
 
 def seed_if_new(data_folder: Path, seed_folder: Path = SEED_FOLDER) -> bool:
-    """Put the demo salon into a data folder that has no salon yet; return whether it did.
+    """Put the demo salon into a data folder without a salon; return whether it did.
 
-    A folder that once held a salon is never seeded again: the salon's file is written
-    last, so it stands for a seeding that was finished, and one cut short is done over.
-    Raises `Unready` when the folder cannot be written or there is nothing to seed from.
+    A folder that once held a salon is never seeded again. The salon's file is written last and
+    marks a finished seeding, so an interrupted one is done again. Raises `Unready` if the folder
+    cannot be written or there is no seed.
     """
     if (data_folder / SALON_FILE).exists():
         return False
@@ -41,7 +41,7 @@ def seed_if_new(data_folder: Path, seed_folder: Path = SEED_FOLDER) -> bool:
 def read_shelf(data_folder: Path) -> Shelf:
     """Return the products kept in the data folder.
 
-    Raises `Unready` when the shelf is missing or is not a shelf.
+    Raises `Unready` if the shelf is missing or is not a shelf.
     """
     kept = data_folder / SHELF_FILE
     try:
@@ -52,13 +52,11 @@ def read_shelf(data_folder: Path) -> Shelf:
             " folder in BASINSIDE_DATA to start again with the demo salon."
         ) from error
     except (msgspec.DecodeError, UnicodeDecodeError) as error:
-        raise Unready(
-            f"The shelf {kept} is not as it should be: {error}. Mend that place."
-        ) from error
+        raise Unready(f"The shelf {kept} has a fault: {error}. Correct that place.") from error
 
 
 def check_writable(data_folder: Path) -> None:
-    """Raise `Unready` unless files can be made in the data folder, making it if need be."""
+    """Raise `Unready` unless the data folder takes files; make it if need be."""
     try:
         data_folder.mkdir(parents=True, exist_ok=True)
         with tempfile.TemporaryFile(dir=data_folder):

@@ -2,4 +2,4 @@
 
 
 class Unready(Exception):
-    """Something this machine must be given or rid of first. Its text is for the person."""
+    """The machine lacks something, or something is in the way. Its text is for the person."""

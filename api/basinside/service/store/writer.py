@@ -1,4 +1,4 @@
-"""Everything that changes what is kept, inside one transaction that holds the write lock."""
+"""Makes every change to the stored records, in one transaction that holds the write lock."""
 
 import hashlib
 import sqlite3
@@ -21,10 +21,10 @@ class Numbered(NamedTuple):
 
 
 class Writer(Reader):
-    """One transaction; made by `Salon.writing` alone.
+    """One transaction; only `Salon.writing` makes it.
 
-    Numbers are given out here and nowhere else, so their order is the order of commits and a
-    reader that asks for what came after a number can miss nothing.
+    Only this class gives out numbers, so their order is the order of commits. A reader that asks
+    for everything after a number can miss nothing.
     """
 
     def __init__(self, connection: sqlite3.Connection) -> None:
@@ -38,7 +38,7 @@ class Writer(Reader):
         self._row("INSERT INTO salon (only_one, salon_id) VALUES (1, ?)", salon_id)
 
     def begin_epoch(self, n: int, at: str, why: str) -> None:
-        """Say that from here on this is another history than some device may know."""
+        """Start another history: some device may know a different one up to here."""
         self._row(
             "INSERT INTO epoch (n, from_seq, started_at, why) VALUES (?, ?, ?, ?)",
             n,
@@ -48,11 +48,11 @@ class Writer(Reader):
         )
 
     def backed_up(self, seq: int) -> None:
-        """Keep that a verified backup holds everything up to a number."""
+        """Note that a verified backup holds everything up to a number."""
         self._row("UPDATE salon SET safe_seq = MAX(safe_seq, ?)", seq)
 
     def end(self) -> Position:
-        """Return where the log ends, with what this transaction has added."""
+        """Return where the log ends, with the rows this transaction has added."""
         return self._end
 
     # Operations
@@ -64,7 +64,7 @@ class Writer(Reader):
         return numbered.seq
 
     def number(self, entry: Entry) -> Numbered:
-        """Give an operation the next number; `log` must keep it before the transaction ends."""
+        """Give an operation the next number; `log` must store it before the transaction ends."""
         seq, chain = self._end.seq + 1, chained(self._end.chain, entry.op_id)
         self._end = Position(seq, chain)
         return Numbered(seq, entry, chain)
@@ -78,7 +78,7 @@ class Writer(Reader):
         )
 
     def refuse(self, entry: Entry, receipt: bytes) -> None:
-        """Keep that an operation was refused, and what its sender was told."""
+        """Store a refused operation, with the receipt its sender got."""
         self._row(
             "INSERT INTO refused (op_id, sha256, device_id, device_seq, entity_id, received_at,"
             " receipt) VALUES (?, ?, ?, ?, ?, ?, ?)",
@@ -92,7 +92,7 @@ class Writer(Reader):
         )
 
     def came_back(self, op_ids: Iterable[str], seq: int) -> None:
-        """Keep that the writes of these operations came back from a device."""
+        """Note that a device handed back the writes of these operations."""
         self._connection.executemany(
             "INSERT OR IGNORE INTO rescued (op_id, seq) VALUES (?, ?)",
             [(op_id, seq) for op_id in op_ids],
@@ -101,7 +101,7 @@ class Writer(Reader):
     # Records
 
     def keep(self, records: Iterable[Kept]) -> None:
-        """Keep records as they are now folded, and have the search find them so."""
+        """Store records as they are folded now, and index them."""
         records = list(records)
         self._connection.executemany(
             "INSERT INTO record (entity_id, kind, seq, client, service, at, gone, asks, change,"
@@ -117,20 +117,20 @@ class Writer(Reader):
         )
 
     def forget_records(self) -> None:
-        """Drop every record and the search, to be folded again from the log."""
+        """Drop every record and the search, to fold them again from the log."""
         self._row("DELETE FROM record")
         index_anew(self._connection)
 
     # Photos
 
     def keep_photo(self, photo: Photo) -> bool:
-        """Keep a photo; return whether it is new."""
+        """Store a photo; return whether it is new."""
         return keep_photo(self._connection, photo)
 
     # Services that were started
 
     def keep_started(self, started: Iterable[Started]) -> None:
-        """Keep what the safety rules say of services, in place of what they said before."""
+        """Store the safety rules' findings on services, in place of the earlier ones."""
         self._connection.executemany(
             "INSERT OR REPLACE INTO started (service, client, last_start, held_at, matter, found)"
             " VALUES (?, ?, ?, ?, ?, ?)",
@@ -138,19 +138,19 @@ class Writer(Reader):
         )
 
     def forget_started(self, services: Iterable[str]) -> None:
-        """Forget what was said of services that count as not started."""
+        """Forget the findings on services that count as not started."""
         self._connection.executemany(
             "DELETE FROM started WHERE service = ?", [(service,) for service in services]
         )
 
     def reviewed(self, seq: int) -> None:
-        """Keep up to which number the safety rules have looked again."""
+        """Store the number up to which the safety rules have checked again."""
         self._row("UPDATE salon SET reviewed_seq = ?", seq)
 
     # Rows that were set aside
 
     def set_aside(self, rows: Iterable[Aside]) -> None:
-        """Keep rows that cannot be read where somebody can look at them."""
+        """Store rows that cannot be read where somebody can look at them."""
         self._connection.executemany(
             "INSERT OR IGNORE INTO aside (matter, found_at, what, entity_id, seq, row)"
             " VALUES (?, ?, ?, ?, ?, ?)",
@@ -158,7 +158,7 @@ class Writer(Reader):
         )
 
     def drop_rows(self, entity_ids: Iterable[str]) -> None:
-        """Take out the rows of records, which are made again from the log."""
+        """Delete the rows of records that are made again from the log."""
         self._connection.executemany(
             "DELETE FROM record WHERE entity_id = ?", [(each,) for each in entity_ids]
         )
@@ -166,7 +166,7 @@ class Writer(Reader):
     # Devices
 
     def pair(self, device_id: str, name: str, token_sha256: bytes, at: str) -> None:
-        """Let a device in; one that was known keeps its numbers."""
+        """Pair a device; a known one keeps its numbers."""
         self._row(
             "INSERT INTO device (device_id, name, token_sha256, paired_at) VALUES (?, ?, ?, ?)"
             " ON CONFLICT (device_id) DO UPDATE SET name = excluded.name,"
@@ -179,15 +179,15 @@ class Writer(Reader):
         )
 
     def revoke(self, device_id: str, at: str) -> None:
-        """Let a device in no more."""
+        """Revoke a device."""
         self._row("UPDATE device SET revoked_at = ? WHERE device_id = ?", at, device_id)
 
     def seen(self, device_id: str, at: str) -> None:
-        """Keep when a device was heard of that had nothing to send."""
+        """Note when a device called that had nothing to send."""
         self._row("UPDATE device SET last_seen_at = ? WHERE device_id = ?", at, device_id)
 
     def heard(self, device: Device) -> None:
-        """Keep how far a device has got, when it was heard, and what it said still waits on it."""
+        """Store how far a device has got, when it called, and how much still waits on it."""
         self._row(
             "UPDATE device SET acked_through = ?, last_eff = ?, last_seen_at = ?, queued = ?"
             " WHERE device_id = ?",
@@ -199,7 +199,7 @@ class Writer(Reader):
         )
 
     def offer_code(self, code_sha256: bytes, made_at: str, until: str) -> None:
-        """Keep a pairing code by its hash; those that have run out are dropped."""
+        """Store a pairing code by its hash; expired codes are dropped."""
         self._row("DELETE FROM pairing WHERE until < ?", made_at)
         self._row(
             "INSERT INTO pairing (code_sha256, made_at, until) VALUES (?, ?, ?)",
@@ -220,9 +220,9 @@ class Writer(Reader):
     # Erasures
 
     def wipe(self, hashes: set[str], hashed: Callable[[str], str]) -> None:
-        """Take out the records whose hashed id is one of these; their operations lose all they say.
+        """Delete the records whose hashed id is one of these, and the content of their operations.
 
-        Every id is looked at, since the hashes do not say which they are.
+        It looks at every id, since the hashes do not say which they are.
         """
         self._connection.create_function(
             "is_wiped", 1, lambda each: hashed(each) in hashes, deterministic=True
@@ -230,14 +230,14 @@ class Writer(Reader):
         self._row("DELETE FROM record WHERE is_wiped(entity_id)")
         wipe_photos(self._connection)
         self._row("DELETE FROM aside WHERE is_wiped(entity_id)")
-        # Its number stays used up, and the same receipt is given again.
+        # Its number stays used up, and a repeat gets the same receipt.
         self._row("UPDATE refused SET entity_id = '' WHERE is_wiped(entity_id)")
         self._row("DELETE FROM started WHERE is_wiped(service) OR is_wiped(client)")
         self._row("UPDATE log SET body = NULL, entity_id = '' WHERE is_wiped(entity_id)")
         index_anew(self._connection)
 
     def ask_erasure(self, client_id: str, asked_at: str, due_at: str) -> None:
-        """Keep that a client is to be erased at an instant; one that was asked for before stays."""
+        """Note that a client is to be erased at an instant; an earlier request stays as it is."""
         self._row(
             "INSERT OR IGNORE INTO erasing (client_id, asked_at, due_at) VALUES (?, ?, ?)",
             client_id,
@@ -246,16 +246,16 @@ class Writer(Reader):
         )
 
     def put_off_erasures(self, due_at: str) -> None:
-        """Let no client be erased before an instant."""
+        """Erase no client before an instant."""
         self._row("UPDATE erasing SET due_at = MAX(due_at, ?)", due_at)
 
     def drop_erasure(self, client_id: str) -> bool:
-        """Forget that a client is to be erased; return whether it was kept."""
+        """Forget that a client is to be erased; return whether it was noted."""
         dropped = self._connection.execute("DELETE FROM erasing WHERE client_id = ?", (client_id,))
         return dropped.rowcount == 1
 
     def note_erasures(self, entries: Iterable[Erasure]) -> None:
-        """Add entries to the ledger; those whose id is in it already stay as they are."""
+        """Add entries to the ledger; an id that is in it already stays as it is."""
         self._connection.executemany(
             "INSERT OR IGNORE INTO erasure (n, id_sha256, at, sig) VALUES (?, ?, ?, ?)", entries
         )

@@ -1,1 +1,1 @@
-"""How records travel between phones, desks and this server."""
+"""Moves records between phones, desks and this server."""

@@ -1,14 +1,15 @@
-"""A clock that never goes back, for stamps that sort as text in the order things were written.
+"""A clock that never goes back, for stamps that sort as text in the order of writing.
 
-It follows the wall clock where that moves on, and only counts where it stands or is set back:
+It follows the wall clock while that moves on. It only counts while the wall clock stops or is set
+back:
 
 - wall ahead of the last stamp: the wall's time, counter 0;
 - wall the same or behind: the last time, counter + 1;
 - counter full: the last time + 1 ms, counter 0.
 
-A stamp from elsewhere moves it forward too, so that what is written after reading it sorts after
-it. Hybrid logical clocks: Kulkarni et al., OPODIS 2014, LNCS 8878. `web/src/outbox/clock.ts` is
-the same in TypeScript; tests/vectors holds the two together.
+A stamp from elsewhere moves it forward too, so that a write after reading it sorts after it. Hybrid
+logical clocks: Kulkarni et al., OPODIS 2014, LNCS 8878. `web/src/outbox/clock.ts` is the same in
+TypeScript, and tests/vectors compares the two.
 """
 
 import re
@@ -54,11 +55,11 @@ def stamp_text(clock: Clock, device_id: str) -> str:
 
 @lru_cache(maxsize=4096)
 def read_stamp(stamp: str) -> tuple[Clock, str]:
-    """Return the clock and the device that a stamp names; raise ValueError where it is none."""
+    """Return the clock and the device in a stamp; raise ValueError if the text is no stamp."""
     found = _STAMP.fullmatch(stamp)
     at = _read_time(found[1]) if found else None
     if not found or at is None:
-        raise ValueError(f'A stamp is a time, a counter and a device; this is "{stamp}".')
+        raise ValueError(f'A stamp is a time, a counter and a device; got "{stamp}".')
     return Clock((at - _START) // _MILLISECOND, int(found[2], 16)), found[3]
 
 

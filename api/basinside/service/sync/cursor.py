@@ -1,7 +1,7 @@
-"""The cursor: a place in the log that also says which history it was read in.
+"""A cursor: a place in the log that also says in which history it was read.
 
-A number alone cannot show that an older backup was put back: its check, eight digits of the
-running hash over all operations before it, can.
+A number alone cannot show that an older backup was put back. The check can: it is eight digits of
+the running hash over all operations before it.
 """
 
 from typing import NamedTuple
@@ -36,7 +36,7 @@ def read_cursor(text: str) -> Cursor:
 
 
 def checked(reading: Reader, cursor: Cursor, acked_through: int) -> int:
-    """Return the number a cursor stands at; raise `Refused` where it was read elsewhere."""
+    """Return a cursor's number; raise `Refused` if it was read in another history."""
     chain = reading.chain_at(cursor.seq)
     if cursor.epoch != reading.epoch() or chain is None or chain.hex()[:8] != cursor.check:
         raise epoch_changed(reading.epoch(), acked_through)
@@ -48,17 +48,17 @@ def epoch_changed(epoch: int, acked_through: int) -> Refused:
     return Refused(
         409,
         "epoch_changed",
-        "The desk's records were put back from a backup since. Send what it may lack, then take"
-        " a snapshot.",
+        "Somebody put the desk's records back from a backup. Send what the desk may lack, then"
+        " take a snapshot.",
         epoch=f"e{epoch}",
         acked_through=acked_through,
     )
 
 
 def begin_anew_behind(salon: Salon, cursor: Cursor, now_ms: int) -> bool:
-    """Begin a new epoch where a cursor of this one knows more than the log; return whether so.
+    """Begin a new epoch if a cursor of this one knows more than the log; return whether so.
 
-    It happens where all files were copied back, so that nothing beside the database tells.
+    That happens if all files were copied back, so that nothing beside the database tells.
     """
     with salon.writing() as writing:
         if cursor.epoch != writing.epoch():
@@ -66,6 +66,6 @@ def begin_anew_behind(salon: Salon, cursor: Cursor, now_ms: int) -> bool:
         chain = writing.chain_at(cursor.seq)
         if chain is not None and chain.hex()[:8] == cursor.check:
             return False
-        why = f"a device had read up to {cursor.seq}, another history than this"
+        why = f"a device had read another history, up to {cursor.seq}"
         writing.begin_epoch(cursor.epoch + 1, instant_text(now_ms), why)
     return True

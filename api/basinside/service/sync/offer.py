@@ -1,8 +1,8 @@
-"""After the desk was put back from an older copy: what devices still hold comes back.
+"""Takes back the records that devices still hold, after the desk got an older copy.
 
 Erasures go first, both ways, so that a copy from before an erasure cannot undo it. Then a device
-says which writes it holds, and hands back the records whose writes are missing, as it had pulled
-them; they are joined to what is here, which is the same in whatever order they come.
+says which writes it holds. It hands back the records whose writes are missing, as it had pulled
+them. They are joined to the records here, in any order.
 """
 
 import hashlib
@@ -54,12 +54,12 @@ def offer(salon: Salon, ledger: Ledger, body: Offer) -> Offered:
 def rescue(salon: Salon, body: Rescue, now_ms: int) -> Rescued:
     """Join the records that a device hands back to those here; return how many were taken.
 
-    Raises `Refused` (409 `nothing_restored`) where this desk was never put back from a copy.
+    Raises `Refused` (409 `nothing_restored`) if this desk was never put back from a copy.
     """
     with salon.writing() as writing:
         _same_epoch(writing, body.epoch, body.device_id)
         if writing.epoch() == 1:
-            said = "This desk was never put back from a backup, so nothing is taken back."
+            said = "This desk was never put back from a backup, so it takes nothing back."
             raise Refused(409, "nothing_restored", said)
         taken = erased = 0
         for change in body.changes:
@@ -72,7 +72,7 @@ def rescue(salon: Salon, body: Rescue, now_ms: int) -> Rescued:
 
 
 def take_back(writing: Writer, device_id: str, change: Change, now_ms: int) -> bool:
-    """Join a record to the one here where it has writes that are missing; return whether so."""
+    """Join a record to the one here if it has missing writes; return whether it did."""
     came = state_of(change)
     ops = _ops_of(came)
     kept = kept_sound(writing, [change.entity_id], now_ms).get(change.entity_id)

@@ -1,7 +1,7 @@
-"""Letting a device in: a code made at the server's machine is exchanged for a token.
+"""Pairs a device: it trades a code made at the server's machine for a token.
 
-Codes and tokens are kept as SHA-256 only. A token has 256 random bits, so a fast hash is enough;
-a code has 40, lives ten minutes, works once, and wrong ones are counted.
+Only the SHA-256 of codes and tokens is stored. A token has 256 random bits, so a fast hash is
+enough. A code has 40, lives ten minutes and works once, and wrong ones are counted.
 """
 
 import hashlib
@@ -14,7 +14,7 @@ from ..store.salon import Salon
 from .refused import Refused
 
 CODE_LIVES_MS = 10 * 60_000
-# No vowels, so that no word arises, and nothing that is read as another.
+# No vowels, so that no code spells a word, and no two letters that look alike.
 _LETTERS = "23456789BCDFGHJKMNPQRSTVWXZ"
 _CODE_LENGTH = 8
 # Wrong codes in a row, from anyone, before all are refused for a while.
@@ -39,7 +39,7 @@ class Gate:
         self._closed_until_ms = 0
 
     def pair(self, salon: Salon, asked: Pairing, now_ms: int) -> Paired:
-        """Return the token of a device that holds a code; raise `Refused` for a wrong one."""
+        """Return a token to a device with a right code; raise `Refused` for a wrong one."""
         if now_ms < self._closed_until_ms:
             said = "Too many codes were wrong. Wait a minute, then make a new one at the desk."
             raise Refused(429, "too_many_codes", said, retry_after_s=_PAUSE_MS // 1000)
@@ -66,28 +66,28 @@ class Gate:
         raise Refused(
             403,
             "code_unknown",
-            "That code is not good, or no more. Make a new one at the desk: `basinside pair`.",
+            "That code is wrong, used or too old. Make a new one at the desk: `basinside pair`.",
         )
 
 
 def device_of(salon: Salon, token: str | None) -> Device:
-    """Return the device that holds a token; raise `Refused` (401, 403) where none does."""
+    """Return the device that holds a token; raise `Refused` (401, 403) if none does."""
     if token is None:
-        said = "Records are for paired devices. Pair this one with a code from the desk."
+        said = "Only paired devices get records. Pair this one with a code from the desk."
         raise Refused(401, "pairing_expired", said)
     with salon.reading() as reading:
         device = reading.device_of_token(token_sha256(token))
     if device is None:
-        said = "This pairing has run out. Pair again with a code from the desk; nothing is lost."
+        said = "This pairing has expired. Pair again with a code from the desk; nothing is lost."
         raise Refused(401, "pairing_expired", said)
     if device.revoked_at:
-        said = "This device was taken off the salon's list. Ask at the desk to pair it again."
+        said = "The salon removed this device. Ask at the desk to pair it again."
         raise Refused(403, "device_revoked", said)
     return device
 
 
 def token_sha256(token: str) -> bytes:
-    """Return how a token is kept."""
+    """Return the stored form of a token."""
     return hashlib.sha256(token.encode()).digest()
 
 

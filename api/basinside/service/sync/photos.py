@@ -1,7 +1,7 @@
-"""Taking in photos and giving them out, apart from the records that name them.
+"""Takes photos in and gives them out, apart from the records that name them.
 
-Records come first: only a photo that a record names is kept, so that it goes with its client when
-they are erased, and cannot come back afterwards.
+Records come first: the desk stores only a photo that a record names. So a photo goes with its
+client when they are erased, and cannot come back afterwards.
 """
 
 import hashlib
@@ -13,9 +13,9 @@ from .refused import Refused, misshapen
 
 
 def take_photo(salon: Salon, sent: PhotoSent) -> PhotoKept:
-    """Keep a photo. Raises `Refused`: 400 where it is not whole, 409 `not_named`."""
+    """Store a photo. Raises `Refused`: 400 if it is not whole, 409 `not_named`."""
     if hashlib.sha256(sent.bytes).hexdigest() != sent.sha256:
-        said = "These bytes are not the photo of that SHA-256, or not all of it. Send it whole."
+        said = "These bytes do not match that SHA-256. Send the whole photo."
         raise misshapen(said, "/bytes")
     with salon.writing() as writing:
         if not writing.is_named(sent.sha256):
@@ -26,7 +26,7 @@ def take_photo(salon: Salon, sent: PhotoSent) -> PhotoKept:
 
 
 def give_photo(salon: Salon, sha256: str) -> PhotoAsked:
-    """Return a photo, or that it is not here."""
+    """Return a photo, or a reply that says it is not here."""
     with salon.reading() as reading:
         photo = reading.photo(sha256)
     found = photo and PhotoFile(photo.type, photo.bytes)  # type: ignore[arg-type]

@@ -1,4 +1,4 @@
-"""Giving a device what changed after its cursor: current states, each once, in order."""
+"""Gives a device every change after its cursor: current states, each once, in order."""
 
 from collections.abc import Iterator
 
@@ -19,7 +19,7 @@ MOST_PAGE_BYTES = 1024 * 1024
 def pull(
     salon: Salon, device: Device, cursor: Cursor | None, limit: int, erase_seq: int, now_ms: int
 ) -> Pulled:
-    """Return what changed after a cursor; without one, from the beginning.
+    """Return the changes after a cursor, or from the beginning without one.
 
     Raises `Refused` (`epoch_changed`) for a cursor of another history.
     """

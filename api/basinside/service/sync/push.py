@@ -1,8 +1,8 @@
-"""Taking in what a device wrote: each operation lands once, or is refused once and for all.
+"""Takes a device's operations in: each lands once, or is refused once and for all.
 
-Nothing is applied from a body that cannot be read whole. What can be is decided in one
-transaction that holds the write lock, so the order of numbers is the order of commits. A refused
-operation uses up its number too, or one bad one would jam its phone for ever.
+Nothing is applied from a body that cannot be read whole. All the rest is decided in one transaction
+that holds the write lock, so the order of numbers is the order of commits. A refused operation uses
+up its number too. Otherwise one bad operation would jam its phone for ever.
 """
 
 from collections.abc import Sequence
@@ -28,7 +28,7 @@ from .refused import Refused, misshapen
 from .sent import Sent, read_operation
 
 MOST_OPERATION_BYTES = 64 * 1024
-# How far a clock may be off before its times are marked, either way.
+# How far a clock may be off, either way, before its times are marked.
 CLOCK_TOLERANCE_MS = 5 * 60_000
 
 _THEN = {
@@ -44,7 +44,7 @@ _THEN = {
 
 
 class Brought(NamedTuple):
-    """What became of the operations of a file."""
+    """The outcome for the operations of a file."""
 
     accepted: list[Accepted]
     duplicate: list[Accepted]
@@ -52,7 +52,7 @@ class Brought(NamedTuple):
 
 
 def read_operations(raws: Sequence[msgspec.Raw]) -> list[Sent]:
-    """Return the operations of a push; raise `Refused` (400) where one cannot be read."""
+    """Return the operations of a push; raise `Refused` (400) if one cannot be read."""
     return [
         read_operation(raw, f"Operation {place + 1}", f"/ops/{place}")
         for place, raw in enumerate(raws)
@@ -60,7 +60,7 @@ def read_operations(raws: Sequence[msgspec.Raw]) -> list[Sent]:
 
 
 def push(salon: Salon, body: Push, sent: Sequence[Sent], now_ms: int) -> Pushed:
-    """Take in a push; return the receipt of every operation.
+    """Take a push; return the receipt of every operation.
 
     Raises `Refused`: `seq_gap`, `device_forked`, `epoch_changed`, `schema_ahead`.
     """
@@ -73,7 +73,7 @@ def push(salon: Salon, body: Push, sent: Sequence[Sent], now_ms: int) -> Pushed:
 
 
 class _Landing:
-    """One push on its way in: what is known before it, and what becomes of each operation."""
+    """One push on its way in: the state before it, and the outcome of each operation."""
 
     def __init__(self, writing: Writer, body: Push, now_ms: int, offset_ms: int) -> None:
         device = self._sender(writing, body.device_id)
@@ -128,7 +128,7 @@ class _Landing:
         )
 
     def look_up(self, sent: Sequence[Sent]) -> None:
-        """Learn what is known of these operations and of all that they bear on."""
+        """Read the stored state of these operations and of every record they touch."""
         writing = self.writing
         self.landed = {
             op_id: (known.seq, known.sha256)
@@ -147,7 +147,7 @@ class _Landing:
         self.any_erased = writing.any_erased()
 
     def keep_records(self) -> None:
-        """Log these operations, and keep the records that they have changed."""
+        """Log these operations, and store the records that they have changed."""
         self.writing.log(self.numbered)
         self.writing.keep(
             kept_of(state, self.last_seq[entity_id])
@@ -170,7 +170,7 @@ class _Landing:
                 409,
                 "device_forked",
                 f"Another phone has sent a number {op.device_seq} under this phone's name. Take a"
-                " new device id, and send what is not acknowledged under new numbers.",
+                " new device id. Send everything not acknowledged under new numbers.",
             )
         if known:
             self._repeat(each)
@@ -199,7 +199,7 @@ class _Landing:
             self.refused.append(receipt)
             body = msgspec.json.encode(receipt)
             entry = self._entry(each, op.hlc)
-            # Of who was erased it is not kept again whose record it was.
+            # Do not store an erased person's record id again.
             erased = why.code == "erased"
             self._keep_refusal(entry._replace(entity_id="") if erased else entry, body)
             self.receipts[op.op_id, each.sha256] = body
@@ -227,14 +227,16 @@ class _Landing:
     def _why_not(self, each: Sent) -> Unsound | None:
         op = each.op
         if self.any_erased and is_erased(self.writing, ids_named(each.folded)):
-            return Unsound("erased", "This person's records were erased, so it was not kept.", "")
+            return Unsound(
+                "erased", "This person's records were erased, so the desk did not keep it.", ""
+            )
         if len(each.raw) > MOST_OPERATION_BYTES:
             said = f"It is {len(each.raw):,} bytes; at most 65,536. Split it, or shorten the text."
             return Unsound("too_large", said, "")
         try:
             read_stamp(op.hlc)
         except ValueError:
-            return Unsound("field_invalid", f'"{op.hlc}" is no time of a clock.', "/hlc")
+            return Unsound("field_invalid", f'"{op.hlc}" is no stamp of a clock.', "/hlc")
         if op.kind == SET_ASIDE:
             return None
         if not kind_is_known(each.folded):
@@ -245,14 +247,14 @@ class _Landing:
                     f"This app is newer than the desk, which does not know {op.kind}. The desk"
                     " needs its update; everything waits here until then.",
                 )
-            said = f"Nobody here knows what {op.kind} is. Show this at the desk."
+            said = f"The desk does not know what {op.kind} is. Show this at the desk."
             return Unsound("kind_unknown", said, "/kind")
         return unsound(each.folded) or self._not_allowed(each)
 
     def _not_allowed(self, each: Sent) -> Unsound | None:
         removed_at = self.removed.get(each.folded.by)
         if removed_at and each.op.hlc > removed_at:
-            said = "Whoever wrote this had been removed by then. Let somebody at the desk decide."
+            said = "The author had been removed by then. Let somebody at the desk decide."
             return Unsound("person_removed", said, "/by")
         before = self.states.get(each.op.entity_id)
         of = each.op.kind.partition(".")[0]
@@ -300,10 +302,10 @@ class _Landing:
 
 
 class _BringingIn(_Landing):
-    """Operations that came in a file: under no number of the device that brings them."""
+    """Operations that came in a file: they take no number of the device that brings them."""
 
     def _sender(self, writing: Writer, device_id: str) -> Device:  # noqa: ARG002
-        """Whoever brings a file counts for nothing: it may be the server's own machine."""
+        """The sender of a file counts for nothing: it may be the server's own machine."""
         return Device(device_id, "", "", None, 0, "", None, 0)
 
     def bring(self, each: Sent) -> None:
@@ -313,20 +315,20 @@ class _BringingIn(_Landing):
             self._first(each)
 
     def _eff(self, op: Operation) -> str:
-        """Return its own stamp, in whatever order a file has them, unless its clock runs ahead."""
+        """Return its own stamp, in any order the file has, unless its clock runs ahead."""
         clock, _ = read_stamp(op.hlc)
         ahead = clock.at_ms > self.now_ms + CLOCK_TOLERANCE_MS
         return super()._eff(op) if ahead else op.hlc
 
     def _keep_refusal(self, entry: Entry, receipt: bytes) -> None:
-        """Keep none: it looks at the operation alone, so whoever sends it later hears the same."""
+        """Store no refusal: it follows from the operation, so a later sender gets the same."""
 
     def _entry(self, each: Sent, eff: str) -> Entry:
         return super()._entry(each, eff)._replace(device_seq=None)
 
 
 def bring_in(writing: Writer, device_id: str, sent: Sequence[Sent], now_ms: int) -> Brought:
-    """Take in operations of a file inside a transaction; those that are here already stay as once.
+    """Take operations of a file inside a transaction; those that are here already stay as once.
 
     Raises `Refused` (409 `schema_ahead`).
     """
@@ -346,6 +348,6 @@ def bring_in(writing: Writer, device_id: str, sent: Sequence[Sent], now_ms: int)
 
 
 def _removed_at(person: State) -> str | None:
-    """Return the stamp from which a person was removed, or None for one who was not."""
+    """Return the stamp from which a person was removed, or None if they were not."""
     heads = person.fields[GONE].heads if GONE in person.fields else ()
     return min((head.eff for head in heads if head.v is not None), default=None)

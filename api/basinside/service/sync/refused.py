@@ -1,10 +1,10 @@
-"""A call of the sync that is refused as a whole; what the device sent stays on the device."""
+"""The refusal of a whole sync call; the device keeps everything it sent."""
 
 from ...contract.sync import MOST_BYTES, MOST_OPS
 
 
 class Refused(Exception):
-    """A status, a code, a sentence for the person, and what the code needs."""
+    """A status, a code, a sentence for the person, and the values the code needs."""
 
     def __init__(
         self,
@@ -25,7 +25,7 @@ class Refused(Exception):
 
 
 def misshapen(detail: str, pointer: str = "") -> Refused:
-    """Return the refusal of a body that cannot be read as what it should be."""
+    """Return the refusal of a body that cannot be read as its call expects."""
     return Refused(400, "body_unreadable", detail, pointer=pointer)
 
 

@@ -1,4 +1,4 @@
-"""One operation as it was sent, and what tells it from another under the same id."""
+"""One operation as it was sent, and the hash that tells it from another with the same id."""
 
 import hashlib
 from typing import Any, NamedTuple
@@ -18,7 +18,7 @@ _SENT_UNDER = ("device_seq", "orig")
 
 
 class Sent(NamedTuple):
-    """An operation as it was sent, as it is read, and the SHA-256 of what it does."""
+    """An operation as sent, the same decoded, and the SHA-256 of its content."""
 
     raw: bytes
     op: Operation
@@ -27,7 +27,7 @@ class Sent(NamedTuple):
 
 
 def read_operation(raw: msgspec.Raw | bytes, called: str, pointer: str) -> Sent:
-    """Return one operation; raise `Refused` (400) where it cannot be read."""
+    """Return one operation; raise `Refused` (400) if it cannot be read."""
     try:
         op, folded = _operation.decode(raw), upcast(_folded.decode(raw))
         canonical = _deterministic.encode(_what_was_done(_any.decode(raw)))
@@ -38,8 +38,8 @@ def read_operation(raw: msgspec.Raw | bytes, called: str, pointer: str) -> Sent:
 
 
 def _what_was_done(operation: dict[str, Any]) -> dict[str, Any]:
-    """Return an operation without the number it is sent under, which changes with the sender."""
-    # Copied phones and files brought in send operations on, under numbers of their own.
+    """Return an operation without its number, which changes with the sender."""
+    # Copied phones and imported files send operations on, under numbers of their own.
     for name in _SENT_UNDER:
         operation.pop(name, None)
     return operation

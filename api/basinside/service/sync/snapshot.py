@@ -1,7 +1,7 @@
-"""Everything for a device that has nothing yet, what it needs today first.
+"""Gives everything to a device that has nothing yet, today's records first.
 
-The place in the log is fixed with the first page: what changes while the pages are fetched has a
-greater number, and comes again with the pull that follows the last page.
+The first page fixes the place in the log. A record that changes while pages are fetched has a
+greater number, so it comes again with the pull after the last page.
 """
 
 from datetime import UTC, datetime, timedelta
@@ -20,7 +20,7 @@ from .refused import misshapen
 _FIRST = "('line', 'product', 'tube', 'setting', 'person', 'device')"
 _EVERYONE = "('client', 'alert_test')"
 _OLDEST_RANK = 4
-# After every instant, in the order that the later ranks run: newest first.
+# After every instant, in the order of the later ranks: newest first.
 _BEFORE_ALL = "~"
 
 
@@ -76,10 +76,10 @@ def _key(rank: int, record: Kept) -> str:
 
 
 def _condition(rank: int, now_ms: int) -> tuple[str, list[object]]:
-    """Return what the records of a rank have in common; one may be in two, and is then sent twice.
+    """Return the condition of a rank; a record may be in two, and is then sent twice.
 
-    Rank 1 is what belongs to the services of yesterday, today and tomorrow: where the salon's day
-    begins depends on where it is.
+    Rank 1 holds the services of yesterday, today and tomorrow: the salon's day begins at another
+    moment in each time zone.
     """
     today = datetime.fromtimestamp(now_ms / 1000, UTC).date()
     days = [str(today - timedelta(days=1)), str(today + timedelta(days=2))]

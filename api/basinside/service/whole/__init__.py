@@ -1,1 +1,1 @@
-"""Keeping the salon whole: what was erased, what was put back, what became unsound."""
+"""Keeps the salon whole: erasures, older copies put back, and unsound rows."""

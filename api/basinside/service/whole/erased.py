@@ -1,4 +1,4 @@
-"""What was erased stays erased: ids are known by their SHA-256 alone."""
+"""Keeps erased records erased: it knows their ids only by their SHA-256."""
 
 import hashlib
 from collections.abc import Iterable
@@ -8,7 +8,7 @@ from ..store.reader import Reader
 
 
 def id_sha256(record_id: str) -> str:
-    """Return how the ledger knows a record: the SHA-256 of its id, in hex."""
+    """Return the ledger's name for a record: the SHA-256 of its id, in hex."""
     return hashlib.sha256(record_id.encode()).hexdigest()
 
 

@@ -1,8 +1,8 @@
-"""Erasing a person: every record that hangs on them, and every trace of those in the files.
+"""Erases a person: every record that belongs to them, and every trace in the files.
 
 An operation keeps its ids and its number, so that a repeat is still known, and loses its body.
-Deleted rows are overwritten (`secure_delete`), the search is built anew, since its index keeps
-words of what was deleted, and the write-ahead log is emptied (https://sqlite.org/pragma.html).
+Deleted rows are overwritten (`secure_delete`). The search is built again, since its index keeps the
+words of deleted rows. The write-ahead log is emptied (https://sqlite.org/pragma.html).
 """
 
 from collections.abc import Iterable
@@ -19,14 +19,14 @@ from .erased import id_sha256
 from .ledger import Ledger
 from .renumber import logged_again
 
-# How long an erasure that was asked for can still be called off.
+# How long an erasure can still be cancelled.
 GRACE_MS = 72 * 3_600_000
 
 
 def ask_to_erase(salon: Salon, client_id: str, now_ms: int) -> str:
-    """Keep that a client is to be erased once the grace time has run; return when, as an instant.
+    """Note that a client is to be erased after the grace time; return when, as an instant.
 
-    Asked again, the first asking stands.
+    A second request leaves the first as it is.
     """
     with salon.writing() as writing:
         writing.ask_erasure(client_id, instant_text(now_ms), instant_text(now_ms + GRACE_MS))
@@ -34,9 +34,9 @@ def ask_to_erase(salon: Salon, client_id: str, now_ms: int) -> str:
 
 
 def call_off(salon: Salon, client_id: str, now_ms: int) -> bool:
-    """Keep a client who was to be erased; return whether they were.
+    """Cancel a client's erasure; return whether there was one.
 
-    Whoever read on meanwhile was not given them, so that each record gets a new number.
+    Readers did not get the client's records meanwhile, so each record gets a new number.
     """
     with salon.writing() as writing:
         if not writing.drop_erasure(client_id):
@@ -49,9 +49,9 @@ def call_off(salon: Salon, client_id: str, now_ms: int) -> bool:
 
 
 def put_off(salon: Salon, now_ms: int) -> dict[str, str]:
-    """Begin every grace time anew; return the clients that are to be erased, and when.
+    """Begin every grace time again; return the clients that are to be erased, and when.
 
-    For an older copy put back: it may hold an asking that was called off since.
+    For an older copy put back: it may hold a request that was cancelled since.
     """
     with salon.writing() as writing:
         writing.put_off_erasures(instant_text(now_ms + GRACE_MS))
@@ -59,7 +59,7 @@ def put_off(salon: Salon, now_ms: int) -> dict[str, str]:
 
 
 def erase_due(salon: Salon, ledger: Ledger, now_ms: int) -> int:
-    """Erase whoever's grace time has run; return how many clients that were."""
+    """Erase every client whose grace time is over; return how many."""
     with salon.reading() as reading:
         asked = reading.erasures_asked()
     due = [client_id for client_id, at in asked.items() if at <= instant_text(now_ms)]
@@ -69,7 +69,7 @@ def erase_due(salon: Salon, ledger: Ledger, now_ms: int) -> int:
 
 
 def erase_client(salon: Salon, ledger: Ledger, client_id: str, now_ms: int) -> int:
-    """Erase a client with all that hangs on them; return how many records that were."""
+    """Erase a client and everything that belongs to them; return how many records that were."""
     with salon.writing() as writing:
         ids = closure_of(writing, client_id)
         ledger.erase(writing, (id_sha256(each) for each in ids), now_ms)
@@ -94,15 +94,15 @@ def replay(salon: Salon, ledger: Ledger) -> int:
 
 
 def closure_of(reading: Reader, client_id: str) -> set[str]:
-    """Return the client's record and every one that hangs on it, or on a service of theirs."""
+    """Return the client's record and every one that belongs to it, or to a service of theirs."""
     ids = {client_id, *reading.ids_about([client_id])}
     return ids | set(reading.ids_about(ids))
 
 
 def hidden(reading: Reader) -> set[str]:
-    """Return the records no screen shows any more: of clients who are to be erased.
+    """Return the records that no screen shows any more: of clients to be erased.
 
-    While a product is on somebody's head, their clock stays in sight until it is rinsed.
+    While a product is on somebody's head, their clock stays visible until it is rinsed.
     """
     found: set[str] = set()
     for client_id in reading.erasures_asked():
@@ -113,7 +113,7 @@ def hidden(reading: Reader) -> set[str]:
 
 
 def hidden_json(reading: Reader) -> str:
-    """Return the same as a list of JSON, as a condition over a column takes it."""
+    """Return the same as a JSON list, for a condition over a column."""
     return msgspec.json.encode(sorted(hidden(reading))).decode()
 
 
@@ -128,11 +128,11 @@ def _is_on_a_head(reading: Reader, ids: set[str]) -> bool:
 
 
 def wipe(writing: Writer, hashes: Iterable[str]) -> None:
-    """Take the records of these hashed ids, and the bodies of their operations, out."""
+    """Delete the records of these hashed ids, and the bodies of their operations."""
     writing.wipe(set(hashes), id_sha256)
 
 
 def clean_files(salon: Salon) -> None:
-    """Leave no trace of what was deleted in the database's files."""
+    """Leave no trace of deleted rows in the database's files."""
     salon.run_alone("VACUUM")
     salon.run_alone("PRAGMA wal_checkpoint(TRUNCATE)")

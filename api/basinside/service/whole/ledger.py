@@ -1,7 +1,7 @@
-"""The ledger of erasures: hashed ids, each signed with a key that lies outside the database.
+"""The ledger of erasures: hashed ids, each signed with a key outside the database.
 
-It is in the database, in a file that only grows, in every backup and on every device: whoever has
-the longer one hands the rest back, so that an older copy cannot forget an erasure.
+It is in the database, in a file that only grows, in every backup and on every device. The longer
+one hands the rest back to the shorter, so an older copy cannot forget an erasure.
 """
 
 import hashlib
@@ -24,7 +24,7 @@ _line = msgspec.json.Decoder(Erasure)
 
 
 class Ledger:
-    """The file of the ledger and the key it is signed with, in the data folder."""
+    """The file of the ledger and its signing key, in the data folder."""
 
     def __init__(self, folder: Path) -> None:
         self._file, key_file = folder / LEDGER_FILE, folder / KEY_FILE
@@ -36,7 +36,7 @@ class Ledger:
         self._key = key_file.read_bytes()
 
     def is_ours(self, id_sha256: str, at: str, sig: str) -> bool:
-        """Return whether an entry was signed by this salon."""
+        """Return whether this salon signed an entry."""
         return hmac.compare_digest(self._signed(id_sha256, at), sig)
 
     def erase(self, writing: Writer, id_sha256s: Iterable[str], now_ms: int) -> None:
@@ -59,7 +59,7 @@ class Ledger:
             os.fsync(file.fileno())
 
     def of_file(self) -> list[Erasure]:
-        """Return the entries of the file that are signed by this salon; a torn line is left out."""
+        """Return the entries of the file that this salon signed; a torn line is left out."""
         if not self._file.exists():
             return []
         entries = []

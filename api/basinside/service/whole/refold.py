@@ -1,4 +1,4 @@
-"""A record made again from the log: all of it, or what of it was written before a stamp."""
+"""Makes a record again from the log: all of it, or the writes before a stamp."""
 
 from collections.abc import Iterable
 from typing import NamedTuple
@@ -12,7 +12,7 @@ from ..records.upcast import upcast
 from ..records.wire import state_of
 from ..store.rows import Logged
 
-# What stands before the log's own order: every stamp is less.
+# Comes before the log's own order: every stamp is greater.
 _EVER = "~"
 SET_ASIDE = "set_aside"
 
@@ -26,14 +26,14 @@ _operation = msgspec.json.Decoder(Operation)
 
 
 class Folded(NamedTuple):
-    """A record, or None where nothing made one, and the entries that could not be read."""
+    """A record, or None if nothing made one, and the entries that could not be read."""
 
     state: State | None
     unreadable: list[Logged]
 
 
 def folded_anew(log: Iterable[Logged], before: str = _EVER) -> Folded:
-    """Return a record as its log makes it; entries that cannot be read are left out and told."""
+    """Return a record as its log makes it; unreadable entries are left out and named."""
     state: State | None = None
     unreadable = []
     for logged in log:
@@ -49,7 +49,7 @@ def folded_anew(log: Iterable[Logged], before: str = _EVER) -> Folded:
 
 
 def read_entry(logged: Logged) -> Operation | Change | None:
-    """Return an entry of the log, or None where it was erased or cannot be read."""
+    """Return an entry of the log, or None if it was erased or cannot be read."""
     if logged.body is None:
         return None
     try:
@@ -61,7 +61,7 @@ def read_entry(logged: Logged) -> Operation | Change | None:
 
 
 def _written_before(state: State, stamp: str) -> State | None:
-    """Return what came back of a record, without what was written later."""
+    """Return a handed-back record without its later writes."""
     created = tuple(write for write in state.created if write.eff < stamp)
     fields = {}
     for name, of_field in state.fields.items():

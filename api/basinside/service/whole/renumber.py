@@ -1,4 +1,4 @@
-"""Giving a record a number that nobody has read yet, so that every reader hears of it again."""
+"""Gives a record a new number, so that every reader receives it again."""
 
 import hashlib
 import uuid
@@ -12,7 +12,7 @@ from ..store.writer import Writer
 
 
 def logged_again(writing: Writer, state: State, row: bytes, now: str) -> int:
-    """Log a record as it stands, `row` being what is kept of it; return its new number."""
+    """Log a record unchanged, `row` being its stored form; return its new number."""
     body = msgspec.json.encode({"rescued": change_of(state, 0)})
     sha256 = hashlib.sha256(body + row).digest()
     heads = [head for of_field in state.fields.values() for head in of_field.heads]

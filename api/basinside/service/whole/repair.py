@@ -1,8 +1,8 @@
-"""Rows that are not as they were written: set aside, listed, and made again from the log.
+"""Repairs rows that are not as they were written: sets them aside, and makes them again.
 
-A checksum stands beside each record's row. One that does not match is left out of every answer;
-the record is folded again from its operations and comes to every device under a new number, so
-that nobody misses it. What stood there is kept as a matter that needs a look.
+Each record's row has a checksum. A row that does not match is left out of every answer. The record
+is folded again from its operations and comes to every device under a new number. The old row is
+kept as a matter under *Needs a look*.
 """
 
 import hashlib
@@ -19,7 +19,7 @@ from .renumber import logged_again
 
 
 def mend(salon: Salon, now_ms: int) -> int:
-    """Make the records again whose rows were found unsound; return how many."""
+    """Make the records with unsound rows again; return how many."""
     with salon.writing() as writing:
         found = sorted(salon.unsound)
         mend_in(writing, found, now_ms)
@@ -28,7 +28,7 @@ def mend(salon: Salon, now_ms: int) -> int:
 
 
 def kept_sound(writing: Writer, entity_ids: Iterable[str], now_ms: int) -> dict[str, Kept]:
-    """Return those of the records that there are, each made again where its row is unsound."""
+    """Return which of the records exist, each made again if its row is unsound."""
     ids = set(entity_ids)
     kept = writing.kept(ids)
     if writing.unsound:
@@ -39,7 +39,7 @@ def kept_sound(writing: Writer, entity_ids: Iterable[str], now_ms: int) -> dict[
 
 
 def mend_in(writing: Writer, entity_ids: Sequence[str], now_ms: int) -> None:
-    """Set the rows of records aside and make these again, inside a transaction."""
+    """Set the rows of records aside and make the records again, inside a transaction."""
     now = instant_text(now_ms)
     for entity_id, seq, row in writing.rows_as_they_are(entity_ids):
         writing.set_aside([_aside(now, "record", entity_id, seq, row)])

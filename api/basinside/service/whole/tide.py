@@ -1,7 +1,7 @@
 """A small file beside the database that says how far it had got, so that an older one shows.
 
-It is written after commits and at most a second late. Where the database ends before its tide,
-or in another history, it was put back from a copy: a new epoch begins and every device hears it.
+It is written after commits and at most a second late. If the database ends before its tide, or in
+another history, somebody put a copy back. A new epoch then begins, and every device hears of it.
 """
 
 import os
@@ -44,7 +44,7 @@ def begin(salon: Salon, now_ms: int) -> str | None:
 
 
 def keep_tide(salon: Salon) -> None:
-    """Write how far the database has got, whole, and on the disk, where it has moved."""
+    """Write how far the database has got, if it has moved: whole, and to the disk."""
     with salon.reading() as reading:
         end, epoch = reading.end(), reading.epoch()
     tide = Tide(epoch, end.seq, end.chain.hex())
@@ -68,11 +68,9 @@ def _read(database: Path) -> Tide | None:
 
 def _behind(tide: Tide | None, epoch: int, end: Position, chain: bytes | None) -> str | None:
     if tide is None:
-        return (
-            "the database came without the file that says how far it had got" if end.seq else None
-        )
+        return "the file that says how far the database had got is missing" if end.seq else None
     if tide.epoch > epoch or tide.seq > end.seq:
-        return f"the database ends at {end.seq}, and had got to {tide.seq}"
+        return f"the database ends at {end.seq} but had got to {tide.seq}"
     if chain is not None and chain.hex() != tide.chain:
-        return f"the database holds another history than it did up to {tide.seq}"
+        return f"the database no longer holds the history it had up to {tide.seq}"
     return None

@@ -1,1 +1,1 @@
-"""A service's records put before the safety rules, as the page puts them."""
+"""Puts a service's records before the safety rules, as the page does."""

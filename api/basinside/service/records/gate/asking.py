@@ -1,4 +1,4 @@
-"""The whole question about a service at one moment, as the page asks it before a clock starts."""
+"""Builds the whole question about a service, as the page asks it before a clock starts."""
 
 from collections.abc import Iterable
 from typing import Any
@@ -12,7 +12,7 @@ from .plan import plan_of
 def request_of(
     states: Iterable[State], service_id: str, now: str, profile: str, time_zone: str
 ) -> dict[str, Any] | None:
-    """Return the request of a safety review of a service, or None where there is no such service.
+    """Return the request for a safety review of a service, or None if there is no such service.
 
     `now` is RFC 3339. `web/src/gate/review.ts` asks the same.
     """

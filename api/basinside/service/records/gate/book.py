@@ -1,4 +1,4 @@
-"""The records that a safety review is asked about: those of one client, and the salon's own."""
+"""The records behind a safety review: those of one client, and the salon's own."""
 
 import uuid
 from collections.abc import Iterable, Mapping
@@ -9,21 +9,21 @@ from ..fold import State
 from ..show import show
 
 Entity = Mapping[str, Any]
-"""A record's values as they are shown, with `id`, `kind`, `created_at`, and `by` who made it."""
+"""A record's values as a screen shows them, with `id`, `kind`, `created_at` and the author `by`."""
 
 _STAMP_TIME = 24
 _SETTINGS = uuid.UUID("6f2f3b0e-1f0a-5c59-9d0a-3c1a5f9f7c11")
 
 
 def entity_of(state: State) -> Entity | None:
-    """Return a record as the page's `Entity`, or None for one that is gone."""
+    """Return a record as the page's `Entity`, or None if it is deleted."""
     shown = show(state)
     if shown.gone:
         return None
     heads = [head for of_field in state.fields.values() for head in of_field.heads]
     first = state.created[0] if state.created else min(heads, key=lambda h: h.eff, default=None)
     return {
-        # A decision's own `by` is who took it, so the fields come last.
+        # A decision's own `by` names the person who took it, so the fields come last.
         "by": first.by if first else "",
         **shown.values,
         "id": state.id,
@@ -45,11 +45,11 @@ class Book:
             listed.sort(key=lambda entity: (entity["created_at"], entity["id"]))
 
     def all(self, kind: str) -> list[Entity]:
-        """Return every record of a kind that is not gone, in the order they were made."""
+        """Return every record of a kind that is not deleted, in the order they were made."""
         return self._by_kind.get(kind, [])
 
     def one(self, kind: str, record_id: str | None) -> Entity | None:
-        """Return one record, or None where it is not here or gone."""
+        """Return one record, or None if it is not here or deleted."""
         return self._by_id.get((kind, record_id or ""))
 
     def setting(self, key: str) -> Any:
@@ -63,12 +63,12 @@ def setting_id(key: str) -> str:
 
 
 def answer_in(said: Any) -> Any:
-    """Return the value of an answer as it is kept, or None where there is none."""
+    """Return the value of a stored answer, or None if there is none."""
     return said.get("value") if isinstance(said, Mapping) else None
 
 
 def ms_of(moment: Any) -> float | None:
-    """Return a moment's ms since 1970, or None for what is none."""
+    """Return a moment's ms since 1970, or None if the value is no moment."""
     try:
         at = datetime.fromisoformat(moment)
     except (TypeError, ValueError):
@@ -77,5 +77,5 @@ def ms_of(moment: Any) -> float | None:
 
 
 def said(values: Mapping[str, Any]) -> dict[str, Any]:
-    """Return what is there of some values: neither nothing nor an empty text."""
+    """Return the values that say something: drop None and empty text."""
     return {name: value for name, value in values.items() if value is not None and value != ""}

@@ -1,8 +1,8 @@
-"""What is on record for a service, as the safety rules take it.
+"""Turns the records of a service into the facts that the safety rules read.
 
-What the client said and when, what was looked at today, the alert tests, the hair's past. What
-nobody asked is left out, never "no". `web/src/gate/facts.ts` is the same in TypeScript;
-tests/vectors/gate.json holds the two together.
+They are the client's answers with their times, today's checks, the alert tests and the hair's past.
+A question that nobody asked is left out, never answered "no". `web/src/gate/facts.ts` is the same
+in TypeScript, and tests/vectors/gate.json compares the two.
 """
 
 from collections.abc import Mapping
@@ -17,7 +17,7 @@ _DAY = 10
 _PAST_OF_WORDS = {
     "coloured at home": ("permanent_colour",),
     "lightened elsewhere": ("lightened",),
-    # What nobody can name may hold metal: the rules then ask.
+    # Colour that nobody can name may hold metal, so the rules then ask.
     "henna or plant colour": ("plant_henna", "unknown"),
     "metallic or progressive colour": ("metallic",),
     "relaxed or straightened": ("hydroxide_relaxer",),
@@ -26,18 +26,18 @@ _PAST_OF_WORDS = {
 
 
 def answers_of(book: Book, service: Entity) -> dict[str, Any]:
-    """Return the answers on a service: those asked fresh, and those the client gave before."""
+    """Return the answers on a service: today's, and those the client gave before."""
     client = book.one("client", service.get("client")) or {}
     return {**client.get("answers", {}), **service.get("facts", {})}
 
 
 def facts_of(book: Book, service: Entity) -> dict[str, Any]:
-    """Return all facts of a service as the rules take them."""
+    """Return all facts of a service as the rules read them."""
     client = book.one("client", service.get("client")) or {}
     facts: dict[str, Any] = {}
     said_at = []
     for fact, answer in answers_of(book, service).items():
-        # Answers about one test or one line stand under names of their own.
+        # Answers about one test or one line have names of their own.
         if ":" in fact or not isinstance(answer, Mapping):
             continue
         if fact in ("hair_past", "touches_skin"):
@@ -82,7 +82,7 @@ def _past_of(book: Book, service: Entity) -> list[Any] | None:
 
 
 def _history_of(book: Book, client: str | None) -> list[Entity]:
-    """Return what happened to a client's hair before, but what a later entry puts right."""
+    """Return the client's hair history, without entries that a later one corrects."""
     found = [entry for entry in book.all("history_entry") if entry.get("client") == client]
     corrected = {entry.get("corrects") for entry in found}
     return [entry for entry in found if entry["id"] not in corrected]

@@ -1,8 +1,8 @@
-"""What is about to be done in a service, as the safety rules take it.
+"""Turns a service's records into the plan that the safety rules read.
 
-Lines with what their leaflets say, areas, strength, decisions. Where nothing is said, the most
-cautious is taken. `web/src/gate/plan.ts` is the same in TypeScript; tests/vectors/gate.json holds
-the two together.
+It holds the lines with their leaflets, the areas, the strength and the decisions. If a record says
+nothing, the plan takes the most cautious value. `web/src/gate/plan.ts` is the same in TypeScript,
+and tests/vectors/gate.json compares the two.
 """
 
 from collections.abc import Mapping
@@ -12,7 +12,7 @@ from typing import Any
 from .book import Book, Entity, answer_in, ms_of, said
 from .facts import answers_of
 
-# Stands in while no mix is chosen, so that a client can be asked days before.
+# Takes the place of a mix until one is chosen, so that a client can be asked days before.
 NO_LINE = "a line not chosen yet"
 _CARD_FACTS = (
     "labelled",
@@ -33,7 +33,7 @@ _MADE = ("service", "zone", "alert_test", "decision", "client", "step")
 
 
 def plan_of(book: Book, service: Entity) -> dict[str, Any]:
-    """Return what is about to be done in a service."""
+    """Return the plan of a service."""
     zones = _mixed_zones(book, service["id"])
     heats = [zone.get("heat") for zone in zones]
     heat = "yes" if "yes" in heats else "no" if all(each == "no" for each in heats) else None
@@ -47,7 +47,7 @@ def plan_of(book: Book, service: Entity) -> dict[str, Any]:
     return said(
         {
             "lines": _cards_of(book, zones),
-            # A zone nobody placed may lie on the scalp.
+            # A zone that nobody placed may be on the scalp.
             "areas": areas or ["scalp"],
             "moment": "live" if started and not waiting else "start",
             "purpose": "client",
@@ -105,7 +105,7 @@ def _strengths_of(zone: Entity) -> list[float]:
 
 
 def _cards_of(book: Book, zones: list[Entity]) -> list[dict[str, Any]]:
-    """Return the lines of a service's mixes, each once; a stand-in while nothing is chosen."""
+    """Return the lines of a service's mixes, each once; a stand-in while no mix is chosen."""
     by_kind = {lightener["kind"]: lightener for lightener in _lighteners(zones)}
     by_line = {product["line"]: product for zone in zones for product in _products_in(zone)}
     cards = [_card_of_lightener(book, lightener) for lightener in by_kind.values()]
@@ -126,13 +126,13 @@ def _cards_of(book: Book, zones: list[Entity]) -> list[dict[str, Any]]:
 
 
 def _apart(line: str, cards: list[dict[str, Any]], bowls: list[list[str]]) -> list[str]:
-    """Return the lines that share no bowl with this one: nothing of two zones is mixed."""
+    """Return the lines that share no bowl with this one: zones are never mixed together."""
     together = {other for bowl in bowls if line in bowl for other in bowl}
     return [card["line"] for card in cards if card["line"] != line and card["line"] not in together]
 
 
 def _card_of_lightener(book: Book, lightener: Mapping[str, Any]) -> dict[str, Any]:
-    """A lightener is on no shelf: its leaflet is what was entered of it for the zone."""
+    """Return the card of a zone's lightener: no shelf has it, so its leaflet was typed in."""
     line = f"lightener {lightener['kind']}"
     powder = lightener["kind"] == "powder"
     card = {
@@ -164,7 +164,7 @@ def _card_of(book: Book, product: Mapping[str, Any]) -> dict[str, Any]:
 
 
 def _said_of_card(book: Book, line: str) -> dict[str, Any]:
-    """Return what was answered of a line: said once, not per visit."""
+    """Return the answers about a line: they are given once, not at each visit."""
     answered = {fact: answer_in(book.setting(f"line card: {line}: {fact}")) for fact in _CARD_FACTS}
     return said(answered)
 
@@ -182,7 +182,7 @@ def _decisions_of(book: Book, service: str) -> list[dict[str, Any]]:
 
 
 def _house(book: Book) -> dict[str, Any]:
-    """Return the salon's own settings: for how long its insurer lets one test hold."""
+    """Return the salon's own settings: how long its insurer lets one test hold."""
     terms = book.setting("alert_test_terms")
     if not isinstance(terms, Mapping):
         return {}
@@ -193,7 +193,7 @@ def _house(book: Book) -> dict[str, Any]:
 
 
 def _seen_until(book: Book) -> str | None:
-    """Return the latest moment that any record here was made at, to the second, in UTC."""
+    """Return the latest moment at which any record here was made, to the second, in UTC."""
     made = [entity["created_at"] for kind in _MADE for entity in book.all(kind)]
     went_on = [
         zone.get(name) for zone in book.all("zone") for name in ("first_section_at", "rinsed_at")
