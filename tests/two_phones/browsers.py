@@ -137,11 +137,17 @@ class Window:
     def go(self, place):
         self.page.evaluate("place => { location.hash = '#/' + place }", place)
 
-    def pair(self, code, name):
+    def pair(self, code, name, who=None):
+        """Pairs under a name of the phone's; nobody is named as working on it unless `who` is."""
         self.go(f"pair/{code}")
         self.page.get_by_label("Name of this phone").fill(name)
         self.page.get_by_role("button", name="Pair this phone").click()
         self.page.get_by_role("heading", name="This phone is the salon’s").wait_for()
+        if who is None:
+            self.page.get_by_role("button", name="Not now").click()
+        else:
+            self.page.locator(".names-new input").fill(who)
+            self.page.get_by_role("button", name="It’s me").click()
 
     def when_kept_for_offline(self):
         self.page.evaluate(CONTROLLED)

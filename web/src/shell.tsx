@@ -1,9 +1,8 @@
 // The page around every place: what stands on top, what scrolls, and the bar under the thumb.
 import type { JSX } from "preact";
-import { useEffect, useRef } from "preact/hooks";
+import { useEffect, useLayoutEffect, useRef } from "preact/hooks";
 import { hear, ringing } from "./alarm";
 import { Notices } from "./pages/notices";
-import { NextStep, Sections, StripBeside } from "./pages/try";
 import { ClockLine } from "./parts/clock";
 import { later } from "./parts/later";
 import { Ringing } from "./parts/ringing";
@@ -12,8 +11,8 @@ import { address_of, back, type PlaceName, place } from "./place";
 import { is_paired } from "./records/read";
 import { kept_state, last_act, let_act_be, let_unkept_go, undo } from "./records/write";
 import { now_ms, running } from "./salon/service/running";
+import { ask_who, asks_who, initials, not_now, worker_name } from "./salon/who";
 import { HelpButton, HelpCard } from "./screens/help";
-import { Minutes } from "./screens/strip/minutes";
 import { Today, TodayStep } from "./screens/today";
 import { wide } from "./wide";
 import "./shell.css";
@@ -27,6 +26,15 @@ interface View {
   BesideStep?: (props: { id: string }) => JSX.Element | null;
 }
 
+const Sections = later<object>(() => import("./pages/try").then((page) => page.Sections));
+const NextStep = later<object>(() => import("./pages/try").then((page) => page.NextStep), {
+  quiet: true,
+});
+const StripBeside = later<object>(() => import("./pages/try").then((page) => page.StripBeside));
+const Minutes = later<object>(
+  () => import("./screens/strip/minutes").then((screen) => screen.Minutes),
+  { quiet: true },
+);
 const Clients = later<{ id: string }>(() =>
   import("./screens/clients").then((screen) => screen.Clients),
 );
@@ -75,6 +83,16 @@ const RecordPage = later(() => import("./screens/record").then((screen) => scree
 
 const ServiceBody = later(() => import("./pages/service").then((page) => page.ServiceBody));
 const ServiceStep = later(() => import("./pages/service").then((page) => page.ServiceStep));
+const WhoIsWorking = later<object>(() =>
+  import("./screens/who").then(
+    (screen) => screen.WhoIsWorking,
+    (why: unknown) => {
+      // A question that cannot be shown must not stand in the way.
+      not_now();
+      throw why;
+    },
+  ),
+);
 const TestsRinging = later<object>(
   () => import("./pages/due_ringing").then((page) => page.TestsRinging),
   { quiet: true },
@@ -134,6 +152,24 @@ function Frame() {
   const first = useRef<HTMLDivElement>(null);
   const key = `${name}/${id}`;
   useEffect(() => first.current?.focus(), [key]);
+  const asks = asks_who.value;
+  // What is asked stands in the place of the page, which is found again as it was left.
+  const left_at_px = useRef(0);
+  if (!asks) left_at_px.current = first.current?.scrollTop ?? 0;
+  useLayoutEffect(() => {
+    const left = left_at_px.current;
+    if (asks) first.current?.scrollTo(0, 0);
+    return asks ? () => first.current?.scrollTo(0, left) : undefined;
+  }, [asks]);
+  const body = (
+    <>
+      {asks && <WhoIsWorking />}
+      <div class="under-question" hidden={asks}>
+        <Body id={id} />
+      </div>
+    </>
+  );
+  const step = Step && !asks ? <Step id={id} /> : null;
   if (wide.value && Beside) {
     return (
       <div class="frame">
@@ -141,9 +177,9 @@ function Frame() {
         <main class="columns">
           <div class="column">
             <div ref={first} class="scroll" tabIndex={-1} key={key}>
-              <Body id={id} />
+              {body}
             </div>
-            <Bar step={Step ? <Step id={id} /> : null} />
+            <Bar step={step} />
           </div>
           <div class="column">
             <div class="scroll">
@@ -161,11 +197,9 @@ function Frame() {
       <div ref={first} class="scroll" tabIndex={-1} key={key}>
         <Top />
         <Notices />
-        <main>
-          <Body id={id} />
-        </main>
+        <main>{body}</main>
       </div>
-      <Bar step={Step ? <Step id={id} /> : null} />
+      <Bar step={step} />
     </div>
   );
 }
@@ -182,6 +216,17 @@ function Top() {
       )}
       <h1>Basinside</h1>
       {wide.value && <Places />}
+      {worker_name.value && (
+        <button
+          type="button"
+          class="button top-who"
+          aria-label={`Working: ${worker_name.value}. Change`}
+          onClick={ask_who}
+        >
+          <span class="top-who-name">{worker_name.value}</span>
+          <span class="top-who-initials">{initials.value}</span>
+        </button>
+      )}
       {wide.value && is_paired.value && name !== "desk" && (
         <a class="button" href={address_of("desk")}>
           Desk

@@ -1,9 +1,10 @@
 // Writes what was answered, seen or decided to the record it belongs to.
 import type { Question } from "../api/shapes";
 import { at_now } from "../device/when";
-import { one, writer_here } from "../records/read";
+import { author_here, one } from "../records/read";
 import type { Answer } from "../records/shapes";
 import { type Change, clear, new_id, set_setting, setting_id, together } from "../records/write";
+import { author_first } from "../salon/who";
 import { answers_of, MERGED, OF_CLIENT, type Service, tests_of } from "./facts";
 import { card_key, cards_of, mixed_zones } from "./plan";
 
@@ -54,6 +55,7 @@ export async function answer(
   service: Service,
   given: readonly { question: Question; value: unknown; words: string }[],
 ): Promise<void> {
+  await author_first();
   const client: Record<string, unknown> = {};
   const facts: Record<string, unknown> = {};
   const zones: Change[] = [];
@@ -86,7 +88,7 @@ function said_now({ words: asked, answers }: Question, value: unknown, words: st
   return {
     value,
     at: at_now(),
-    by: writer_here.peek(),
+    by: author_here.peek(),
     asked,
     words,
     ...(answers.length > 0 && { options: answers }),
@@ -101,6 +103,7 @@ export async function lower(
   why: string,
 ): Promise<void> {
   const id = service.client ?? "";
+  await author_first();
   await clear("client", id, { [question.fact]: value }, saw, why);
   const fields = { [`answers.${question.fact}`]: said_now(question, value, words) };
   await together([{ do: "change", kind: "client", id, fields }], "Answered.");
@@ -119,6 +122,7 @@ export interface Deciding {
 
 /** Keeps a decision, for ever. */
 export async function decide(service: string, deciding: Deciding): Promise<void> {
+  await author_first();
   const fields = { ...deciding, service, at: at_now() };
   await together([{ do: "create", kind: "decision", id: new_id(), fields }], "Decided.");
 }

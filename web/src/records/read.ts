@@ -36,6 +36,11 @@ export const device_here = signal("");
 /** Who writes on this phone: a person's id, or empty until somebody was chosen. */
 export const writer_here = signal("");
 
+/** The same, but empty once that person was taken off the team: their writes would be refused. */
+export const author_here: ReadonlySignal<string> = computed(() =>
+  writer_here.value && one("person", writer_here.value).value ? writer_here.value : "",
+);
+
 /** Reads what is on this phone, once; a failure is thrown, and the next call tries again. */
 export function open_records(): Promise<void> {
   opening ??= read_all().catch((why: unknown) => {

@@ -167,3 +167,15 @@ test("a text too large for one operation is refused in words, and nothing is kep
   await expect(writing).rejects.toThrow("This is 79 KB of text, and 64 KB can be kept at once");
   expect(await outbox()).toEqual([]);
 });
+
+test("what is written carries who is working, and the phone once they left the team", async () => {
+  const unsigned = await phone.create("note", { text: "rang the bell twice" });
+  const mae = await phone.create("person", { name: "Mae Fictive" });
+  await phone.set_writer(mae);
+  const note = await phone.create("note", { text: "sits by the window" });
+  await phone.remove("person", mae);
+  const later = await phone.create("note", { text: "came with a friend" });
+  const by = (id: string) => phone.one("note", id).value?.by;
+  expect([by(note), by(later)]).toEqual([mae, by(unsigned)]);
+  expect(by(unsigned)).not.toBe(mae);
+});

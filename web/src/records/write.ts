@@ -6,7 +6,15 @@ import { MOST_OPERATION_BYTES, type Operation } from "../outbox/operation";
 import { keep_meta, record, type Stamp } from "../outbox/operations";
 import { type Change, drafts_of } from "./draft";
 import { fold, type Kind, kind_words, parts_of, type State } from "./fold";
-import { known_seq, open_records, state_of, take, tell_other_windows, writer_here } from "./read";
+import {
+  author_here,
+  known_seq,
+  open_records,
+  state_of,
+  take,
+  tell_other_windows,
+  writer_here,
+} from "./read";
 import type { Writing } from "./shapes";
 import { type Act, type PutBack, remember_put_back, undoing } from "./undo";
 import { keeping } from "./unkept";
@@ -87,6 +95,7 @@ export function setting_id(key: string): string {
 export async function set_writer(person_id: string): Promise<void> {
   await keep_meta("writer", person_id);
   writer_here.value = person_id;
+  tell_other_windows({ came_in: true, ids: [] });
 }
 
 /**
@@ -141,7 +150,7 @@ async function keep(changes: readonly Change[]): Promise<Act> {
       take(missed);
       before = new Map(changes.map(({ id }) => [id, state_of(id)]));
       // Where nobody was chosen, the phone itself is all that is known of who writes.
-      const by = writer_here.peek() || device_id;
+      const by = author_here.peek() || device_id;
       return operations_of(changes, new Map(before), by, stamp);
     });
     take(operations);

@@ -7,6 +7,7 @@ import { all } from "../../records/read";
 import type { Entity } from "../../records/shapes";
 import { change, create } from "../../records/write";
 import { shelf } from "../../shelf/shelf";
+import { worker_name } from "../who";
 
 export type AlertTest = Entity<"alert_test">;
 
@@ -37,9 +38,13 @@ export function remember_reader(name: string): void {
   readers.value = [name, ...others].slice(0, MOST_READERS);
 }
 
-/** The names to choose from: the salon's people, and those who read before on this phone. */
+/** The names to choose from: who is working, those who read before on this phone, the team. */
 export const reader_names = computed(() => [
-  ...new Set([...readers.value, ...all("person").value.flatMap(({ name }) => name ?? [])]),
+  ...new Set([
+    ...(worker_name.value ? [worker_name.value] : []),
+    ...readers.value,
+    ...all("person").value.flatMap(({ name }) => name ?? []),
+  ]),
 ]);
 
 /** The lines one can test: one's own, or the demo shelf's while there is none. */

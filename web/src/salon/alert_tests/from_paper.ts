@@ -1,7 +1,7 @@
 // An alert test that was done on paper, as the record keeps it.
 
 import { at_now, rfc3339 } from "../../device/when";
-import { writer_here } from "../../records/read";
+import { author_here } from "../../records/read";
 import { new_id, together } from "../../records/write";
 import { LEAST_HOURS, of_line, type Result, remember_reader } from "./alert_tests";
 
@@ -80,7 +80,7 @@ export async function keep_paper_test(client: string, paper: PaperTest): Promise
     applied_by,
     from_paper: true,
   };
-  const said = { value: used_before, at: at_now(), by: writer_here.peek() };
+  const said = { value: used_before, at: at_now(), by: author_here.peek() };
   await together(
     [
       { do: "create", kind: "alert_test", id, fields },

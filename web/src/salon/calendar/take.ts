@@ -6,6 +6,7 @@ import { all, state_of } from "../../records/read";
 import { type Change, together } from "../../records/write";
 import { type Client, plain_text } from "../clients";
 import { planning } from "../service/services";
+import { author_first } from "../who";
 import type { Appointment } from "./days";
 
 // A name space of our own: the same appointment has the same id on every phone.
@@ -74,6 +75,7 @@ export interface Chosen {
 
 /** Plans services for what was chosen, all or none, as one act that one undo takes back. */
 export async function take_in(chosen: readonly Chosen[]): Promise<void> {
+  await author_first();
   const met = new Map<string, string>();
   const changes = chosen.flatMap(({ from, client }) => changes_of(from, client, met));
   const count = chosen.length;

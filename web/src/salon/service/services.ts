@@ -12,6 +12,7 @@ import { all, one } from "../../records/read";
 import type { Entity } from "../../records/shapes";
 import { type Change, change, create, new_id, together } from "../../records/write";
 import { product_of } from "../../shelf/shelf";
+import { author_first } from "../who";
 import { is_mixed } from "./lightening";
 import { minute_of, type Running } from "./running";
 
@@ -22,6 +23,7 @@ const FIRST_ZONE = "all over";
 
 /** Plans a service of a client; returns its id. One zone stands ready in it. */
 export async function plan_service(client: string, planned_at: string): Promise<string> {
+  await author_first();
   const service = new_id();
   await together(planning(service, client, planned_at), "Planned a service.");
   return service;
@@ -29,6 +31,7 @@ export async function plan_service(client: string, planned_at: string): Promise<
 
 /** Plans a service of a client nobody has met yet; returns the service's id. */
 export async function plan_for_new_client(name: string, planned_at: string): Promise<string> {
+  await author_first();
   const [client, service] = [new_id(), new_id()];
   const meeting: Change = { do: "create", kind: "client", id: client, fields: { name } };
   await together([...planning(service, client, planned_at), meeting], `Planned ${name}.`);

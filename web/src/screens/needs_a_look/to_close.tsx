@@ -12,6 +12,7 @@ import { address_of } from "../../place";
 import type { Writing } from "../../records/shapes";
 import { together } from "../../records/write";
 import { reader_names, remember_reader } from "../../salon/alert_tests/alert_tests";
+import { worker_name } from "../../salon/who";
 
 const WHAT: Partial<Record<Matter["why"], string>> = {
   held: "Started against the safety rules",
@@ -94,7 +95,7 @@ function Unreadable({ matter: { stood } }: MatterProps) {
 
 /** A name, what was seen, and why it may rest: without one of them nothing is closed. */
 function Close({ matter: { id, client, service } }: MatterProps) {
-  const [by, put_by] = useState("");
+  const [by, put_by] = useState(worker_name.peek());
   const [role, put_role] = useState<string>();
   const [saw, put_saw] = useState("");
   const [why, put_why] = useState("");

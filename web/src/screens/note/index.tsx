@@ -10,6 +10,7 @@ import { time_of_day } from "../../parts/words";
 import { create } from "../../records/write";
 import type { Note } from "../../salon/clients";
 import { keep_photo } from "../../salon/photos";
+import { author_first } from "../../salon/who";
 import { Phrases } from "./phrases";
 import "./style.css";
 
@@ -30,6 +31,7 @@ export function Notes({ about, notes }: NotesProps) {
   };
   const keep = async () => {
     try {
+      await author_first();
       await create("note", { ...about, text: text.trim(), ...(photo && { photo }), at: at_now() });
       put("");
       put_photo("");

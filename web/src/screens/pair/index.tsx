@@ -4,8 +4,11 @@ import { useEffect } from "preact/hooks";
 import { NotPairedYet, pair, pairing_here } from "../../courier/pair";
 import { start } from "../../courier/run";
 import { installed } from "../../offline/install";
+import { Names } from "../../parts/names";
 import { TextField } from "../../parts/text";
 import { address_of } from "../../place";
+import { author_here } from "../../records/read";
+import { not_now, team, works, works_by_name } from "../../salon/who";
 
 const code = signal("");
 const name = signal("");
@@ -33,6 +36,7 @@ export function PairScreen({ id }: { id: string }) {
           in. It works without a network as before.
         </p>
         {words && <p role="alert">{words}</p>}
+        {!author_here.value && <WhoWorks />}
         <a class="button" href={address_of("today")}>
           Today
         </a>
@@ -81,6 +85,20 @@ export function PairScreen({ id }: { id: string }) {
           {state === "working" ? "Pairing…" : "Pair this phone"}
         </button>
       </form>
+    </section>
+  );
+}
+
+/** The team comes in with the first records; a name that is typed joins it. */
+function WhoWorks() {
+  return (
+    <section class="stack" aria-labelledby="pair-who">
+      <h3 id="pair-who">Who works on this phone?</h3>
+      <p class="quiet">What is written here carries that name. One tap changes it.</p>
+      <Names members={team.value} chosen="" onMember={works} onName={works_by_name} />
+      <button type="button" onClick={not_now}>
+        Not now
+      </button>
     </section>
   );
 }

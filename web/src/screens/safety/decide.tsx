@@ -8,6 +8,7 @@ import { Who } from "../../parts/who";
 import { ROLES } from "../../parts/who/roles";
 import type { Entity } from "../../records/shapes";
 import { reader_names, remember_reader } from "../../salon/alert_tests/alert_tests";
+import { worker_name } from "../../salon/who";
 
 interface DecideProps {
   service: Entity<"service">;
@@ -17,7 +18,7 @@ interface DecideProps {
 
 /** Returns the form, one tap away. */
 export function Decide({ service, finding, edition }: DecideProps) {
-  const [by, put_by] = useState("");
+  const [by, put_by] = useState(worker_name.peek());
   const [role, put_role] = useState<string>();
   const [saw, put_saw] = useState("");
   const [why, put_why] = useState("");

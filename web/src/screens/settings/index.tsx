@@ -7,6 +7,7 @@ import { EngineHere } from "./engine";
 import { Offline } from "./offline";
 
 const RecordFiles = later(() => import("./files").then((part) => part.RecordFiles));
+const Team = later<object>(() => import("./team").then((part) => part.Team));
 const Salon = later(() => import("./salon").then((part) => part.Salon));
 const TestTermsChoice = later<object>(() =>
   import("./alert_test_terms").then((part) => part.TestTermsChoice),
@@ -79,6 +80,7 @@ export function SettingsScreen({ onDone }: { onDone: () => void }) {
       />
       <TestTermsChoice />
       <Salon />
+      <Team />
       <RecordFiles />
       <EngineHere />
       <Offline />

@@ -9,12 +9,17 @@ import { all, is_paired, records_ready } from "../../records/read";
 import { progress_words } from "../../salon/service/progress";
 import { now_ms } from "../../salon/service/running";
 import { client_name } from "../../salon/service/services";
+import { asks_once } from "../../salon/who";
 import { NewService } from "./new";
 import "./style.css";
 
 const SendingLine = later(() => import("./sending").then((part) => part.SendingLine));
 
 const TestsLine = later<object>(() => import("./alert_tests_line").then((part) => part.TestsLine), {
+  quiet: true,
+});
+
+const WhoOnce = later<object>(() => import("./who_once").then((part) => part.WhoOnce), {
   quiet: true,
 });
 
@@ -66,6 +71,7 @@ export function Today() {
           </li>
         ))}
       </ul>
+      {asks_once.value && <WhoOnce />}
       {records_ready.value && <TestsLine />}
       {from_file.value ? (
         <FromFile

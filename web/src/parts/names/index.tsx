@@ -1,0 +1,60 @@
+// The names of a team, one tap each, and a field for one that is not among them.
+import { useState } from "preact/hooks";
+import { TextField } from "../text";
+import "./style.css";
+
+const MOST_LENGTH = 60;
+
+interface NamesProps {
+  members: readonly { id: string; name: string }[];
+  /** The id of the one that is chosen; empty for none. */
+  chosen: string;
+  onMember: (id: string) => Promise<void>;
+  onName: (name: string) => Promise<void>;
+}
+
+/** Returns the names; where one could not be kept, the field says why and keeps what was typed. */
+export function Names({ members, chosen, onMember, onName }: NamesProps) {
+  const [name, type] = useState("");
+  const [fault, put_fault] = useState("");
+  const say = async (said: Promise<void>) => {
+    try {
+      await said;
+    } catch (why) {
+      put_fault(why instanceof Error ? why.message : String(why));
+    }
+  };
+  return (
+    <>
+      {members.map((member) => (
+        <button
+          key={member.id}
+          type="button"
+          class="names-one"
+          aria-pressed={member.id === chosen}
+          onClick={() => void say(onMember(member.id))}
+        >
+          {member.name}
+        </button>
+      ))}
+      <form
+        class="names-new"
+        onSubmit={(event) => {
+          event.preventDefault();
+          if (name.trim()) void say(onName(name.trim()));
+        }}
+      >
+        <TextField
+          label={members.length > 0 ? "Another name" : "Your name"}
+          value={name}
+          onType={type}
+          fault={fault}
+          mostLength={MOST_LENGTH}
+        />
+        <button type="submit" disabled={!name.trim()}>
+          It’s me
+        </button>
+      </form>
+    </>
+  );
+}

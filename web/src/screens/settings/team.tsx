@@ -1,0 +1,77 @@
+// The team: the names that one tap puts on what is written.
+import { useState } from "preact/hooks";
+import { TextField } from "../../parts/text";
+import { all } from "../../records/read";
+import { change, together } from "../../records/write";
+import { ask_who, join_team, worker_name } from "../../salon/who";
+import "./team.css";
+
+const MOST_LENGTH = 60;
+
+/** Returns the team with who is working here; a name is added, changed or taken off. */
+export function Team() {
+  const [name, type] = useState("");
+  const [fault, put_fault] = useState("");
+  const people = all("person").value;
+  const add = async () => {
+    try {
+      await join_team(name);
+      type("");
+      put_fault("");
+    } catch (why) {
+      put_fault(why instanceof Error ? why.message : String(why));
+    }
+  };
+  return (
+    <div class="stack" id="team">
+      <h3>Team</h3>
+      <p>
+        {worker_name.value
+          ? `${worker_name.value} is working on this phone.`
+          : "Nobody is named as working on this phone: records carry the phone’s name."}
+      </p>
+      <button type="button" onClick={ask_who}>
+        {worker_name.value ? "Change who is working" : "Say who is working"}
+      </button>
+      {people.map(({ id, name: known = "" }) => (
+        <div key={id} class="team-one">
+          <TextField
+            label="Name"
+            value={known}
+            mostLength={MOST_LENGTH}
+            onDone={(typed) =>
+              typed.trim() && void change("person", id, { name: typed.trim() }, "Changed a name.")
+            }
+          />
+          <button
+            type="button"
+            aria-label={`Take ${known} off the team`}
+            onClick={() =>
+              void together([{ do: "remove", kind: "person", id }], `Took ${known} off.`)
+            }
+          >
+            Take off
+          </button>
+        </div>
+      ))}
+      <form
+        class="team-one"
+        onSubmit={(event) => {
+          event.preventDefault();
+          if (name.trim()) void add();
+        }}
+      >
+        <TextField
+          label="Another name"
+          value={name}
+          onType={type}
+          fault={fault}
+          mostLength={MOST_LENGTH}
+        />
+        <button type="submit" disabled={!name.trim()}>
+          Add
+        </button>
+      </form>
+    </div>
+  );
+}

@@ -1,0 +1,29 @@
+// Who is working: one tap on a name of the team, or a name that joins it.
+import { useEffect, useRef } from "preact/hooks";
+import { Names } from "../../parts/names";
+import { author_here } from "../../records/read";
+import { not_now, team, works, works_by_name } from "../../salon/who";
+import "./style.css";
+
+/** Returns the question in the place of the page; Help and the clocks stay under it. */
+export function WhoIsWorking() {
+  const heading = useRef<HTMLHeadingElement>(null);
+  useEffect(() => heading.current?.focus(), []);
+  return (
+    <section class="stack who" aria-labelledby="who-heading">
+      <h2 ref={heading} id="who-heading" tabIndex={-1}>
+        Who is working?
+      </h2>
+      <p class="quiet">What you write on this phone carries your name.</p>
+      <Names
+        members={team.value}
+        chosen={author_here.value}
+        onMember={works}
+        onName={works_by_name}
+      />
+      <button type="button" onClick={not_now}>
+        {author_here.value ? "Leave it as it is" : "Not now"}
+      </button>
+    </section>
+  );
+}
