@@ -18,7 +18,13 @@ export default defineConfig({
   oxc: { jsx: { runtime: "automatic", importSource: "preact" } },
   server: { host: "127.0.0.1", proxy: { "/api": api, "/docs": api, "/openapi.json": api } },
   preview: { host: "127.0.0.1" },
-  test: { environment: "node", include: ["src/**/*.test.ts"] },
+  test: {
+    environment: "node",
+    include: ["src/**/*.test.ts"],
+    // A busy machine is given time; no test says how long anything may take.
+    testTimeout: 300_000,
+    hookTimeout: 300_000,
+  },
   plugins: [
     engine_pack(),
     no_workbox_warnings(),

@@ -116,4 +116,4 @@ async def _open_desk(app: Litestar) -> AsyncIterator[None]:
                 await task
         with suppress(Refused):
             await desk.read(keep_tide, desk.salon)
-        desk.close()
+        await desk.close()

@@ -9,8 +9,9 @@ import errno
 import logging
 import sqlite3
 import time
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from concurrent.futures import ThreadPoolExecutor
+from contextlib import contextmanager
 from typing import Any, ParamSpec, TypeVar
 
 from litestar import Request
@@ -42,30 +43,57 @@ class Desk:
         self.closing = False
         # Where phones reach this desk over its own TLS; empty where nobody but a proxy can.
         self.address_for_phones = ""
+        self._closed = False
+        self._under_way = 0
+        self._idle = asyncio.Event()
+        self._idle.set()
         self._writer = ThreadPoolExecutor(1, thread_name_prefix="salon-write")
         self._readers = ThreadPoolExecutor(_READERS, thread_name_prefix="salon-read")
 
     async def write(
         self, work: Callable[_Asked, _Answered], *inputs: _Asked.args, **named: _Asked.kwargs
     ) -> _Answered:
-        """Return what the work returns, done in the one thread that writes."""
-        return await _in(self._writer, work, *inputs, **named)
+        """Return what the work returns, done in the one thread that writes.
+
+        Raises `Refused` (503) once the desk is closing: nothing was done.
+        """
+        with self._taken():
+            return await _in(self._writer, work, *inputs, **named)
 
     async def read(
         self, work: Callable[_Asked, _Answered], *inputs: _Asked.args, **named: _Asked.kwargs
     ) -> _Answered:
         """Return what the work returns, done in a thread that reads.
 
-        Where a row was found unsound on the way, it is mended and the work done anew.
+        Where a row was found unsound on the way, it is mended and the work done again. Raises
+        `Refused` (503) once the desk is closing.
         """
-        answer = await _in(self._readers, work, *inputs, **named)
-        if not self.salon.unsound:
-            return answer
+        with self._taken():
+            answer = await _in(self._readers, work, *inputs, **named)
+            if not self.salon.unsound:
+                return answer
+            try:
+                await _in(self._writer, mend, self.salon, now_ms())
+            except (
+                Refused
+            ):  # no room, or held by another process: the rest is answered all the same
+                return answer
+            return await _in(self._readers, work, *inputs, **named)
+
+    @contextmanager
+    def _taken(self) -> Iterator[None]:
+        """Count one call as taken, so that closing waits for it; refuse it once it is too late."""
+        if self._closed:
+            said = "The desk is stopping. Ask again once it runs."
+            raise Refused(503, "busy", said, retry_after_s=_RETRY_AFTER_S)
+        self._under_way += 1
+        self._idle.clear()
         try:
-            await self.write(mend, self.salon, now_ms())
-        except Refused:  # no room, or held by another process: the rest is answered all the same
-            return answer
-        return await _in(self._readers, work, *inputs, **named)
+            yield
+        finally:
+            self._under_way -= 1
+            if not self._under_way:
+                self._idle.set()
 
     def changed(self) -> None:
         """Wake those who wait for changes. Call it from the event loop."""
@@ -77,10 +105,13 @@ class Desk:
         self.closing = True
         self.changed()
 
-    def close(self) -> None:
-        """Let the work that runs end, then close the files."""
-        self._writer.shutdown()
-        self._readers.shutdown()
+    async def close(self) -> None:
+        """Refuse what comes from now on, let all that was taken end, then close the files."""
+        self._closed = True
+        await self._idle.wait()
+        # Who asked may be gone, and the work in a thread runs on.
+        await asyncio.to_thread(self._writer.shutdown)
+        await asyncio.to_thread(self._readers.shutdown)
         self.salon.close()
 
 
