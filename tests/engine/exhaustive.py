@@ -99,7 +99,7 @@ def columns_of(line_up, head, minute: int) -> tuple[np.ndarray, np.ndarray]:
 
 
 def minutes_of(line_up) -> range:
-    first = min(p.window.min for p in line_up.members)
+    first = max(line_up.first_minute, min(p.window.min for p in line_up.members))
     last = min(max(p.window.max for p in line_up.members), line_up.max_minutes)
     return range(first, last + 1)
 

@@ -4,7 +4,7 @@ from typing import Annotated, Literal
 
 from msgspec import UNSET, Meta, UnsetType
 
-from .base import DeltaE, Lab, Level, Line, Name, Shape, Share, ToneWord
+from .base import DeltaE, Lab, Level, Line, Name, PeroxidePercent, Shape, Share, ToneWord
 from .colours import Colour, Hex
 from .hair import Hair
 from .mixes import Mix
@@ -27,6 +27,16 @@ class Limits(Shape):
         float,
         Meta(gt=0, le=500, description="The smallest amount weighed; total_g is whole steps."),
     ] = 5.0
+    developer_percent: (
+        Annotated[
+            PeroxidePercent,
+            Meta(
+                description="Use only this strength of developer, percent; absent, every strength"
+                " that the leaflets allow is weighed."
+            ),
+        ]
+        | None
+    ) = None
     count: Annotated[int, Meta(ge=1, le=10, description="How many formulas at most.")] = 5
     unlikely: Annotated[
         bool,
@@ -57,6 +67,14 @@ class OtherHairResult(Shape):
     chance: Share
 
 
+class Stronger(Shape):
+    """The next stronger developer that the leaflets allow: what it adds to a mix, and costs."""
+
+    percent: PeroxidePercent
+    more_levels: Annotated[float, Meta(ge=0, description="Levels it lifts natural hair further.")]
+    words: str
+
+
 Coverage = Literal["covered", "blended", "seen"]
 
 
@@ -85,6 +103,10 @@ class Formula(Shape, rename={"class_": "class"}):
                 " beyond. Absent without white hair."
             ),
         ]
+        | UnsetType
+    ) = UNSET
+    stronger: (
+        Annotated[Stronger, Meta(description="On natural hair, where leaflets allow a stronger.")]
         | UnsetType
     ) = UNSET
 

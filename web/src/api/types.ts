@@ -1040,6 +1040,8 @@ export interface components {
              * @enum {unknown}
              */
             coverage?: "blended" | "covered" | "seen";
+            /** @description On natural hair, where leaflets allow a stronger. */
+            stronger?: components["schemas"]["Stronger"];
         };
         /**
          * FormulationReply
@@ -1074,6 +1076,7 @@ export interface components {
              *       "max_products": 3,
              *       "total_g": 60,
              *       "step_g": 5,
+             *       "developer_percent": null,
              *       "count": 5,
              *       "unlikely": false
              *     }
@@ -1446,6 +1449,8 @@ export interface components {
              * @default 5
              */
             step_g?: number;
+            /** @default null */
+            developer_percent?: number | null;
             /**
              * @description How many formulas at most.
              * @default 5
@@ -1678,6 +1683,7 @@ export interface components {
              *       "max_products": 3,
              *       "total_g": 60,
              *       "step_g": 5,
+             *       "developer_percent": null,
              *       "count": 3,
              *       "unlikely": false
              *     }
@@ -2894,6 +2900,20 @@ export interface components {
             wiped: components["schemas"]["Colour"];
             /** @description Dry, had it been rinsed now. */
             if_rinsed: components["schemas"]["Colour"];
+        };
+        /**
+         * Stronger
+         * @description The next stronger developer that the leaflets allow: what it adds to a mix, and costs.
+         */
+        Stronger: {
+            /**
+             * @description Hydrogen peroxide in the developer, percent, never volumes (20 vol is 6 %). At most 12 %: Regulation (EC) No 1223/2009, Annex III, entry 12.
+             * @example 1.9
+             */
+            percent: number;
+            /** @description Levels it lifts natural hair further. */
+            more_levels: number;
+            words: string;
         };
         /**
          * SuggestedAmount

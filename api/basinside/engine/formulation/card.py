@@ -10,7 +10,7 @@ from ..colour.difference import delta_e_2000
 from ..colour.likely import likely_colour
 from ..timing.strip import Heads, words_if_rinsed
 from ..timing.window import landing_on, window_of
-from .explain import choose_when, reasons
+from .explain import choose_when, reasons, stronger_than
 from .first import dry_hair
 from .score import Standing
 
@@ -37,6 +37,7 @@ def formula_of(
         reasons=reasons(standing, dry_hair(heads.centre), predicted, miss, among),
         cost=UNSET if standing.cost is None else round(standing.cost, 4),
         also=_on_other_hair(standing, request) or UNSET,
+        stronger=stronger_than(standing) or UNSET,
         coverage=UNSET if standing.coverage is None else standing.coverage,
     )
 

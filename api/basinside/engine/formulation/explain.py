@@ -3,10 +3,12 @@
 from collections.abc import Sequence
 from itertools import takewhile
 
-from ...contract.formulations import Coverage
+from ...contract.formulations import Coverage, Stronger
 from ...contract.products import ProductClass
 from ..colour.lab import LabTuple
-from ..products.classes import CLASSES
+from ..colour.words import half_level
+from ..products.classes import CLASSES, levels_lifted
+from ..products.developer import common_percents
 from ..timing.strip import dry_words, is_flush
 from .coverage import worse_than_covered
 from .order import ALIKE_WITHIN, GENTLEST_FIRST
@@ -123,10 +125,41 @@ def reasons(
             " forming, not the result."
         )
     said.append(_KNOW[standing.line_up.product_class])
-    percent = standing.development.bowl.peroxide_percent
-    if percent:
-        said.append(f"Developer {percent:g} %: the lowest strength all parts allow.")
+    if standing.peroxide_percent:
+        said.append(_developer(standing))
     return said
+
+
+def _developer(standing: Standing) -> str:
+    percent = standing.peroxide_percent
+    if not standing.line_up.every_strength:
+        return f"Developer {percent:g} %: the lowest strength all parts allow."
+    told = f"Developer {percent:g} %: the lowest that does it."
+    stronger = stronger_than(standing)
+    return told if stronger is None else f"{told} {stronger.words}"
+
+
+def stronger_than(standing: Standing) -> Stronger | None:
+    """Return the next strength the leaflets allow, where it lifts this hair further, or None."""
+    head = standing.question.heads[0][1].centre
+    row = CLASSES[standing.line_up.product_class]
+    parts = standing.line_up.parts_of(standing.portions)
+    allowed = [p for p in common_percents([p for p, _ in parts]) if p > standing.peroxide_percent]
+    if head.lifted or head.white_share == 1.0 or not row.lift_factor or not allowed:
+        return None
+    clock_min = standing.minute * head.rate
+    here, there = (
+        levels_lifted(row, percent, clock_min, head.lifted)
+        for percent in (standing.peroxide_percent, allowed[0])
+    )
+    more = there - here
+    if more < 0.25:
+        lifts = "hardly lifts further"
+    elif more < 0.75:
+        lifts = "lifts half a level more"
+    else:
+        lifts = f"lifts {half_level(more)} level{'s' if more >= 1.25 else ''} more"
+    return Stronger(allowed[0], more, f"{allowed[0]:g} % {lifts}, and is harder on skin and hair.")
 
 
 def _gentler(gentler: Standing, further_off: float) -> str:

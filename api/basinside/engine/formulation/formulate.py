@@ -24,16 +24,16 @@ from ..timing.washing import after_one_wash
 from ..version import engine_version
 from .card import formula_of
 from .first import dry_hair, is_there
-from .lineups import LineUp, line_ups, whole_parts
+from .lineups import LineUp, hair_asked, line_ups, whole_parts
 from .order import different, kept
 from .score import Question, Standing
 from .search import Found, search
 from .shortfall import shortfall_of
 
 _RESCORED = 60  # of each class, on all 36 bands
-_SINGLES_RESCORED = 12
+_SINGLES_RESCORED, _NATURAL_RESCORED = 12, 30
 _RANKED = 50
-_SINGLES, _PAIRS = 10, 10
+_SINGLES, _PAIRS, _COVERING = 10, 10, 8
 _EACH_CLASS = 4
 _TIMED = 12
 _ALIKE = 1 / 6
@@ -127,7 +127,8 @@ def answers_to(
         washed = heads_of(request.hair, shelf, after_one_wash).centre
         return shortfall_of(question, reached, miss, by, request.products, washed)
 
-    scored = _scored(question, line_ups(request.products, limits), limits.max_products)
+    hair = hair_asked([heads.centre for _, heads in question.heads])
+    scored = _scored(question, line_ups(request.products, limits, hair), limits.max_products)
     if not scored:
         bare = dry_hair(centre)
         miss = delta_e_2000(question.wish, bare)
@@ -179,10 +180,10 @@ def _scored(
     for mix in sorted(found, key=lambda f: f.miss):
         by_class.setdefault(mix.line_up.product_class, []).append(mix)
     # a line alone and the same line among others it may be mixed with can find the same mix
-    lowest: dict[frozenset[tuple[str, int]], tuple[float, Standing]] = {}
+    lowest: dict[tuple[float, frozenset[tuple[str, int]]], tuple[float, Standing]] = {}
     for mix in _worth_rescoring(by_class.values(), _RESCORED * len(question.heads)):
         standing = Standing(mix.line_up, mix.portions, question)
-        key = frozenset(standing.dyed_parts.items())
+        key = (standing.peroxide_percent, frozenset(standing.dyed_parts.items()))
         if key in lowest:
             standing = lowest[key][1]
         if mix.minute not in standing.minutes:
@@ -200,17 +201,28 @@ def _scored(
 
 
 def _worth_rescoring(classes: Iterable[list[Found]], count: int) -> Iterator[Found]:
-    """Yield the closest of each class, and its closest single products: the simplest answers."""
+    """Yield the closest of each class, its closest single products, and what covers white hair."""
     for mixes in classes:
         yield from mixes[:count]
         singles = [mix for mix in mixes if len(mix.portions) == 1]
         yield from singles[:_SINGLES_RESCORED]
+        if mixes[0].line_up.first_minute:  # searched to cover white hair: natural shades do
+            natural = [mix for mix in mixes if mix.line_up.half_natural(mix.portions)]
+            yield from natural[:_NATURAL_RESCORED]
 
 
 def _by_miss(row: tuple[float, Standing]) -> tuple[object, ...]:
     miss, s = row
     ids = tuple(s.line_up.members[m].id for m, _ in s.portions)
-    return round(miss, 6), len(s.portions), s.minute, s.line_up.product_class, ids, s.portions
+    return (
+        round(miss, 6),
+        s.peroxide_percent,
+        len(s.portions),
+        s.minute,
+        s.line_up.product_class,
+        ids,
+        s.portions,
+    )
 
 
 def _ranked(scored: Sequence[tuple[float, Standing]], tolerance: float) -> list[Standing]:
@@ -220,18 +232,23 @@ def _ranked(scored: Sequence[tuple[float, Standing]], tolerance: float) -> list[
     tolerance, and of single products and pairs, since the simplest within 0.3 may lead.
     """
     closest = [s for _, s in scored]
-    near = {s.line_up.product_class for miss, s in scored if miss <= tolerance}
+    near = {_kind(s) for miss, s in scored if miss <= tolerance}
     wanted = [
         *different((s for s in closest if len(s.portions) == 1), _SINGLES, _ALIKE),
         *different((s for s in closest if len(s.portions) == 2), _PAIRS, _ALIKE),
     ]
-    for name in sorted(near):
-        wanted += different(
-            (s for s in closest if s.line_up.product_class == name), _EACH_CLASS, _ALIKE
-        )
+    covering = (s for s in closest if s.line_up.first_minute and s.half_natural)
+    wanted += different(covering, _COVERING, _ALIKE)
+    for kind in sorted(near):
+        wanted += different((s for s in closest if _kind(s) == kind), _EACH_CLASS, _ALIKE)
     wanted += different(closest, _RANKED, _ALIKE)
     unique = list({id(s): s for s in wanted}.values())[:_RANKED]
     return _settled([replace(s, landings={}) for s in unique])
+
+
+def _kind(standing: Standing) -> tuple[str, float]:
+    """Return class and strength of developer: each has its best to show."""
+    return standing.line_up.product_class, standing.peroxide_percent
 
 
 def _settled(standings: Sequence[Standing]) -> list[Standing]:

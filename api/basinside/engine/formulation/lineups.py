@@ -1,7 +1,8 @@
 """Line-ups: the products of a shelf that may stand in one bowl, and how much of each is weighed.
 
 One class and one line per bowl, unless leaflets allow more, and one strength of developer all
-allow. Within a line-up a mix is a set of parts of equal weight; clear fills what is left.
+allow. Where a class lifts the hair, each strength is a line-up of its own. Within a line-up a mix
+is a set of parts of equal weight; clear fills what is left.
 """
 
 from collections.abc import Sequence
@@ -9,13 +10,21 @@ from dataclasses import dataclass
 from itertools import combinations
 
 from ...contract.formulations import Limits
-from ...contract.mixes import Mix, Part
+from ...contract.mixes import Developer, Mix, Part
 from ...contract.products import MinuteSpan, Product, ProductClass
+from ..hair.head import Head
 from ..meaning import may_share_a_bowl
 from ..products.classes import CLASSES
 from ..products.developer import common_percents, usual_ratio
 from ..products.dyes import DyeAmounts
 from ..timing.bowl import Bowl, Parts, fill, shared_minutes, usual_developer
+from ..timing.coverage import (
+    COVERS_FROM_MIN,
+    COVERS_FROM_PERCENT,
+    NATURAL_SHARE,
+    must_cover,
+    natural_share,
+)
 from ..timing.promise import dyes_of
 
 Portions = tuple[tuple[int, int], ...]  # (member, parts ≥ 1), members ascending; clear is implied
@@ -30,9 +39,11 @@ class LineUp:
     dyes: tuple[DyeAmounts, ...]
     clear: Product | None
     peroxide_percent: float
+    every_strength: bool  # this strength was chosen; else a mix takes the lowest its parts allow
     mixed_lines: bool
     step_g: float
     whole: int  # parts in the bowl
+    first_minute: int
     max_minutes: int
 
     def minutes_of(self, members: Sequence[int]) -> MinuteSpan | None:
@@ -40,7 +51,8 @@ class LineUp:
         span = shared_minutes([self.members[i] for i in members])
         if span is None or span.min > self.max_minutes:
             return None
-        return MinuteSpan(span.min, min(span.max, self.max_minutes))
+        last = min(span.max, self.max_minutes)
+        return MinuteSpan(min(last, max(span.min, self.first_minute)), last)
 
     def may_mix(self, members: Sequence[int]) -> bool:
         """Return whether leaflets allow these members in one bowl, at some strength and minute."""
@@ -60,10 +72,25 @@ class LineUp:
             parts.append((self.clear, left * self.step_g))
         return parts
 
+    def dyed_of(self, portions: Portions) -> Parts:
+        """Return the dyed products and their grams."""
+        return [(self.members[i], n * self.step_g) for i, n in portions]
+
+    def half_natural(self, portions: Portions) -> bool:
+        """Return whether at least half of the dyed colour is a natural shade."""
+        return natural_share(self.dyed_of(portions)) >= NATURAL_SHARE
+
+    def developer_of(self, parts: Parts) -> Developer | None:
+        """Return the developer of some parts at the usual ratio; None where they take none."""
+        usual = usual_developer(parts)
+        if usual is None or not self.every_strength:
+            return usual
+        return Developer(self.peroxide_percent, usual.grams)
+
     def bowl_of(self, portions: Portions) -> Bowl:
-        """Return the bowl of a mix with its usual developer."""
+        """Return the bowl of a mix with its developer."""
         parts = self.parts_of(portions)
-        return fill(parts, usual_developer(parts))
+        return fill(parts, self.developer_of(parts))
 
     def mix_of(self, portions: Portions, minute: int) -> Mix:
         """Return the mix as weighed."""
@@ -71,8 +98,28 @@ class LineUp:
         return Mix(
             parts=[Part(product.id, grams) for product, grams in parts],
             minutes=minute,
-            developer=usual_developer(parts),
+            developer=self.developer_of(parts),
         )
+
+
+@dataclass(frozen=True)
+class HairAsked:
+    """What of the hair decides strengths and minutes: whether some is natural, or white."""
+
+    natural: bool
+    white: bool
+
+    def weighs_strengths_of(self, product_class: ProductClass) -> bool:
+        """Return whether a stronger developer may do something a weaker one does not."""
+        return self.natural and CLASSES[product_class].lift_factor > 0
+
+
+def hair_asked(heads: Sequence[Head]) -> HairAsked:
+    """Return what of all hair under the mix decides strengths and minutes."""
+    return HairAsked(
+        natural=any(not head.lifted for head in heads),
+        white=any(must_cover(head) for head in heads),
+    )
 
 
 def whole_parts(limits: Limits) -> int | None:
@@ -83,11 +130,14 @@ def whole_parts(limits: Limits) -> int | None:
     return parts
 
 
-def line_ups(products: Sequence[Product], limits: Limits) -> list[LineUp]:
+def line_ups(
+    products: Sequence[Product], limits: Limits, hair: HairAsked = HairAsked(False, False)
+) -> list[LineUp]:
     """Return every line-up of a shelf within the limits, in an order of their own names.
 
-    Each line alone, then lines whose leaflets name each other, together; where leaflets differ
-    in the strengths they allow, one line-up for each strength that is somebody's lowest.
+    Each line alone, then lines whose leaflets name each other, together. One line-up for each
+    strength that leaflets allow where it lifts this hair, permanents on white hair from 6 %;
+    elsewhere for each strength that is somebody's lowest. `limits.developer_percent` fixes it.
     """
     whole = whole_parts(limits)
     if whole is None:
@@ -102,7 +152,9 @@ def line_ups(products: Sequence[Product], limits: Limits) -> list[LineUp]:
     for product_class in CLASSES:
         of_class = [p for p in usable if p.class_ == product_class]
         for group in _bowl_fellows(of_class):
-            for percent, members in _by_strength(group):
+            each = hair.weighs_strengths_of(product_class)
+            covering = hair.white and CLASSES[product_class].covers_white
+            for percent, members in _by_strength(group, each, covering, limits):
                 dyed = sorted((p for p in members if any(dyes_of(p))), key=lambda p: p.id)
                 if not dyed:
                     continue
@@ -113,9 +165,11 @@ def line_ups(products: Sequence[Product], limits: Limits) -> list[LineUp]:
                         dyes=tuple(dyes_of(p) for p in dyed),
                         clear=_clear_for(dyed, members),
                         peroxide_percent=percent,
+                        every_strength=each or limits.developer_percent is not None,
                         mixed_lines=len({p.line for p in dyed}) > 1,
                         step_g=limits.step_g,
                         whole=whole,
+                        first_minute=COVERS_FROM_MIN if covering else 0,
                         max_minutes=limits.max_minutes or 120,
                     )
                 )
@@ -136,15 +190,26 @@ def _bowl_fellows(products: Sequence[Product]) -> list[list[Product]]:
     return alone + together
 
 
-def _by_strength(products: Sequence[Product]) -> list[tuple[float, list[Product]]]:
-    lowest = sorted({min(p.developer_percent) for p in products if usual_ratio(p) > 0})
-    if not lowest:
+def _by_strength(
+    products: Sequence[Product], every: bool, covering: bool, limits: Limits
+) -> list[tuple[float, list[Product]]]:
+    """Return (percent, products that allow it), lowest first; products without developer in all."""
+    takers = [p for p in products if usual_ratio(p) > 0]
+    if not takers:
         return [(0.0, list(products))]
+    if limits.developer_percent is not None:
+        strengths = [limits.developer_percent]
+    elif every:
+        strengths = sorted({percent for p in takers for percent in p.developer_percent})
+        if covering:
+            strengths = [s for s in strengths if s >= COVERS_FROM_PERCENT] or strengths[-1:]
+    else:
+        strengths = sorted({min(p.developer_percent) for p in takers})
     found: list[tuple[float, list[Product]]] = []
-    for percent in lowest:
+    for percent in strengths:
         members = [p for p in products if usual_ratio(p) == 0 or percent in p.developer_percent]
         ids = {p.id for p in members}
-        if not any(ids <= {p.id for p in earlier} for _, earlier in found):
+        if every or not any(ids <= {p.id for p in earlier} for _, earlier in found):
             found.append((percent, members))
     return found
 

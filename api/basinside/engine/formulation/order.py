@@ -11,6 +11,7 @@ from ...contract.formulations import Limits
 from ...contract.products import ProductClass
 from .coverage import worse_than_covered
 from .score import Standing
+from .strengths import STRONG_PERCENT
 
 ALIKE_WITHIN = 0.3
 _LESS_CHANCE = 0.10
@@ -18,7 +19,6 @@ _LESS_CHANCE = 0.10
 # a difference that one would just see.
 _WORTH_WITHIN, _WORTH_CHANCE = 0.8, 0.15
 _GENTLER_ANYHOW = 0.5
-_STRONG_PERCENT = 9.0
 _QUARTER = 0.25
 _SOONER_MIN, _SOONER_SHARE = 5, 2 / 3
 _CHEAPER = 0.8
@@ -64,7 +64,7 @@ def _as_good(standing: Standing, lowest: Standing) -> bool:
     if gentler and further <= _GENTLER_ANYHOW:
         return True
     covers = worse_than_covered(standing.coverage) < worse_than_covered(lowest.coverage)
-    milder = standing.line_up.peroxide_percent <= _STRONG_PERCENT < lowest.line_up.peroxide_percent
+    milder = standing.peroxide_percent <= STRONG_PERCENT < lowest.peroxide_percent
     worth = gentler or covers or milder
     return worth and further <= _WORTH_WITHIN and less < _WORTH_CHANCE
 
@@ -73,17 +73,19 @@ def _choice(standing: Standing) -> tuple[object, ...]:
     return (
         worse_than_covered(standing.coverage),
         _roughness(standing),
+        # on natural hair the lowest developer that does it; on lifted hair it lifts nothing
+        0.0 if standing.question.lifted else standing.peroxide_percent,
         not standing.label_is_the_wish,
         len(standing.portions),
-        standing.line_up.peroxide_percent,
+        standing.peroxide_percent,
         standing.rank(),
     )
 
 
 def differ(first: Standing, second: Standing, share_of_parts: float) -> bool:
-    """Return whether two mixes differ by a product, or by this share of the parts."""
+    """Return whether two mixes differ by a product, by developer, or by this share of the parts."""
     p, q = first.dyed_parts, second.dyed_parts
-    if p.keys() != q.keys():
+    if p.keys() != q.keys() or first.peroxide_percent != second.peroxide_percent:
         return True
     clear = abs(sum(p.values()) - sum(q.values()))
     moved = (sum(abs(n - q[m]) for m, n in p.items()) + clear) / 2
@@ -110,12 +112,12 @@ def another_choice(new: Standing, shown: Standing) -> bool:
     if new.line_up.product_class != shown.line_up.product_class or new.lines != shown.lines:
         return True
     if not differ(new, shown, _QUARTER):
-        return new.line_up.peroxide_percent < shown.line_up.peroxide_percent
+        return False
     sooner = new.minute <= min(shown.minute - _SOONER_MIN, _SOONER_SHARE * shown.minute)
     cheaper = new.cost is not None and shown.cost is not None and new.cost <= _CHEAPER * shown.cost
     return (
         len(new.portions) < len(shown.portions)
-        or new.line_up.peroxide_percent < shown.line_up.peroxide_percent
+        or new.peroxide_percent < shown.peroxide_percent
         or sooner
         or cheaper
         or new.here.chance >= shown.here.chance + _BETTER_CHANCE

@@ -70,6 +70,11 @@ class Standing:
         return {self.line_up.members[m].id: n for m, n in self.portions}
 
     @cached_property
+    def peroxide_percent(self) -> float:
+        """Return the strength of the developer in the bowl, 0 without."""
+        return self.development.bowl.peroxide_percent
+
+    @cached_property
     def lines(self) -> frozenset[str]:
         """Return the lines of what is in the bowl."""
         return frozenset(p.line for p, _ in self.line_up.parts_of(self.portions))
@@ -141,9 +146,14 @@ class Standing:
     @cached_property
     def coverage(self) -> Coverage | None:
         """Return how the mix leaves white hair at the minute settled on; None without white."""
-        dyed = [(self.line_up.members[m], n * self.line_up.step_g) for m, n in self.portions]
+        dyed = self.line_up.dyed_of(self.portions)
         head, wish = self.question.heads[0][1].centre, self.question.wish
         return coverage_of(self.development, dyed, head, self.minute, wish)
+
+    @property
+    def half_natural(self) -> bool:
+        """Return whether at least half of the dyed colour is a natural shade."""
+        return self.line_up.half_natural(self.portions)
 
     @cached_property
     def label_is_the_wish(self) -> bool:

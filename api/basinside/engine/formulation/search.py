@@ -11,12 +11,14 @@ depends on chance or on the order of a set.
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 from heapq import nsmallest
+from math import inf
 
 from ..hair.head import Head
 from ..products.nonnegative import nearest_mixture
 from .lineups import LineUp, Portions
 from .project import Projection, Residual, length
 from .simplices import Candidate, candidates
+from .strengths import strengths_worth_weighing
 from .whole_parts import neighbours, weighable
 
 _MINUTES_TRIED = 6
@@ -95,10 +97,12 @@ def search(
     """
     tallies = [_Tally(line_up, head, residual, max_products) for line_up in lines]
     by_class: dict[str, list[tuple[float, int, int]]] = {}
-    for i, tally in enumerate(tallies):
-        for p in _relaxed(tally):
-            row = (p.distance, i, p.minute)
-            by_class.setdefault(tally.line_up.product_class, []).append(row)
+    relaxed = [
+        [(p.distance, i, p.minute) for p in _relaxed(tally)] for i, tally in enumerate(tallies)
+    ]
+    closest_by_line_up = [min(found)[0] if found else inf for found in relaxed]
+    for i in strengths_worth_weighing(lines, closest_by_line_up):
+        by_class.setdefault(tallies[i].line_up.product_class, []).extend(relaxed[i])
     closest_of = {name: min(rows)[0] for name, rows in by_class.items()}
     nearest = min(closest_of.values(), default=0.0)
     leading = sum(closest <= nearest + _LEADS_WITHIN for closest in closest_of.values())
@@ -149,9 +153,11 @@ def _live(
 
 def _relaxed(tally: _Tally) -> list[Projection]:
     """Return the line-up's projections at a few minutes spread over its window, relaxed."""
-    spans = [p.window for p in tally.line_up.members]
-    first = min(s.min for s in spans)
-    last = min(max(s.max for s in spans), tally.line_up.max_minutes)
+    alone = (tally.line_up.minutes_of([i]) for i in range(len(tally.line_up.members)))
+    spans = [span for span in alone if span is not None]
+    if not spans:
+        return []
+    first, last = min(s.min for s in spans), max(s.max for s in spans)
     relaxed: list[Projection] = []
     for minute in _spread(first, last):
         projection = tally.at(minute)

@@ -8,6 +8,7 @@ from math import hypot
 from ...contract.products import MinuteSpan
 from ..colour.difference import residual_from
 from ..colour.lab import LabTuple
+from ..timing.coverage import covers_within
 from ..timing.development import Development
 from ..timing.strip import Heads
 from ..timing.window import Landing, best_landing, landing
@@ -31,7 +32,8 @@ class Outlook:
     def span(self) -> MinuteSpan:
         """Return the leaflet's minutes; up to the shortest where leaflets have none in common."""
         bowl = self.development.bowl
-        return bowl.maker or MinuteSpan(0, bowl.full_min)
+        maker = bowl.maker or MinuteSpan(0, bowl.full_min)
+        return covers_within(bowl.product_class, self.heads.centre, maker)
 
     @cached_property
     def _misses(self) -> dict[int, list[LabTuple]]:

@@ -1,7 +1,7 @@
 """How well a mix covers white hair: how far white and pigmented strands lie apart once dry."""
 
 from ...contract.formulations import Coverage
-from ...contract.products import ProductClass
+from ...contract.products import MinuteSpan, ProductClass
 from ..colour.difference import delta_e_2000
 from ..hair.appearance import dry_lab
 from ..hair.head import Head
@@ -11,7 +11,13 @@ from .development import Development
 
 # CIEDE2000 between the strands, and the least natural shade: assumptions after common practice.
 _COVERED, _BLENDED = 3.0, 10.0
-_NATURAL_SHARE = 0.5
+NATURAL_SHARE = 0.5
+_HARDLY_WHITE = 0.05  # share of white hair under which nobody speaks of cover
+
+# White hair takes a permanent at 6 % or more, for its whole time. Common practice, no published
+# source.
+COVERS_FROM_PERCENT = 6.0
+COVERS_FROM_MIN = 30
 
 
 def strands_apart(development: Development, head: Head, minute: float) -> float | None:
@@ -42,5 +48,17 @@ def coverage(apart: float, product_class: ProductClass, natural: float) -> Cover
     """
     if apart > _BLENDED:
         return "seen"
-    may_cover = CLASSES[product_class].covers_white and natural >= _NATURAL_SHARE
+    may_cover = CLASSES[product_class].covers_white and natural >= NATURAL_SHARE
     return "covered" if apart <= _COVERED and may_cover else "blended"
+
+
+def must_cover(head: Head) -> bool:
+    """Return whether there is white hair among natural hair, enough to speak of cover."""
+    return not head.lifted and head.white_share >= _HARDLY_WHITE
+
+
+def covers_within(product_class: ProductClass, head: Head, maker: MinuteSpan) -> MinuteSpan:
+    """Return the leaflet's minutes that count on this head: all, or those that cover white hair."""
+    if not (must_cover(head) and CLASSES[product_class].covers_white):
+        return maker
+    return MinuteSpan(min(maker.max, max(maker.min, COVERS_FROM_MIN)), maker.max)

@@ -16,6 +16,7 @@ from ..products.tones import wish_lab
 from ..refusal import Faults
 from ..version import engine_version
 from .bowl import bowl_of
+from .coverage import covers_within
 from .development import Development, after_what_is_on
 from .strip import Heads, Strip
 from .window import landing_on, makers_window, window_of
@@ -88,10 +89,11 @@ def _window(development: Development, heads: Heads, wish: Wish | None) -> Window
     maker = development.bowl.maker
     if wish is None or maker is None:
         return makers_window(maker)
+    span = covers_within(development.bowl.product_class, heads.centre, maker)
     residual = residual_from(lab_of_wish(wish))
     return window_of(
         [
             landing_on(heads.possible, development, minute, residual, wish.tolerance)
-            for minute in range(maker.min, maker.max + 1)
+            for minute in range(span.min, span.max + 1)
         ]
     )
