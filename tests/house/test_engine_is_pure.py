@@ -14,7 +14,7 @@ FILES = sorted([*(PACKAGE / "engine").rglob("*.py"), *(PACKAGE / "contract").rgl
 
 PURE_MODULES = {
     "__future__", "bisect", "collections", "dataclasses", "difflib", "enum", "fractions",
-    "functools", "heapq", "itertools", "json", "math", "msgspec", "operator", "re", "statistics",
+    "functools", "heapq", "itertools", "json", "math", "msgspec", "operator", "re",
     "string", "tomllib", "typing",
 }  # fmt: skip
 # Who may read package files, the engine's only input that is not in the question.

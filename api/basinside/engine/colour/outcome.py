@@ -9,9 +9,9 @@ question and never by chance.
 from bisect import bisect_right
 from collections.abc import Sequence
 from math import sqrt
-from statistics import NormalDist
 
 from .lab import LabTuple
+from .normal import value_at
 from .spectrum import dot
 
 POINTS = 256
@@ -30,9 +30,8 @@ def _normal_points() -> list[LabTuple]:
     root = 1.0
     for _ in range(60):
         root = (1.0 + root) ** 0.25
-    inverse = NormalDist().inv_cdf
     half = [
-        [inverse((0.5 + k / root**axis) % 1.0) for axis in (1, 2, 3)]
+        [value_at((0.5 + k / root**axis) % 1.0) for axis in (1, 2, 3)]
         for k in range(1, POINTS // 2 + 1)
     ]
     scale = [sqrt(len(half) / sum(p[axis] ** 2 for p in half)) for axis in range(3)]

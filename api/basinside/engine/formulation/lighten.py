@@ -1,7 +1,6 @@
 """Under the lightener: light enough for this wish, more time, a deeper wish, or stop."""
 
 from collections.abc import Iterator
-from statistics import NormalDist
 
 import msgspec
 from msgspec import UNSET
@@ -9,6 +8,7 @@ from msgspec import UNSET
 from ...contract.lightenings import LighteningReply, LighteningRequest
 from ...contract.wishes import Wish
 from ..colour.difference import residual_from
+from ..colour.normal import share_below
 from ..colour.words import half_level
 from ..hair.fibre import PALEST_LEVEL
 from ..hair.head import Head
@@ -146,4 +146,4 @@ def _chance(level: float, threshold: float | None, level_sd: float) -> float:
         return 0.0
     if level_sd == 0:
         return float(level >= threshold)
-    return 1 - NormalDist(level, level_sd).cdf(threshold)
+    return share_below((level - threshold) / level_sd)

@@ -3,7 +3,6 @@
 from collections.abc import Sequence
 from dataclasses import dataclass
 from math import hypot
-from statistics import NormalDist
 
 import msgspec
 from msgspec import UNSET
@@ -13,6 +12,7 @@ from ...contract.mends import MendReply, MendRequest, WayOn
 from ..colour.difference import delta_e_2000, residual_from
 from ..colour.lab import LabTuple
 from ..colour.likely import likely_colour
+from ..colour.normal import share_below
 from ..colour.words import direction_of
 from ..refusal import Faults
 from ..timing.bowl import bowl_of
@@ -124,7 +124,7 @@ def _share_closer(misses: Sequence[LabTuple], as_left: Sequence[LabTuple]) -> fl
     spread = (sum((gain - mean) ** 2 for gain in gains) / len(gains)) ** 0.5
     if spread < 1e-9:
         return float(mean > 1e-9)
-    return NormalDist(mean, spread).cdf(0.0) if mean == 0 else 1 - NormalDist(mean, spread).cdf(0.0)
+    return share_below(mean / spread)
 
 
 def _ranked(ways: Sequence[WayOn]) -> list[WayOn]:
