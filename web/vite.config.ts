@@ -6,6 +6,18 @@ import { KEPT_AT_ONCE, no_workbox_warnings } from "./scripts/precache";
 
 const api = process.env.BASINSIDE_API ?? "http://127.0.0.1:8000";
 
+/** What every place loads before anything else: one file of it is lighter than fifteen. */
+const AT_ONCE = {
+  name: "at_once",
+  test: new RegExp(
+    `/src/(${[
+      "api/client|shelf/shelf|bench/(?!note_drafts)|device/|references/|records/(?!files/)",
+      "outbox/(clock|copy|database|device|operations?|photos|sent)",
+      "salon/service/(judged|lightening|readings|running|services)",
+    ].join("|")})`,
+  ),
+};
+
 export default defineConfig({
   // The page is served under a policy that allows no inline script or style and no `data:`
   // address, so nothing is inlined.
@@ -14,6 +26,7 @@ export default defineConfig({
     modulePreload: { polyfill: false },
     target: "es2022",
     cssTarget: "es2022",
+    rolldownOptions: { output: { codeSplitting: { groups: [AT_ONCE] } } },
   },
   oxc: { jsx: { runtime: "automatic", importSource: "preact" } },
   server: { host: "127.0.0.1", proxy: { "/api": api, "/docs": api, "/openapi.json": api } },

@@ -25,6 +25,7 @@ PLANTED = [
     ("device/a.ts", "records/b.ts", "device-imports-only-"),
     ("offline/a.ts", "records/b.ts", "offline-imports-only-"),
     ("api/a.ts", "records/b.ts", "api-imports-only-"),
+    ("references/a.ts", "records/b.ts", "references-imports-only-"),
     ("place.ts", "records/b.ts", "place-imports-only-"),
     ("wide.ts", "records/b.ts", "wide-imports-only-"),
     ("screens/one/c.ts", "screens/two/b.ts", "a-screen-never-imports-a-screen"),

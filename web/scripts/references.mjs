@@ -5,7 +5,7 @@
 import { readFileSync, writeFileSync } from "node:fs";
 
 const api = process.env.BASINSIDE_API ?? "http://127.0.0.1:8000";
-const target = new URL("../src/parts/references/colours.generated.json", import.meta.url);
+const target = new URL("../src/references/colours.generated.json", import.meta.url);
 
 const LEVELS = Array.from({ length: 20 }, (_, half) => 1 + half / 2);
 const WARMTHS = [0.4, 0.65, 1, 1.55, 2.4];

@@ -2,6 +2,7 @@
 import { computed, signal } from "@preact/signals";
 import type { Formula, Hair, Mix, Product } from "../api/shapes";
 import { one } from "../records/read";
+import { bare_look } from "../references";
 import { shelf } from "../shelf/shelf";
 import { bench_zone } from "./bench";
 import { hair_entry } from "./entries";
@@ -43,6 +44,13 @@ export const hair_entered = computed<Hair | null>(() => {
       ...(sure !== undefined && { sure: sure as NonNullable<Hair["sure"]> }),
     }
   );
+});
+
+/** The drawn reference of the hair as entered, where there is one for it. */
+export const drawn_look = computed(() => {
+  const { by_reading, white_share, already_on, level, warmth, lifted } = hair_entry.value;
+  if (by_reading || white_share > 0 || already_on.length > 0) return undefined;
+  return bare_look(level, warmth, lifted);
 });
 
 /** The hair of a zone as looks at it have shown it to be; null while there was no look. */

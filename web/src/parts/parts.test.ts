@@ -1,7 +1,7 @@
 import { expect, test } from "vitest";
+import { bare_look, LEVELS, TONES, WARMTHS, wish_hex } from "../references";
 import { countdown } from "./clock";
 import { typed } from "./number";
-import { bare_look, LEVELS, TONES, WARMTHS, wish_hex } from "./references";
 import { chance_words, level_words, minutes_words } from "./words";
 
 test.each([

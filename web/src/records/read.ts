@@ -1,5 +1,6 @@
 // The records on this phone: what the server last gave, with all that was written here since.
 import { computed, type ReadonlySignal, type Signal, signal } from "@preact/signals";
+import { read_stamp } from "../outbox/clock";
 import { put_back_lost } from "../outbox/copy";
 import type { Operation } from "../outbox/operation";
 import { type Held, held, written_after } from "../outbox/operations";
@@ -194,7 +195,10 @@ export function take(operations: readonly Operation[]): void {
     fresh.push(op);
     last_seq = Math.max(last_seq, op.device_seq);
   }
-  if (operations.length > 0) written.value += 1;
+  const [first] = operations;
+  // A new phone has its name from its first write on.
+  if (first && !device_here.peek()) device_here.value = read_stamp(first.hlc).device_id;
+  if (first) written.value += 1;
   for (const kind of moved) revision_of(kind).value += 1;
 }
 

@@ -40,6 +40,13 @@ test("what was written is there after a reload, as it was", async () => {
   reloaded.close_records();
 });
 
+test("a new phone has its name from its first write on", async () => {
+  expect(phone.device_here.peek()).toBe("");
+  const client = await phone.create("client", { name: "Ona Fictive" });
+  expect(phone.device_here.peek()).not.toBe("");
+  expect(phone.one("client", client).value?.by).toBe(phone.device_here.peek());
+});
+
 const at = (value: string) => ({ value, at: "2026-11-25T10:00:00Z", by: "ana" });
 
 test("operations are numbered without a hole and name what their author saw", async () => {

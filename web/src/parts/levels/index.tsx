@@ -1,7 +1,7 @@
 // The chart of bare hair: a row a level, a column a warmth, every patch on the grey surround.
 // One look and one tap settle both.
 import { useId, useState } from "preact/hooks";
-import { bare_look, LEVELS } from "../references";
+import { bare_look, LEVELS } from "../../references";
 import { level_words } from "../words";
 import "./style.css";
 

@@ -1,5 +1,5 @@
 // A level moved by half a level at a time, over the levels there are drawn references of.
-import { LEVELS } from "../references";
+import { LEVELS } from "../../references";
 import { ScaleStepper } from "../stepper/scale";
 import { level_words } from "../words";
 

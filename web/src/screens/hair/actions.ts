@@ -1,12 +1,10 @@
-// What can be changed about the hair, and the question what it looks like bare.
-import { computed, effect } from "@preact/signals";
+// What can be changed about the hair, and how it looks as entered.
+import { computed } from "@preact/signals";
+import { drawn_look } from "../../bench/chosen";
 import { hair_entry, wish_entry } from "../../bench/entries";
-import { bare_request, hair_of } from "../../bench/requests";
 import { bare_hair } from "../../engine/questions";
-import { bare_look } from "../../parts/references";
 import { level_words } from "../../parts/words";
 import type { HairEntry, OtherHairEntry } from "../../records/entered";
-import { shelf } from "../../shelf/shelf";
 
 export const WARMTH_WORDS: readonly string[] = [
   "much less warm",
@@ -60,16 +58,9 @@ export const share_left = computed(
   () => 1 - hair_entry.value.also.reduce((sum, { share }) => sum + share, 0),
 );
 
-/** The drawn reference of the hair as entered, where there is one for it. */
-const drawn = computed(() => {
-  const { by_reading, white_share, already_on, level, warmth, lifted } = hair_entry.value;
-  if (by_reading || white_share > 0 || already_on.length > 0) return undefined;
-  return bare_look(level, warmth, lifted);
-});
-
 /** The hair as entered, dry and wet, with its words: drawn, or as last worked out. */
 export const live_look = computed(() => {
-  if (drawn.value) return drawn.value;
+  if (drawn_look.value) return drawn_look.value;
   const asked = bare_hair.asked.value;
   const minute = asked.state === "answered" ? asked.answer.reply.strip[0] : undefined;
   if (!minute) return undefined;
@@ -86,12 +77,3 @@ export const hair_line = computed(() => {
   const others = also.map(({ name }) => `, ${name} apart`).join("");
   return `${colour}${lifted ? "" : ", natural"}, ${open === "usual" ? "usual porosity" : open}${others}`;
 });
-
-/** Asks what the hair looks like whenever no reference is drawn for it. Runs for good. */
-export function watch_bare_hair(): void {
-  effect(() => {
-    const hair = hair_of(hair_entry.value);
-    if (drawn.value || !hair) bare_hair.drop();
-    else bare_hair.put(bare_request(hair, shelf.value.products));
-  });
-}

@@ -5,9 +5,9 @@ import { fault_at } from "../../engine/faults";
 import { Choice } from "../../parts/choice";
 import { LevelStepper } from "../../parts/levels/stepper";
 import { Patch } from "../../parts/patch";
-import { bare_look } from "../../parts/references";
 import { Stepper } from "../../parts/stepper";
 import type { OtherHairEntry } from "../../records/entered";
+import { bare_look } from "../../references";
 import { add_other, change_other, POROSITY_OPTIONS, remove_other, share_left } from "./actions";
 
 const STEP = 0.1;

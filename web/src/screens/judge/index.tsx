@@ -1,5 +1,5 @@
 // A look at the basin: one tap says how it differs, and what to do follows.
-import { useEffect, useState } from "preact/hooks";
+import { useState } from "preact/hooks";
 import type { JudgementReply, Reading } from "../../api/shapes";
 import { lab_of } from "../../bench/requests";
 import { waiting_words } from "../../engine/where";
@@ -7,9 +7,10 @@ import { BigOrder } from "../../parts/big_order";
 import { Choice } from "../../parts/choice";
 import { Measured } from "../../parts/measured";
 import { Stopped, Working } from "../../parts/notice";
+import { judgement_at } from "../../salon/service/judged";
 import { readings_of } from "../../salon/service/readings";
 import type { Zone } from "../../salon/service/services";
-import { judgement, keep_reading, watch_judgement } from "./actions";
+import { keep_reading } from "./actions";
 import "./style.css";
 import { Tip } from "./tip";
 
@@ -37,12 +38,11 @@ interface JudgeProps {
 
 /** Returns the way to say that it looks different, and what follows from all that was said. */
 export function Judge({ zone, minute, rinsed = false }: JudgeProps) {
-  useEffect(() => watch_judgement(zone.id), [zone.id]);
   const readings = readings_of(zone.id);
   const dried = readings.some(({ where }) => where === "dried");
   return (
     <div class="judge">
-      {readings.length > 0 && <Advised rinsed={rinsed} />}
+      {readings.length > 0 && <Advised zone_id={zone.id} rinsed={rinsed} />}
       <details open={(rinsed && !dried) || undefined}>
         <summary>{rinsed ? "How is a dried strand?" : "Looks different"}</summary>
         <Look zone={zone} minute={minute} rinsed={rinsed} />
@@ -122,7 +122,8 @@ function Look({ zone, minute, rinsed }: Required<JudgeProps>) {
   );
 }
 
-function Advised({ rinsed }: { rinsed: boolean }) {
+function Advised({ zone_id, rinsed }: { zone_id: string; rinsed: boolean }) {
+  const judgement = judgement_at(zone_id);
   const asked = judgement.asked.value;
   if (asked.state === "nothing") return null;
   if (asked.state === "working") {

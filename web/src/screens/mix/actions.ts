@@ -1,28 +1,9 @@
-// Asks what to mix whenever hair, wish, shelf or amount change, and keeps the choice.
-import { computed, effect } from "@preact/signals";
+// What can be changed about the mix, and what is said of it.
+import { computed } from "@preact/signals";
 import type { Formula } from "../../api/shapes";
-import { chosen_formula, hair_entered, mix_key } from "../../bench/chosen";
-import { amounts, chosen_mix, wish_entry } from "../../bench/entries";
-import { limits_of, wish_of } from "../../bench/requests";
-import { formulas } from "../../engine/questions";
-import { mix_words, shelf } from "../../shelf/shelf";
-
-/** Asks as entries change, and lets the choice follow the answer. Runs for good. */
-export function watch_formulas(): void {
-  effect(() => {
-    const hair = hair_entered.value;
-    const wish = wish_of(wish_entry.value);
-    const { products } = shelf.value;
-    if (!hair || !wish || products.length === 0) formulas.drop();
-    else formulas.put({ hair, wish, products, limits: limits_of(amounts.value) });
-  });
-  effect(() => {
-    const asked = formulas.asked.value;
-    const found = asked.state === "answered" ? asked.answer.reply.formulas : [];
-    chosen_formula.value =
-      found.find(({ mix }) => mix_key(mix) === chosen_mix.value) ?? found[0] ?? null;
-  });
-}
+import { chosen_formula, mix_key } from "../../bench/chosen";
+import { amounts, chosen_mix } from "../../bench/entries";
+import { mix_words } from "../../shelf/shelf";
 
 /** Takes a formula as the one to mix. */
 export function choose({ mix }: Formula): void {

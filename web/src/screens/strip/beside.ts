@@ -4,6 +4,7 @@ import { computed, effect, signal } from "@preact/signals";
 import type { Hair, Mix, StripMinute, Window, Wish } from "../../api/shapes";
 import { ask } from "../../engine/ask";
 import { one } from "../../records/read";
+import { judgement_at } from "../../salon/service/judged";
 import { judgement_of, products_of } from "../../salon/service/readings";
 import { running } from "../../salon/service/running";
 import type { Zone } from "../../salon/service/services";
@@ -48,17 +49,15 @@ export function watch_beside(service_id: string, zone_id: string): () => void {
   function begin(zone: Zone): void {
     const { id, mix, hair, wish } = zone;
     if (!mix || !hair || !wish) return;
-    const looks = judgement_of(zone);
-    const about = JSON.stringify([mix, hair, wish, looks?.readings]);
+    const judged = hair_of_judged(zone);
+    const about = JSON.stringify([mix, wish, judged ?? hair]);
     if (asked.get(id)?.about === about) return;
     asked.get(id)?.end.abort();
     const end = new AbortController();
     asked.set(id, { about, end });
     put(id, undefined);
-    const as_seen = async (): Promise<Hair> =>
-      looks ? (await ask("judgements", looks, { signal: end.signal })).reply.hair : hair;
-    as_seen()
-      .then((seen) => work_out(zone, { hair: seen, mix, wish }, end.signal))
+    if (judged === "not yet known") return;
+    work_out(zone, { hair: judged ?? hair, mix, wish }, end.signal)
       // The zone itself, once it is laid out, says what is wrong.
       .then((worked) => put(id, worked))
       .catch(() => undefined);
@@ -69,6 +68,13 @@ export function watch_beside(service_id: string, zone_id: string): () => void {
     for (const { end } of asked.values()) end.abort();
     beside.value = {};
   };
+}
+
+/** Returns the hair as looks have shown it; undefined where nobody has looked. */
+function hair_of_judged(zone: Zone): Hair | undefined | "not yet known" {
+  if (!judgement_of(zone)) return undefined;
+  const { asked } = judgement_at(zone.id);
+  return asked.value.state === "answered" ? asked.value.answer.reply.hair : "not yet known";
 }
 
 async function work_out(

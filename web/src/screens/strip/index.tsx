@@ -3,6 +3,7 @@
 import type { StripMinute, Window } from "../../api/shapes";
 import { mix_in_hand } from "../../bench/chosen";
 import { what_ifs_shown } from "../../bench/entries";
+import { WHAT_IF_ORDER, WHAT_IFS, type WhatIf } from "../../bench/what_ifs";
 import { fault_at } from "../../engine/faults";
 import { strip, what_ifs } from "../../engine/questions";
 import { waiting_words, worked_out_words } from "../../engine/where";
@@ -11,7 +12,7 @@ import { Stopped, Working } from "../../parts/notice";
 import { Strip, type StripOf } from "../../parts/strip";
 import { flush_sentence } from "../../parts/strip/flush";
 import { window_words } from "../../parts/strip/window";
-import { look_at, minute_shown, WHAT_IF_ORDER, WHAT_IFS, type WhatIf } from "./actions";
+import { look_at, minute_shown } from "./actions";
 import { MinuteWords, OrderWords } from "./minute";
 import { Recipe } from "./recipe";
 import "./style.css";

@@ -1,10 +1,11 @@
 // The same mix on other hair: which to show, and what each would be at the minute looked at.
 import type { Window } from "../../api/shapes";
 import { what_ifs_shown } from "../../bench/entries";
+import { WHAT_IF_ORDER, WHAT_IFS, type WhatIf, what_if_hair } from "../../bench/what_ifs";
 import { what_ifs } from "../../engine/questions";
 import { window_words } from "../../parts/strip/window";
 import { colour_words } from "../../parts/words";
-import { toggle, WHAT_IF_ORDER, WHAT_IFS, type WhatIf, what_if_hair } from "./actions";
+import { toggle } from "./actions";
 
 /** Returns the list; each is a switch, with its words once it is shown. */
 export function WhatIfs({ minute }: { minute: number }) {

@@ -3,9 +3,9 @@ import { computed } from "@preact/signals";
 import { wish_entry } from "../../bench/entries";
 import { lab_of, wish_of } from "../../bench/requests";
 import { formulas } from "../../engine/questions";
-import { wish_hex } from "../../parts/references";
 import { level_words } from "../../parts/words";
 import type { WishEntry } from "../../records/entered";
+import { wish_hex } from "../../references";
 
 /** Changes some of what was entered about the wish. */
 export function change(fields: Partial<WishEntry>): void {

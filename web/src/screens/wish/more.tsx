@@ -4,7 +4,7 @@ import { wish_entry } from "../../bench/entries";
 import { fault_at } from "../../engine/faults";
 import { Choice } from "../../parts/choice";
 import { LabField } from "../../parts/number";
-import { TONES } from "../../parts/references";
+import { TONES } from "../../references";
 import { change, choose_second } from "./actions";
 
 /** Returns the reading, where the wish is one, and what is one tap away. */

@@ -1,0 +1,66 @@
+// The same mix on other hair: what can be tried, and the hair it would be tried on.
+import { computed } from "@preact/signals";
+import type { Hair, Product } from "../api/shapes";
+import type { what_ifs } from "../engine/questions";
+import { shelf } from "../shelf/shelf";
+import { hair_entry } from "./entries";
+import { hair_of } from "./requests";
+
+export type WhatIf = keyof typeof what_ifs;
+
+interface Change {
+  name: string;
+  /** Returns the hair so changed, or why it cannot be. */
+  of: (hair: Hair, products: readonly Product[]) => Hair | string;
+}
+
+const VIOLET_MINUTES = 3;
+const MOST_POROUS = 0.95;
+
+/** What the same mix can be tried on, in the order shown. */
+export const WHAT_IFS: Record<WhatIf, Change> = {
+  deeper: {
+    name: "a level deeper",
+    of: (hair) =>
+      hair.level == null
+        ? "A reading fixes the level: enter the hair by looking to try a deeper one."
+        : hair.level <= 1
+          ? "There is no level below 1."
+          : { ...hair, level: Math.max(1, hair.level - 1) },
+  },
+  after_violet: {
+    name: "after violet shampoo",
+    of: (hair, products) => {
+      const violet = products.find((p) => p.class === "direct" && p.tone.includes("violet"));
+      if (!violet) return "There is no violet shampoo on your shelf.";
+      if (hair.level == null) return "A reading already sees what is on the hair.";
+      const mix = { parts: [{ product: violet.id, grams: 10 }], minutes: VIOLET_MINUTES };
+      return { ...hair, already_on: [...(hair.already_on ?? []), mix] };
+    },
+  },
+  more_porous: {
+    name: "more porous",
+    of: (hair) =>
+      (hair.porosity ?? 0.5) >= MOST_POROUS
+        ? "This hair is as porous as it gets."
+        : { ...hair, porosity: Math.min(MOST_POROUS, (hair.porosity ?? 0.5) + 0.25) },
+  },
+  dry_applied: {
+    name: "dry when applied",
+    of: (hair) => (hair.damp === 0 ? "The mix goes on dry already." : { ...hair, damp: 0 }),
+  },
+};
+
+export const WHAT_IF_ORDER = Object.keys(WHAT_IFS) as WhatIf[];
+
+/** The hair each what-if would be tried on, or why it cannot be. */
+export const what_if_hair = computed(() => {
+  const hair = hair_of(hair_entry.value);
+  const { products } = shelf.value;
+  return Object.fromEntries(
+    WHAT_IF_ORDER.map((name) => [
+      name,
+      hair ? WHAT_IFS[name].of({ ...hair, also: [] }, products) : "The hair is not entered yet.",
+    ]),
+  ) as Record<WhatIf, Hair | string>;
+});
