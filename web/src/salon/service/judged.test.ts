@@ -16,6 +16,7 @@ async function open_page() {
     ...(await import("../../bench/chosen")),
     ...(await import("./services")),
     ...(await import("./judged")),
+    take_in: (await import("../../records/read")).take,
   };
   await page.open_records();
   page.watch_judged();
@@ -91,6 +92,14 @@ const looked = () =>
     ...{ zone: zone_id, at: "2026-11-25T10:06:00Z", minute: 6 },
     ...{ where: "wiped", source: "eye", words: "yellower" },
   });
+type Operation = Parameters<typeof page.take_in>[0][number];
+const ELSEWHERE = "01900000-0000-7000-8000-00000000000b";
+/** The same look as an operation of another phone. */
+const looked_elsewhere = (): Operation => ({
+  ...{ op_id: page.new_id(), device_seq: 1, entity_id: page.new_id(), by: ELSEWHERE, schema: 1 },
+  ...{ hlc: `2026-11-25T10:06:00.000Z-0000-${ELSEWHERE}`, kind: "reading.create" },
+  fields: { zone: zone_id, minute: 6, where: "wiped", source: "eye", words: "yellower" },
+});
 const until = (holds: () => void) => vi.waitFor(holds, { timeout: 20_000, interval: 5 });
 /** Waits for the answer to so many looks, and for what would follow from it. */
 async function answered(looks: number): Promise<void> {
@@ -106,9 +115,7 @@ test("a look gives the clock its window, wherever the page is", async () => {
 });
 
 test("another phone's look is kept by that phone, and here once the zone is laid out", async () => {
-  await page.set_writer("another phone");
-  await looked();
-  await page.set_writer("");
+  page.take_in([looked_elsewhere()]);
   await answered(1);
   expect(window_kept()).toEqual(TAKEN);
   await page.lay_out(zone_id, "strip");

@@ -5,7 +5,7 @@ import type { Window } from "../../api/shapes";
 import { bench_zone } from "../../bench/bench";
 import { judged_hair } from "../../bench/chosen";
 import { type OpenQuestion, open_question } from "../../engine/question";
-import { device_here, one, writer_here } from "../../records/read";
+import { device_here, one, state_of } from "../../records/read";
 import { change } from "../../records/write";
 import { judgement_of, readings_of } from "./readings";
 import { running } from "./running";
@@ -73,7 +73,13 @@ function follow(zone_id: string): () => void {
 async function keep_window(zone_id: string, window: Window, laid_out: boolean): Promise<void> {
   const zone = one("zone", zone_id).value;
   if (!zone || zone.rinsed_at || JSON.stringify(zone.window) === JSON.stringify(window)) return;
-  const me = writer_here.value || device_here.value;
-  if (!laid_out && readings_of(zone_id).at(-1)?.by !== me) return;
+  if (!laid_out && !is_looked_here(zone_id)) return;
   await change("zone", zone_id, { window }, null);
+}
+
+/** Whether the last look at a zone was taken on this phone: a stamp ends with its phone's name. */
+function is_looked_here(zone_id: string): boolean {
+  const look = readings_of(zone_id).at(-1);
+  const stamp = look && state_of(look.id)?.created[0]?.eff;
+  return stamp?.endsWith(device_here.value) ?? false;
 }
