@@ -43,7 +43,7 @@ BY_ID = {product.id: product for product in SHELF}
 # Described hair and wishes such hair can be brought to; each is mixed from the demo shelf.
 SERVICES: tuple[tuple[Hair, Wish, ProductClass], ...] = (
     (Hair(level=10), Wish(level=10, tone=["beige"]), "permanent"),
-    (Hair(level=10, porosity=0.65), Wish(level=10, tone=["pearl"]), "neutral_demi"),
+    (Hair(level=10, porosity=0.65), Wish(level=9.5, tone=["pearl"]), "neutral_demi"),
     (Hair(level=9.5), Wish(level=9.5, tone=["natural"]), "neutral_demi"),
     (Hair(level=9), Wish(level=9, tone=["beige"]), "alkaline_demi"),
     (Hair(level=10, warmth=1.3), Wish(level=9.5, tone=["beige"]), "acid_demi"),

@@ -291,7 +291,7 @@ def test_a_wish_the_hair_can_hold_never_says_lift_first() -> None:
 
 
 @pytest.mark.parametrize(
-    ("on_the_shelf", "advised"), [((8, "pearl"), False), ((9, "violet"), True)]
+    ("on_the_shelf", "advised"), [((8, "beige"), False), ((9, "violet"), True)]
 )
 def test_a_product_is_advised_only_when_it_is_worth_half_a_delta_e(on_the_shelf, advised) -> None:
     level, tone = on_the_shelf

@@ -1,4 +1,4 @@
-"""Words both ways: how a colour is told, what a wish asks for, what a product promises.
+"""Words both ways: how a colour is told, and what a wish asks for.
 
 The bands, hues and chromas are common practice, no published source.
 """
@@ -6,7 +6,6 @@ The bands, hues and chromas are common practice, no published source.
 import json
 from itertools import pairwise
 
-import numpy as np
 import pytest
 from asking import (
     OXIDATION_CLASSES,
@@ -23,13 +22,8 @@ from asking import (
 from basinside.engine.colour.difference import delta_e_2000
 from basinside.engine.colour.words import tone_word
 from basinside.engine.door import answer
-from basinside.engine.hair.appearance import dry_lab
-from basinside.engine.hair.fibre import WHITE_FIBRE_KS
 from basinside.engine.hair.levels import row_lightness, undyed
-from basinside.engine.products.classes import CLASSES
-from basinside.engine.products.dyes import DYES
-from basinside.engine.products.tones import PRODUCT_TONES, WISH_TONES, promise_lab, wish_lab
-from basinside.engine.timing.promise import promised_dyes, rinsed_rows
+from basinside.engine.products.tones import WISH_TONES, wish_lab
 
 # Tone: each band with both its edges; the value just short of an edge belongs to the band before.
 SOFT = [  # chroma 5 to 16
@@ -200,142 +194,5 @@ def test_what_dyes_leave_of_a_level_10_wish_on_level_9_runs_from_gold_to_smoke()
     assert nearest(9, 10, "smoke") == pytest.approx(13.5, abs=0.3)
 
 
-# Promises
-
-# Hue in degrees and chroma, typed again: common practice, no published source.
-PROMISED = {
-    "natural": (80, 9),
-    "ash": (240, 5),
-    "blue": (265, 10),
-    "blue violet": (285, 16),
-    "violet": (300, 16),
-    "pearl": (310, 10),
-    "silver": (275, 3),
-    "smoke": (265, 5),
-    "beige": (80, 12),
-    "gold": (85, 25),
-    "copper": (55, 38),
-    "red": (30, 40),
-    "mahogany": (5, 25),
-    "rose": (0, 12),
-    "green": (160, 8),
-}
-
-
-@pytest.mark.parametrize("word", PROMISED)
-def test_a_word_promises_its_hue_and_chroma_at_the_lightness_of_its_level(word) -> None:
-    hue, chroma = PROMISED[word]
-    for level in (7, 9, 10):
-        expected = polar(undyed(level)[0], chroma, hue)
-        assert promise_lab(level, [word]) == pytest.approx(expected)
-
-
 def test_every_word_is_checked_here() -> None:
     assert set(WISHED) == set(WISH_TONES)
-    assert set(PROMISED) == set(PRODUCT_TONES)
-
-
-# Beyond dyes on white fibre: so vivid at so pale or so dark a level.
-OUT_OF_REACH = {
-    "natural": {2},
-    "blue": {2},
-    "blue violet": {2, 10},
-    "violet": {2, 10},
-    "beige": {2},
-    "gold": {2, 4},
-    "copper": {2, 4, 6, 9, 10},
-    "red": {2, 4, 6, 7, 8, 9, 10},
-    "mahogany": {2, 4, 9, 10},
-    "rose": {2},
-    "green": {2},
-}
-LEVELS = (2, 4, 6, 7, 8, 9, 10)
-
-
-def left_on_white(product_class: str, amounts) -> tuple[float, float, float]:
-    """Return the dry colour a product leaves on white fibre, porosity 0.5, put on dry."""
-    row = CLASSES[product_class]
-    rows = np.array(rinsed_rows(product_class, 0.5, row.full_min))
-    # K/S: the fibre's and the dyes', taken up by 0.55 + 0.9 x 0.5 of the class's share
-    ks = np.array(WHITE_FIBRE_KS) + row.uptake * np.array(amounts) @ rows
-    return dry_lab(ks.tolist())
-
-
-def missed(product_class: str, level: int, word: str) -> float:
-    kept = left_on_white(product_class, promised_dyes(product_class, float(level), (word,)))
-    return delta_e_2000(kept, promise_lab(level, [word]))
-
-
-@pytest.mark.parametrize("word", PRODUCT_TONES)
-@pytest.mark.parametrize("product_class", CLASSES)
-def test_a_product_keeps_what_its_words_promise_where_dye_can(product_class, word) -> None:
-    for level in LEVELS:
-        miss = missed(product_class, level, word)
-        # 0.05: what preferring less dye may cost
-        assert (miss <= 0.05) == (level not in OUT_OF_REACH.get(word, ())), (level, miss)
-
-
-@pytest.mark.parametrize(
-    ("word", "level"), [(word, level) for word, levels in OUT_OF_REACH.items() for level in levels]
-)
-def test_out_of_reach_no_other_dyes_come_nearer(word, level) -> None:
-    product_class = "neutral_demi"
-    amounts = np.array(promised_dyes(product_class, float(level), (word,)))
-    target = np.array(promise_lab(level, [word]))
-    nearest_miss = np.linalg.norm(left_on_white(product_class, amounts) - target)
-    rng = np.random.default_rng(level)
-    for _ in range(300):
-        other = np.maximum(0, amounts * rng.lognormal(0, 0.2, 7) + rng.normal(0, 0.02, 7))
-        other[-1] = 0  # the ready-made blue-violet is for direct dyes
-        # 0.05: what preferring less dye may cost
-        assert np.linalg.norm(left_on_white(product_class, other) - target) > nearest_miss - 0.05
-
-
-@pytest.mark.parametrize("level", [10])
-@pytest.mark.parametrize("word", ["violet", "blue violet", "copper", "red"])
-def test_out_of_reach_a_product_is_less_vivid_than_promised(word, level) -> None:
-    kept = left_on_white("neutral_demi", promised_dyes("neutral_demi", float(level), (word,)))
-    assert np.hypot(*kept[1:]) < PRODUCT_TONES[word][1]
-
-
-def test_a_neutral_demi_10_blue_violet_is_violet_0_26_and_blue_0_24() -> None:
-    # the model's first sketch, to two places
-    amounts = promised_dyes("neutral_demi", 10, ("blue violet",))
-    dyes = {dye.name: amount for dye, amount in zip(DYES, amounts, strict=True)}
-    assert dyes.pop("violet") == pytest.approx(0.26, abs=0.005)
-    assert dyes.pop("blue") == pytest.approx(0.24, abs=0.005)
-    assert set(dyes.values()) == {0.0}
-
-
-@pytest.mark.parametrize("words", [("blue", "violet"), ("violet", "blue")])
-def test_blue_and_violet_in_either_order_are_blue_violet(words) -> None:
-    assert promised_dyes("acid_demi", 9, words) == promised_dyes("acid_demi", 9, ("blue violet",))
-
-
-@pytest.mark.parametrize("product_class", CLASSES)
-def test_clear_holds_no_dye_and_changes_nothing(product_class) -> None:
-    assert not any(promised_dyes(product_class, 9, ("clear",)))
-    # on hair as pale as it gets, so that no class lifts it either
-    strip = strip_of({"level": 10.5}, clear(product_class))
-    assert strip[-1]["if_rinsed"]["lab"] == strip[0]["if_rinsed"]["lab"]
-
-
-@pytest.mark.parametrize("word", PRODUCT_TONES)
-def test_no_dye_is_negative_and_the_ready_made_violet_is_in_direct_dyes_alone(word) -> None:
-    for product_class in CLASSES:
-        amounts = promised_dyes(product_class, 9, (word,))
-        assert min(amounts) >= 0
-        assert product_class == "direct" or amounts[-1] == 0
-
-
-def test_a_violet_direct_dye_uses_the_ready_made_violet() -> None:
-    assert promised_dyes("direct", 9, ("blue violet",))[-1] > 0
-
-
-def test_a_product_told_by_words_acts_as_one_told_by_the_dyes_they_stand_for() -> None:
-    for product_class in CLASSES:
-        told = described(product_class, tone=["pearl"])
-        amounts = promised_dyes(product_class, 9.0, ("pearl",))
-        dyed = told | {"dyes": dict(zip((d.name for d in DYES), amounts, strict=True))}
-        by_words, by_dyes = (strip_of({"level": 10}, p, minutes=[10]) for p in (told, dyed))
-        assert by_words == by_dyes

@@ -8,6 +8,7 @@ from .base import Line, Name, PeroxidePercent, Shape, ToneWord
 
 ProductClass = Literal["alkaline_demi", "neutral_demi", "acid_demi", "permanent", "direct"]
 Consistency = Literal["liquid", "gel", "light_cream", "cream"]
+PromisedOn = Literal["lifted", "white"]
 
 ProductId = Annotated[
     str,
@@ -71,6 +72,18 @@ class Product(Shape, rename={"class_": "class"}):
                 ge=0,
                 le=4,
                 description="Grams of developer per gram of colour: 1 when absent, direct 0.",
+            ),
+        ]
+        | None
+    ) = None
+    promised_on: (
+        Annotated[
+            PromisedOn,
+            Meta(
+                description=(
+                    "The hair on which the label's words come true, by the maker's chart. When"
+                    " absent: natural and white hair up to level 7, lightened hair from 8."
+                )
             ),
         ]
         | None

@@ -2139,6 +2139,8 @@ export interface components {
             /** @default null */
             mix_ratio?: number | null;
             /** @default null */
+            promised_on?: ("lifted" | "white") | null;
+            /** @default null */
             dyes?: components["schemas"]["Dyes"] | null;
             /** @default null */
             consistency?: ("cream" | "gel" | "light_cream" | "liquid") | null;

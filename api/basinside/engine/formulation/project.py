@@ -65,7 +65,8 @@ class Projection:
         lift = levels_lifted(row, line_up.peroxide_percent, clock_min, head.lifted)
         self._strands = [(share, ks[_BANDS]) for share, ks in head.strands(lift)]
         uptake, *white = strand_uptakes(row, head, line_up.peroxide_percent)
-        self._takes = (1.0, white[0] / uptake if white else 1.0)  # against the pigmented strand's
+        # of what the pigmented strand takes, which is folded into the columns
+        self._takes = (1.0, *(w / uptake for w in white))
         rows = rinsed_rows(line_up.product_class, head.porosity, clock_min)
         by_band = [
             [uptake * q for q in bands] for bands in zip(*(r[_BANDS] for r in rows), strict=True)

@@ -13,6 +13,7 @@ from ..colour.lab import WEIGHTS, LabTuple, Weights, f_slope, lab_of, lab_of_rat
 from ..colour.spectrum import Spectrum, dot
 
 Strands = Sequence[tuple[float, Spectrum]]  # (share of the hair, K/S)
+Takes = Sequence[float]  # of a unit of dye, one for each of the strands
 
 WET_AT_BASIN = 0.9
 TOWEL_DAMP = 0.6
@@ -76,21 +77,24 @@ def through_layer(ground: Spectrum, terms: Sequence[tuple[float, float]]) -> lis
 
 
 def mixed(reflectances: Sequence[tuple[float, Spectrum]]) -> Spectrum:
-    """Return yarns of several reflectances side by side, each with its share.
+    """Return yarns of several reflectances side by side, each with its share; shares add up to 1.
 
     White hair among pigmented hair is seen as strands: reflectances mix, K/S does not.
     """
     if len(reflectances) == 1:
         return reflectances[0][1]
-    (share_1, r_1), (share_2, r_2) = reflectances
-    return [share_1 * p + share_2 * q for p, q in zip(r_1, r_2, strict=True)]
+    (share_1, r_1), (share_2, r_2), *more = reflectances
+    total = [share_1 * p + share_2 * q for p, q in zip(r_1, r_2, strict=True)]
+    for share, r in more:
+        total = [t + share * q for t, q in zip(total, r, strict=True)]
+    return total
 
 
-def with_dye(strands: Strands, dye_ks: Spectrum, takes: Sequence[float] = (1.0, 1.0)) -> Strands:
-    """Return strands with this K/S added, as many times to each as it takes."""
+def with_dye(strands: Strands, dye_ks: Spectrum, takes: Takes | None = None) -> Strands:
+    """Return strands with this K/S added, as many times to each as it takes: once when absent."""
     return [
         (share, [q + times * d for q, d in zip(ks, dye_ks, strict=True)])
-        for (share, ks), times in zip(strands, takes, strict=False)
+        for (share, ks), times in zip(strands, takes or (1.0,) * len(strands), strict=True)
     ]
 
 
@@ -108,7 +112,7 @@ LabGradient = tuple[list[float], list[float], list[float]]
 
 
 def dry_lab_gradient(
-    strands: Strands, weights: Weights = WEIGHTS, takes: Sequence[float] = (1.0, 1.0)
+    strands: Strands, weights: Weights = WEIGHTS, takes: Takes | None = None
 ) -> tuple[LabTuple, LabGradient]:
     """Return CIELAB of dry hair and its derivative by K/S added, per band.
 
@@ -118,7 +122,7 @@ def dry_lab_gradient(
     k = 1.0 - DRY_SURFACE
     reflectance = [1.0] * len(weights[0])
     slope = [0.0] * len(weights[0])
-    for (share, ks), times in zip(strands, takes, strict=False):
+    for (share, ks), times in zip(strands, takes or (1.0,) * len(strands), strict=True):
         for band, q in enumerate(ks):
             root = sqrt(q * (q + 2.0))
             reflectance[band] += share * k * (q - root)

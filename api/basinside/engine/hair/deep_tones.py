@@ -71,10 +71,10 @@ def tone_in_words(lab: LabTuple, level: float) -> str:
     Under 9 a colour is "natural" when it is near what natural hair of that level is; soft green
     on dark hair is matt ash.
     """
-    if level < _NATURAL_BELOW:
-        _, a, b = undyed(level, 0.0)
-        if _alike(lab, natural_tone(level)) or _alike(lab, (a, b)):
-            return "natural"
+    if level < _NATURAL_BELOW and _alike(lab, natural_tone(level)):
+        return "natural"
+    if level < _DEEP_BELOW and _alike(lab, undyed(level, 0.0)[1:]):
+        return "natural"
     seen = as_on_pale_hair(lab, level)
     hue, chroma = hue_of(seen), hypot(seen[1], seen[2])
     word = tone_word(seen, level)

@@ -6,8 +6,8 @@ Hues and chromas are common practice, from memory, with no published source.
 from collections.abc import Sequence
 
 from ..colour.lab import LabTuple
-from ..hair.deep_tones import PALE_NATURAL, Tone, deepened, natural_tone, polar_tone
-from ..hair.levels import row_lightness, undyed
+from ..hair.deep_tones import PALE_NATURAL, Tone, deepened, natural_tone
+from ..hair.levels import row_lightness
 
 _Polar = tuple[float, float]  # hue in degrees, chroma
 
@@ -26,7 +26,8 @@ WISH_TONES: dict[str, _Polar] = {
     "rose": (35, 14),
 }
 
-# Promised on unpigmented hair at full time.
+# What a product's words promise (`timing/label.py`): a word that can be wished for promises the
+# wish; the others, and "natural" on white hair, promise this hue and chroma.
 PRODUCT_TONES: dict[str, _Polar] = {
     "natural": (80, 9),
     "ash": (240, 5),
@@ -47,20 +48,12 @@ PRODUCT_TONES: dict[str, _Polar] = {
 CLEAR = "clear"
 
 
-def _blend(tones: Sequence[Tone]) -> Tone:
-    """Return a*, b* of one tone, or of two, the first counting double."""
-    if len(tones) == 1:
-        return tones[0]
-    (a, b), (c, d) = tones
-    return (2 * a + c) / 3, (2 * b + d) / 3
-
-
 def wish_lab(level: float, words: Sequence[str]) -> LabTuple:
     """Return the dry colour a level and tone words ask for.
 
     Its tone is as hair of that level shows it, its lightness what that level has at this tone.
     """
-    a, b = _blend([_wished(level, word) for word in words])
+    a, b = blended([_wished(level, word) for word in words])
     return row_lightness(level, a, b), a, b
 
 
@@ -68,12 +61,12 @@ def _wished(level: float, word: str) -> Tone:
     return natural_tone(level) if word == "natural" else deepened(level, *WISH_TONES[word])
 
 
-def promise_lab(level: float, words: Sequence[str]) -> LabTuple:
-    """Return the dry colour a product promises on unpigmented hair at full time."""
-    if set(words) == {"blue", "violet"}:
-        words = ["blue violet"]
-    a, b = _blend([polar_tone(*PRODUCT_TONES[word]) for word in words])
-    return undyed(level)[0], a, b
+def blended(tones: Sequence[Tone]) -> Tone:
+    """Return a*, b* of one tone, or of two, the first counting double."""
+    if len(tones) == 1:
+        return tones[0]
+    (a, b), (c, d) = tones
+    return (2 * a + c) / 3, (2 * b + d) / 3
 
 
 def unknown_words(table: dict[str, _Polar], words: Sequence[str]) -> list[str]:

@@ -1,25 +1,25 @@
 """From a product's words to the dye in it: the amounts with which the model keeps its promise.
 
-There is no table of amounts. A product promises a colour on unpigmented hair at full time; its
-prior dye vector is the non-negative vector of least sum of squares with which that comes true.
-What is out of reach at pale levels is brought as near as it goes.
+There is no table of amounts. A product promises a colour on the hair it is meant for at full
+time; its prior dye vector is the non-negative vector of least sum of squares with which that
+comes true. What is out of reach is brought as near as it goes.
 """
 
 from collections.abc import Callable, Sequence
 from functools import lru_cache
 from math import sqrt
 
-from ...contract.products import Product, ProductClass
+from ...contract.products import Product, ProductClass, PromisedOn
 from ..colour.difference import slopes_at
 from ..colour.lab import LabTuple
 from ..colour.spectrum import Spectrum, dot
 from ..hair.appearance import Strands, dry_lab_gradient, dry_strands_lab, with_dye
-from ..hair.fibre import WHITE_FIBRE_KS
 from ..products.classes import CLASSES
 from ..products.dyes import DYES, NO_DYE, DyeAmounts, amounts_of, spectrum_of
 from ..products.nonnegative import nonnegative_least_squares
-from ..products.tones import CLEAR, promise_lab
+from ..products.tones import CLEAR
 from .kinetics import in_hair, site_uptake
+from .label import label_of
 
 _PROMISE_POROSITY = 0.5
 _RIDGE = 0.02  # least squares among equals
@@ -46,28 +46,33 @@ def rinsed_rows(
 
 
 @lru_cache(maxsize=4096)
-def promised_dyes(product_class: ProductClass, level: float, words: tuple[str, ...]) -> DyeAmounts:
+def promised_dyes(
+    product_class: ProductClass,
+    level: float,
+    words: tuple[str, ...],
+    promised_on: PromisedOn | None = None,
+) -> DyeAmounts:
     """Return the dye amounts of a product described by class, level and tone words.
 
     `words` are known product words; ("clear",) is no dye. Of the dyes that words can name, a
-    ready-made one is used in class direct only. Conditions of the promise: full time of the
-    class, porosity 0.5, put on dry, rinsed, dried.
+    ready-made one is used in class direct only. `label.py` says what is promised and where.
     """
     if CLEAR in words:
         return NO_DYE
     row = CLASSES[product_class]
+    label = label_of(product_class, level, words, promised_on)
+    target = label.colour
     uptake = site_uptake(row, _PROMISE_POROSITY, 0.0, 1.0, 0.0)
-    rows = rinsed_rows(product_class, _PROMISE_POROSITY, row.full_min)
+    rows = rinsed_rows(product_class, _PROMISE_POROSITY, label.minutes)
     held = [
         i for i, dye in enumerate(DYES) if dye.in_words and (row.ready_made or not dye.ready_made)
     ]
     spectra = [[uptake * s for s in rows[i]] for i in held]
-    target = promise_lab(level, words)
 
     def miss(lab: LabTuple) -> LabTuple:
         return lab[0] - target[0], lab[1] - target[1], lab[2] - target[2]
 
-    found = nearest_dyes([(1.0, WHITE_FIBRE_KS)], spectra, miss, _RIDGE)
+    found = nearest_dyes(label.strands, spectra, miss, _RIDGE)
     amounts = dict(zip(held, found, strict=True))
     return tuple(amounts.get(i, 0.0) for i in range(len(DYES)))
 
@@ -163,4 +168,4 @@ def dyes_of(product: Product) -> DyeAmounts:
     """Return a product's dye amounts: measured ones if it has them, else from its words."""
     if product.dyes is not None:
         return amounts_of(product.dyes)
-    return promised_dyes(product.class_, product.level, tuple(product.tone))
+    return promised_dyes(product.class_, product.level, tuple(product.tone), product.promised_on)

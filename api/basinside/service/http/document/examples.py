@@ -205,11 +205,11 @@ _DEVELOPING: dict[str, Any] = {
     "hair": {"level": 10, "porosity": 0.6},
     "mix": {
         "parts": [
-            {"product": "st9b", "grams": 30},
+            {"product": "st9b", "grams": 15},
             {"product": "st9vb", "grams": 5},
-            {"product": "st0", "grams": 5},
+            {"product": "st0", "grams": 20},
         ],
-        "minutes": 14,
+        "minutes": 10,
     },
     "products": [_BEIGE, _VIOLET_BLUE, _CLEAR, _VIOLET],
     "wish": {"level": 9.5, "tone": ["natural"]},
@@ -220,7 +220,7 @@ JUDGEMENTS: dict[str, Any] = {
     "Yellower than shown, by eye": _DEVELOPING
     | {"readings": [_WIPED_AT_7 | {"source": "eye", "words": "yellower"}]},
     "As if the wrong tube had been squeezed": _DEVELOPING
-    | {"readings": [_WIPED_AT_7 | {"source": "instrument", "lab": [40.8, 8.4, 2.4]}]},
+    | {"readings": [_WIPED_AT_7 | {"source": "instrument", "lab": [38.7, 10.4, -3.2]}]},
 }
 
 MIXES: dict[str, Any] = {
