@@ -94,9 +94,11 @@ def engine_files() -> dict[str, bytes]:
     package = ROOT / "api" / "basinside"
     found[f"basinside/{VERSION_FILE}"] = engine_version().encode()
     found["basinside/__init__.py"] = (package / "__init__.py").read_bytes()
+    # the door imports all that the engine needs; the rest of the contract is the server's
+    needed = {module.__file__ for name, module in sys.modules.items() if name.startswith("basin")}
     for floor in PACKAGES:
         for path in sorted((package / floor).rglob("*")):
-            if path.is_file() and path.suffix in {".py", ".toml"}:
+            if path.suffix == ".toml" or str(path) in needed:
                 found[f"basinside/{path.relative_to(package).as_posix()}"] = path.read_bytes()
     return found
 
