@@ -39,7 +39,7 @@ WEB_FOLDER = ROOT / "web" / "dist"
 
 
 def create_app(data_folder: Path, web_folder: Path = WEB_FOLDER) -> Litestar:
-    """Return the application, with the demo salon seeded into a data folder that is new.
+    """Return the application; seed the demo salon into a new data folder.
 
     Raises `Unready` when the data folder cannot be used.
     """
@@ -87,7 +87,7 @@ def create_app(data_folder: Path, web_folder: Path = WEB_FOLDER) -> Litestar:
                 "desk": Desk(salon),
             }
         ),
-        # We write the document ourselves (service/http/document/openapi.py says why).
+        # We write the document ourselves (docs/decisions/0002 says why).
         openapi_config=None,
         logging_config=None,
     )
@@ -101,7 +101,7 @@ async def _open_desk(app: Litestar) -> AsyncIterator[None]:
     async def follow() -> None:
         while True:
             await asyncio.sleep(1)
-            with suppress(Refused):  # no room, or held by another process: in a second again
+            with suppress(Refused):  # no room, or held by another process: try in a second
                 await desk.read(keep_tide, desk.salon)
                 if await desk.write(erase_due, desk.salon, desk.ledger, now_ms()):
                     desk.changed()

@@ -209,8 +209,8 @@ def test_a_document_that_has_drifted_is_one_sentence(monkeypatch, tmp_path, caps
     monkeypatch.setattr(cli, "DOCUMENT", drifted)
     assert cli.main(["openapi", "--check"]) == 1
     assert capsys.readouterr().err == (
-        "openapi/openapi.json has drifted, first at line 4:"
-        " run `basinside openapi` and commit what it writes.\n"
+        "openapi/openapi.json is out of date, first at line 4:"
+        " run `basinside openapi` and commit the file.\n"
     )
     assert cli.main(["openapi"]) == 0
     assert cli.main(["openapi", "--check"]) == 0

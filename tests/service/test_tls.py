@@ -37,7 +37,7 @@ def served(tmp_path_factory):
         text=True,
     )
     plain, numbers, ready = (process.stdout.readline() for _ in range(3))
-    yield folder, ready.split()[-1], plain.split()[-1], numbers.split("numbers ")[1].strip()
+    yield folder, ready.split()[-1], plain.split()[-1], numbers.split("fingerprint: ")[1].strip()
     process.send_signal(signal.SIGINT)
     _, said = process.communicate(timeout=60)
     assert (process.returncode, said) == (0, "")

@@ -43,7 +43,7 @@ def test_sound_records_are_counted_with_what_a_backup_holds(said):
 def test_an_entry_that_cannot_be_read_is_named_with_the_way_back(said, settings):
     with closing(sqlite3.connect(settings.data_folder / DATABASE_FILE)) as kept, kept:
         kept.execute("UPDATE log SET body = substr(body, 1, 40) WHERE seq = 2")
-    assert said().startswith("wrong  Records: Entries cannot be read: 1, the first at number 2.")
+    assert said().startswith("wrong  Records: Unreadable entries: 1, the first at number 2.")
     assert "holds all up to 2" in said()
 
 

@@ -50,7 +50,7 @@ def test_it_can_be_called_off(phone, known, salon, settings, capsys):
     assert erase(settings, known, keep=True) == 0
     assert erase_due(salon, Ledger(settings.data_folder), 2 * NOW_MS) == 0
     assert set(phone.all_changes()[0]) == {known}
-    with pytest.raises(Unready, match="is not to be erased"):
+    with pytest.raises(Unready, match="has no erasure to cancel"):
         erase(settings, known, keep=True)
 
 
@@ -82,6 +82,6 @@ def test_an_asking_in_an_older_copy_waits_its_full_time_again(
     overdue(tmp_path / "copy.db")
     client.app.state.desk.salon.close()
     restore(settings, tmp_path / "copy.db")
-    assert f"{known} is to be erased at" in capsys.readouterr().out
+    assert f"{known} will be erased at" in capsys.readouterr().out
     with restarted(settings, phone):
         assert set(phone.all_changes()[0]) == {known}

@@ -196,12 +196,12 @@ def test_a_file_is_brought_in_at_the_servers_machine_too(
     assert main(["bring-in", str(file)]) == 0
     told = capsys.readouterr().out
     assert told.startswith("New: 1 entries, 0 photos, 0 lost records. Here already: 0.")
-    assert "Not taken, line 3/op/fields/name: " in told
+    assert "Skipped, line 3/op/fields/name: " in told
     assert main(["bring-in", str(file)]) == 0
     assert "New: 0 entries" in capsys.readouterr().out
     assert len(phone.all_changes()[0]) == 1
     file.write_bytes(file.read_bytes()[:-9])
     assert main(["bring-in", str(file)]) == 1
-    assert "was not taken in. The body is no whole gzip." in capsys.readouterr().err
+    assert "was not imported. The body is no whole gzip." in capsys.readouterr().err
     assert main(["bring-in", str(tmp_path / "none")]) == 1
     assert "cannot be read" in capsys.readouterr().err

@@ -124,7 +124,7 @@ def test_a_newer_database_is_refused_in_words_and_left_as_it_is(tmp_path):
             " VALUES ('salon', '0999_of_tomorrow', '')"
         )
     before = holds(path)
-    with pytest.raises(Unready, match=r"newer Basinside: .* 0999_of_tomorrow"):
+    with pytest.raises(Unready, match=r"newer Basinside wrote .* 0999_of_tomorrow"):
         Salon(path)
     assert holds(path) == before
 

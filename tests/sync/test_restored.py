@@ -156,6 +156,6 @@ def test_a_copy_of_all_files_put_back_by_hand_brings_nobody_back(phone, client, 
 def test_what_is_no_backup_is_not_put_back(settings, tmp_path):
     broken = tmp_path / "broken.db"
     broken.write_bytes(b"SQLite format 3\0" + bytes(5000))
-    for source, says in ((broken, "no salon's database"), (tmp_path / "none.db", "not there")):
+    for source, says in ((broken, "no salon's database"), (tmp_path / "none.db", "does not exist")):
         with pytest.raises(Unready, match=says):
             restore(settings, source)

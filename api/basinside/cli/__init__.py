@@ -1,4 +1,4 @@
-"""The command line: serve, ask the engine, write the document, look for what is missing."""
+"""The command line: serves, asks the engine, keeps the records, checks this machine."""
 
 import argparse
 import sys
@@ -22,7 +22,7 @@ from .safety_page import PAGE, safety_page
 from .serve import Settings, serve
 from .tables import TABLES
 
-# What each asking command is called, and the question it puts to the engine's door.
+# The name of each asking command, and the question it puts to the engine's door.
 _ASKING = {
     "predict": "predictions",
     "formulate": "formulations",
@@ -32,10 +32,10 @@ _ASKING = {
     "mend": "mends",
     "lighten": "lightenings",
 }
-# What each writing command writes.
+# The file that each writing command writes.
 _WRITTEN = {"openapi": "openapi/openapi.json", "safety": "docs/safety.md"}
 
-# What each command on this machine's own records does.
+# The function behind each command on this machine's own records.
 _KEEPING: dict[str, Callable[[Settings, argparse.Namespace], int]] = {
     "serve": lambda settings, asked: serve(settings, tls=asked.tls),
     "doctor": lambda settings, _: examine(settings),
@@ -71,54 +71,60 @@ def main(arguments: Sequence[str] | None = None) -> int:
 def _parser() -> argparse.ArgumentParser:
     parser = argparse.ArgumentParser(
         prog="basinside",
-        description="What to mix for this hair, and what it will look like minute by minute.",
+        description="Says what to mix for this hair, and shows its colour minute by minute.",
     )
     parser.add_argument("--version", action="version", version=__version__)
     commands = parser.add_subparsers(dest="command", required=True, metavar="COMMAND")
     serving = commands.add_parser(
-        "serve", help="start the server; HOST, PORT and BASINSIDE_DATA say where and with what"
+        "serve", help="start the server; HOST, PORT and BASINSIDE_DATA set address and data folder"
     )
     serving.add_argument(
         "--tls",
         action="store_true",
-        help="over TLS with a certificate of the salon's own, so that HOST may be 0.0.0.0",
+        help="use TLS with the salon's own certificate, so that HOST may be 0.0.0.0",
     )
     for command, help_text in (
-        ("backup", "write a whole copy of the records; the server may go on"),
+        ("backup", "write a copy of all records; the server may go on"),
         ("restore", "put a copy back in place of the records; stop the server first"),
-        ("bring-in", "take in a file that a phone saved; the server may go on"),
-        ("aside", "write out the rows of the records that could not be read"),
+        ("bring-in", "import a file that a phone saved; the server may go on"),
+        ("aside", "write out the rows that could not be read"),
     ):
         keeping = commands.add_parser(command, help=help_text)
         keeping.add_argument("file", metavar="FILE", type=Path, help="the file")
-    erasing = commands.add_parser("erase", help="erase a client with all that hangs on them")
+    erasing = commands.add_parser(
+        "erase", help="erase a client and everything that belongs to them"
+    )
     when = erasing.add_mutually_exclusive_group()
-    when.add_argument("--now", action="store_true", help="at once, not in three days")
-    when.add_argument("--keep", action="store_true", help="call it off while it can be")
-    erasing.add_argument("client", metavar="CLIENT", help="the id of the client")
-    commands.add_parser("pair", help="make a code that lets one phone or desk in")
-    commands.add_parser("devices", help="list the devices that were ever paired")
-    revoking = commands.add_parser("revoke", help="let a device in no more")
+    when.add_argument("--now", action="store_true", help="erase at once, not in three days")
+    when.add_argument("--keep", action="store_true", help="cancel an erasure that still waits")
+    erasing.add_argument("client", metavar="CLIENT", help="the client's id")
+    commands.add_parser("pair", help="show a code that pairs one phone or desk")
+    commands.add_parser("devices", help="list every device ever paired")
+    revoking = commands.add_parser("revoke", help="remove a paired device")
     revoking.add_argument("device", metavar="DEVICE", help="its id, or a name that only it has")
     document = commands.add_parser("openapi", help="write openapi/openapi.json")
-    page = commands.add_parser("safety", help="write docs/safety.md, the safety rules for people")
+    page = commands.add_parser(
+        "safety", help="write docs/safety.md, the safety rules for people to read"
+    )
     for written in (document, page):
-        written.add_argument("--check", action="store_true", help="only say whether it has drifted")
+        written.add_argument(
+            "--check", action="store_true", help="write nothing; fail if the file is out of date"
+        )
     for command, help_text in (
-        ("predict", "what will be seen while a mix develops"),
-        ("formulate", "what to mix for a wish"),
-        ("judge", "what a look at the basin says: wait, look again or rinse"),
-        ("weigh", "a mix as scale readings, its developer from what is in stock"),
-        ("schedule", "in which order zones are put on and rinsed, and when"),
-        ("mend", "what would bring hair that missed nearer its wish"),
-        ("lighten", "whether hair under a lightener is light enough for a wish"),
+        ("predict", "show the colours while a mix develops"),
+        ("formulate", "say what to mix for a wish"),
+        ("judge", "judge a look at the basin: wait, look again or rinse"),
+        ("weigh", "turn a mix into scale readings, with developer from stock"),
+        ("schedule", "order the work on several zones, with times"),
+        ("mend", "say how to go on after a miss"),
+        ("lighten", "say whether lightened hair is light enough for a wish"),
     ):
         asking = commands.add_parser(command, help=help_text)
         asking.add_argument(
             "file", metavar="FILE", help="the request as JSON; - for standard input"
         )
         asking.add_argument("--table", action="store_true", help="print a table, not JSON")
-    commands.add_parser("doctor", help="look for what is missing or wrong on this machine")
+    commands.add_parser("doctor", help="check this machine for anything missing or wrong")
     return parser
 
 
@@ -137,7 +143,7 @@ def _ask(question: str, file: str, table: bool) -> int:
 
 
 def _written(path: Path, current: str, asked: argparse.Namespace) -> int:
-    """Write a file made from the engine, or say where the one kept has drifted from it."""
+    """Write a file made from the engine, or say where the stored one differs."""
     if not asked.check:
         path.parent.mkdir(exist_ok=True)
         path.write_text(current, "utf-8")
@@ -148,8 +154,8 @@ def _written(path: Path, current: str, asked: argparse.Namespace) -> int:
     pairs = zip(kept.splitlines(), current.splitlines(), strict=False)
     same_lines = next((count for count, (old, new) in enumerate(pairs) if old != new), 0)
     return _refuse(
-        f"{_WRITTEN[asked.command]} has drifted, first at line {same_lines + 1}:"
-        f" run `basinside {asked.command}` and commit what it writes."
+        f"{_WRITTEN[asked.command]} is out of date, first at line {same_lines + 1}:"
+        f" run `basinside {asked.command}` and commit the file."
     )
 
 

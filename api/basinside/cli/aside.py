@@ -1,7 +1,7 @@
-"""`basinside aside FILE`: writes out the rows that could not be read, for whoever looks into them.
+"""`basinside aside FILE`: writes out the rows that could not be read.
 
-One JSON object a line: when it was found, what it was, of which record, under which number, and
-the bytes that stood there, in base64 (RFC 4648) since they may be anything.
+One JSON object a line: when the row was found, its kind, its record, its number, and its bytes. The
+bytes are in base64 (RFC 4648), since they may be anything.
 """
 
 from pathlib import Path
@@ -18,7 +18,7 @@ _ALL = 1_000_000
 def write_aside(settings: Settings, target: Path) -> int:
     """Write every row that was set aside, closed or not; return 0.
 
-    Raises `Unready` where there is no salon, or the file is there already or cannot be written.
+    Raises `Unready` if there is no salon, or if the file exists already or cannot be written.
     """
     salon = opened(settings)
     try:
@@ -31,8 +31,8 @@ def write_aside(settings: Settings, target: Path) -> int:
             for row in rows:
                 file.write(msgspec.json.encode(row._asdict()) + b"\n")
     except FileExistsError:
-        raise Unready(f"{target} is there already. Name a file that is not.") from None
+        raise Unready(f"{target} exists already. Name a new file.") from None
     except OSError as error:
         raise Unready(f"{target} cannot be written: {error.strerror}.") from error
-    print(f"{target} holds the rows that were set aside: {len(rows)}.", flush=True)
+    print(f"{target} holds all rows that were set aside: {len(rows)}.", flush=True)
     return 0

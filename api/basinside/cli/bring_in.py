@@ -1,4 +1,4 @@
-"""`basinside bring-in FILE`: takes in a file that a phone saved, at the server's own machine."""
+"""`basinside bring-in FILE`: imports a file that a phone saved, at the server's machine."""
 
 import time
 from pathlib import Path
@@ -14,10 +14,10 @@ from .serve import Settings
 
 
 def bring_in(settings: Settings, path: Path) -> int:
-    """Take in what is new in a file and say how much that was; return 0. The server may go on.
+    """Import everything new in a file and print the counts; return 0. The server may go on.
 
-    Raises `Unready` where there is no salon, or the file cannot be read or is not sound; nothing of
-    it was taken then.
+    Raises `Unready` if there is no salon, or the file cannot be read or is not sound. It then
+    imports nothing.
     """
     salon = opened(settings)
     try:
@@ -30,7 +30,7 @@ def bring_in(settings: Settings, path: Path) -> int:
     except OSError as error:
         raise Unready(f"{path} cannot be read: {error.strerror}. Name the phone's file.") from error
     except Refused as refused:
-        raise Unready(f"{path} was not taken in. {refused.detail}") from refused
+        raise Unready(f"{path} was not imported. {refused.detail}") from refused
     finally:
         salon.close()
     print(
@@ -38,5 +38,5 @@ def bring_in(settings: Settings, path: Path) -> int:
         f" Here already: {taken.known}. Waiting for a look on the phone: {taken.waiting}."
     )
     for each in taken.refused:
-        print(f"Not taken, line {each.line}{each.pointer}: {each.message}")
+        print(f"Skipped, line {each.line}{each.pointer}: {each.message}")
     return 0

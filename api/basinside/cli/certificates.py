@@ -1,8 +1,8 @@
-"""The salon's own certificate authority, so that phones reach the desk over TLS without a name.
+"""The salon's own certificate authority: phones reach the desk over TLS without a name.
 
-It may sign for private networks alone (name constraints, RFC 5280 §4.2.1.10): a phone that trusts
-it trusts nobody on the internet more than before, even if its key is stolen. Leaves live 397 days,
-what browsers accept at most (common practice, from memory), and are renewed a month before.
+It may sign only for private networks (name constraints, RFC 5280 §4.2.1.10). So a phone that trusts
+it trusts nobody new on the internet, even if its key is stolen. Leaves live 397 days, the most that
+browsers accept (common practice, from memory). They are renewed a month before.
 """
 
 import ipaddress
@@ -24,12 +24,12 @@ Address = ipaddress.IPv4Address | ipaddress.IPv6Address
 AUTHORITY_LIVES = timedelta(days=3650)
 LEAF_LIVES = timedelta(days=397)
 RENEWED_BEFORE = timedelta(days=30)
-# RFC 1918, RFC 4193, loopback and link-local; a leaf for anything else is worth nothing.
+# RFC 1918, RFC 4193, loopback and link-local; a leaf for any other address is worth nothing.
 _PRIVATE = (
     *("10.0.0.0/8", "172.16.0.0/12", "192.168.0.0/16", "127.0.0.0/8", "169.254.0.0/16"),
     *("fc00::/7", "fe80::/10", "::1/128"),
 )
-# A clock of a phone that is a little behind must not find it not yet good.
+# A phone whose clock is a little behind must not find it "not yet valid".
 _BACK = timedelta(days=1)
 
 
@@ -47,9 +47,9 @@ class Certificates(NamedTuple):
 
 
 def certificates(data_folder: Path, addresses: list[Address], now: datetime) -> Certificates:
-    """Return good certificates for these addresses, made or renewed where they are not.
+    """Return good certificates for these addresses; make or renew them if need be.
 
-    Raises `Unready` where the files cannot be read or written.
+    Raises `Unready` if the files cannot be read or written.
     """
     folder = data_folder / "tls"
     made = Certificates(folder / "authority.crt", folder / "desk.crt", folder / "desk.key")
@@ -67,16 +67,16 @@ def certificates(data_folder: Path, addresses: list[Address], now: datetime) -> 
     except (OSError, ValueError) as error:
         raise Unready(
             f"The certificates in {folder} cannot be used: {error}. Give the folder write access,"
-            " or delete it; then every phone trusts the new ones anew."
+            " or delete it. Every phone must then trust the new ones."
         ) from error
     return made
 
 
 def addresses_of_machine() -> list[Address]:
-    """Return this machine's private addresses, the one others reach it at first."""
+    """Return this machine's private addresses, first the one by which others reach it."""
     found: list[Address] = []
     with suppress(OSError), socket.socket(socket.AF_INET, socket.SOCK_DGRAM) as asking:
-        asking.connect(("10.255.255.255", 9))  # nothing is sent: it only asks for the route
+        asking.connect(("10.255.255.255", 9))  # sends nothing: it only asks for the route
         found.append(ipaddress.ip_address(asking.getsockname()[0]))
     with suppress(OSError):
         for *_, place in socket.getaddrinfo(socket.gethostname(), None):
@@ -170,7 +170,7 @@ def _usage(*, signs_certificates: bool) -> x509.KeyUsage:
 
 
 def _good(path: Path, key: Path, now: datetime, left: timedelta) -> bool:
-    """Whether both files are there, belong together, and stay good for long enough."""
+    """Return whether both files exist, belong together, and stay good for long enough."""
     if not (path.exists() and key.exists()):
         return False
     kept = _read(path)

@@ -1,4 +1,4 @@
-"""`basinside devices | revoke`: who may come in to the salon's records, and who may no more."""
+"""`basinside devices | revoke`: lists the paired devices, and removes one."""
 
 import time
 
@@ -10,9 +10,9 @@ from .serve import Settings
 
 
 def list_devices(settings: Settings) -> int:
-    """Print one line for each device that was ever paired, the latest first; return 0.
+    """Print one line for each device ever paired, the latest first; return 0.
 
-    Raises `Unready` where there is no salon yet.
+    Raises `Unready` if there is no salon yet.
     """
     salon = opened(settings)
     try:
@@ -28,9 +28,9 @@ def list_devices(settings: Settings) -> int:
 
 
 def revoke(settings: Settings, asked: str) -> int:
-    """Let a device in no more, named by its id or by a name that only it has; return 0.
+    """Revoke a device, named by its id or by a name that only it has; return 0.
 
-    What it sent stays. Raises `Unready` where no one device is meant.
+    Everything it sent stays. Raises `Unready` if the name fits no device, or several.
     """
     salon = opened(settings)
     try:
@@ -41,19 +41,19 @@ def revoke(settings: Settings, asked: str) -> int:
     finally:
         salon.close()
     if device.revoked_at:
-        print(f"{device.name} was let in no more since {device.revoked_at} already.", flush=True)
+        print(f"{device.name} was removed already, at {device.revoked_at}.", flush=True)
         return 0
-    waits = f" It last said that {device.queued} entries waited on it." if device.queued else ""
+    waits = f" {device.queued} entries waited on it when it last called." if device.queued else ""
     print(
-        f"{device.name} is let in no more. What it had read stays on it until it is emptied."
-        f"{waits} A new code from `basinside pair` lets it in again.",
+        f"{device.name} is removed. It keeps the records it had read until somebody empties it."
+        f"{waits} A new code from `basinside pair` pairs it again.",
         flush=True,
     )
     return 0
 
 
 def opened(settings: Settings) -> Salon:
-    """Return the salon of the data folder; raise `Unready` where there is none yet."""
+    """Return the salon of the data folder; raise `Unready` if there is none yet."""
     database = settings.data_folder / DATABASE_FILE
     if not database.exists():
         raise Unready(f"There is no salon in {settings.data_folder} yet. Run `make run` once.")
@@ -66,11 +66,11 @@ def _meant(devices: list[Device], asked: str) -> Device:
     if len(found) == 1:
         return found[0]
     if found:
-        raise Unready(f"{len(found)} devices are called {asked}. Name the one meant by its id.")
+        raise Unready(f"{len(found)} devices are called {asked}. Name one by its id.")
     raise Unready(f"No device is called {asked}. `basinside devices` lists them with their ids.")
 
 
 def _line(device: Device) -> str:
-    state = "let in no more" if device.revoked_at else "let in"
+    state = "removed" if device.revoked_at else "paired"
     seen = f"last seen {device.last_seen_at}" if device.last_seen_at else "never sent anything"
     return f"{device.device_id}  {state}  {seen}, {device.queued} waiting  {device.name}"

@@ -1,4 +1,4 @@
-"""`basinside doctor`: one line for each thing that must be right on this machine."""
+"""`basinside doctor`: prints one line for each thing that must be right on this machine."""
 
 import platform
 import sqlite3
@@ -62,7 +62,7 @@ def _packages() -> str:
     try:
         versions = [f"{name} {version(name)}" for name in _NEEDED]
     except PackageNotFoundError as missing:
-        raise Unready(f"{missing.name} is not installed. Run `make run`, which does it.") from None
+        raise Unready(f"{missing.name} is not installed. Run `make run` to install it.") from None
     return ", ".join([f"basinside {__version__}", *versions])
 
 
@@ -79,7 +79,7 @@ def _shelf(settings: Settings) -> str:
 
 
 def _records(settings: Settings) -> str:
-    """Look through the whole database, and read every operation of it."""
+    """Check the whole database, and read every operation in it."""
     database = settings.data_folder / DATABASE_FILE
     if not database.exists():
         return "none yet"
@@ -95,18 +95,18 @@ def _records(settings: Settings) -> str:
     except (Unready, sqlite3.DatabaseError) as why:
         raise Unready(
             f"{database} is damaged: {why}. Stop the server and put the latest backup back with"
-            " `basinside restore FILE`; phones hand back what came after it."
+            " `basinside restore FILE`. Phones hand back the later entries."
         ) from why
     if unreadable:
         raise Unready(
-            f"Entries cannot be read: {len(unreadable)}, the first at number {unreadable[0]}."
-            f" The last backup holds all up to {safe}: stop the server, put it back with"
-            " `basinside restore FILE`; phones hand back what came after it."
+            f"Unreadable entries: {len(unreadable)}, the first at number {unreadable[0]}."
+            f" The last backup holds all up to {safe}. Stop the server and put it back with"
+            " `basinside restore FILE`. Phones hand back the later entries."
         )
     if unsound:
         raise Unready(
-            f"Records whose rows are not as they were written: {unsound}. The server sets them"
-            " aside and makes them again from the entries once they are asked for."
+            f"Damaged rows of records: {unsound}. The server sets a row aside when somebody asks"
+            " for it, and makes the record again from the entries."
         )
     return f"{seq} entries, all sound; the last backup holds all up to {safe}"
 
@@ -121,24 +121,24 @@ def _unsound_rows(connection: sqlite3.Connection) -> int:
 
 def _page() -> str:
     if not (WEB_FOLDER / "index.html").exists():
-        raise Unready(f"It is not built: {WEB_FOLDER} has no index.html. Run `make run`.")
+        raise Unready(f"The page is not built: {WEB_FOLDER} has no index.html. Run `make run`.")
     return "built"
 
 
 def _engine() -> str:
-    """Ask what must hold whatever the numbers are: clear changes nothing, a dye does."""
+    """Ask what must hold for any engine: clear changes nothing, a dye does."""
     predicted = _asked("predictions", examples.CLEAR_ON_BLONDE, PredictionReply)
     first, last = predicted.strip[0].if_rinsed.lab, predicted.strip[-1].if_rinsed.lab
     if max(abs(a - b) for a, b in zip(first, last, strict=True)) > 0.01:
-        raise Unready(f"A clear product changed hair from {first} to {last}. Install it anew.")
+        raise Unready(f"A clear product changed hair from {first} to {last}. Install it again.")
     wanted = next(iter(examples.FORMULATIONS.values()))
     if not _asked("formulations", wanted, FormulationReply).formulas:
-        raise Unready("A wish that three tubes can meet got no formula. Install it anew.")
-    return f"version {engine_version()} answers as it should"
+        raise Unready("A wish that three tubes can meet got no formula. Install it again.")
+    return f"version {engine_version()} answers correctly"
 
 
 def _asked(question: str, request: object, shape: type[Replied]) -> Replied:
     reply = answer(question, msgspec.json.encode(request))
     if reply.status != 200:
-        raise Unready(f"A known question was refused ({reply.status}). Install Basinside anew.")
+        raise Unready(f"A known question was refused ({reply.status}). Install Basinside again.")
     return msgspec.json.decode(reply.body, type=shape)

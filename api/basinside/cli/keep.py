@@ -1,4 +1,4 @@
-"""`basinside backup | restore | erase`: what is done with the whole of the records, by hand."""
+"""`basinside backup | restore | erase`: copies, restores and erases records by hand."""
 
 import os
 import shutil
@@ -17,12 +17,12 @@ from .serve import Settings, serving_alone
 
 
 def backup(settings: Settings, target: Path) -> int:
-    """Write a whole copy of the records, looked through before it counts; return 0.
+    """Write a whole copy of the records and check it; return 0.
 
-    The server may go on. Raises `Unready` where the copy cannot be written or is not sound.
+    The server may go on. Raises `Unready` if the copy cannot be written or is not sound.
     """
     if target.exists():
-        raise Unready(f"{target} is there already. Name a file that is not.")
+        raise Unready(f"{target} exists already. Name a new file.")
     salon = opened(settings)
     partial = target.with_name(target.name + ".partial")
     try:
@@ -43,10 +43,10 @@ def backup(settings: Settings, target: Path) -> int:
 
 
 def restore(settings: Settings, source: Path) -> int:
-    """Put a copy back in place of the records, which are kept beside it; return 0.
+    """Put a copy back in place of the records, and keep the old ones beside it; return 0.
 
-    What was erased since stays erased, and every device hears that this is another history.
-    Raises `Unready` where the copy is not sound or the server runs.
+    Erased people stay erased, and every device hears that this is another history. Raises `Unready`
+    if the copy is not sound or the server runs.
     """
     seq = looked_through(source)
     database = settings.data_folder / DATABASE_FILE
@@ -58,9 +58,12 @@ def restore(settings: Settings, source: Path) -> int:
             os.fsync(file.fileno())
         if database.exists():
             aside = database.with_name(f"{DATABASE_FILE}.before-{time.strftime('%Y%m%d-%H%M%S')}")
-            opened(settings).close()  # brings what is still in the write-ahead log into the file
+            opened(settings).close()  # moves the rest of the write-ahead log into the file
             database.replace(aside)
-            print(f"What was here is in {aside}. Delete it once it is not needed.", flush=True)
+            print(
+                f"The old records are in {aside}. Delete them once you need them no more.",
+                flush=True,
+            )
         for suffix in ("-wal", "-shm"):
             database.with_name(DATABASE_FILE + suffix).unlink(missing_ok=True)
         partial.replace(database)
@@ -80,22 +83,22 @@ def restore(settings: Settings, source: Path) -> int:
             salon.close()
     print(f"The records are as they were at number {seq}; {erased} stay erased.", flush=True)
     for client_id, at in waiting.items():
-        print(f"{client_id} is to be erased at {at}, unless `basinside erase --keep` says no.")
+        print(f"{client_id} will be erased at {at}. `basinside erase --keep` cancels it.")
     return 0
 
 
 def erase(settings: Settings, client_id: str, *, now: bool = False, keep: bool = False) -> int:
-    """Erase one client with all that hangs on them, after the grace time or now; return 0.
+    """Erase one client and everything that belongs to them, after the grace time or now; return 0.
 
-    With `keep` an erasure that was asked for is called off. Raises `Unready` where there is no such
-    client, or nothing to call off.
+    With `keep` a requested erasure is cancelled. Raises `Unready` if there is no such client, or
+    nothing to cancel.
     """
     salon = opened(settings)
     try:
         if keep:
             if not call_off(salon, client_id, _now_ms()):
-                raise Unready(f"{client_id} is not to be erased. Nothing was changed.")
-            said = "Called off: the client stays."
+                raise Unready(f"{client_id} has no erasure to cancel. Nothing was changed.")
+            said = "Cancelled: the client stays."
         else:
             with salon.reading() as reading:
                 kept = reading.kept([client_id]).get(client_id)
@@ -112,7 +115,7 @@ def _asked(salon: Salon, client_id: str) -> str:
     at = ask_to_erase(salon, client_id, _now_ms())
     return (
         f"The client is erased at {at}, or when the server is next started after it."
-        f" Until then `basinside erase --keep {client_id}` calls it off; --now does it at once."
+        f" Until then `basinside erase --keep {client_id}` cancels it; --now erases at once."
     )
 
 
@@ -125,12 +128,12 @@ def _erased_now(salon: Salon, settings: Settings, client_id: str) -> str:
 
 
 def looked_through(path: Path) -> int:
-    """Return the last number a database holds, after looking through the whole of it.
+    """Return the last number of a database, after a check of the whole of it.
 
-    Raises `Unready` where it is no salon's database, or is damaged.
+    Raises `Unready` if it is no salon's database, or is damaged.
     """
     if not path.exists():
-        raise Unready(f"{path} is not there. Name a file that `basinside backup` wrote.")
+        raise Unready(f"{path} does not exist. Name a file that `basinside backup` wrote.")
     try:
         with closing(sqlite3.connect(f"file:{path}?mode=ro", uri=True)) as connection:
             found = connection.execute("PRAGMA integrity_check").fetchone()[0]

@@ -1,4 +1,4 @@
-"""`basinside pair`: a code that lets one device in, shown at the server's own machine."""
+"""`basinside pair`: shows a code that pairs one device, at the server's own machine."""
 
 import io
 import time
@@ -13,7 +13,7 @@ from .serve import Settings, served_at
 def pair(settings: Settings) -> int:
     """Make a pairing code and print it; return 0.
 
-    Raises `Unready` where there is no salon yet.
+    Raises `Unready` if there is no salon yet.
     """
     salon = opened(settings)
     try:

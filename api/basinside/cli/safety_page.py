@@ -1,4 +1,4 @@
-"""The rule book as docs/safety.md, for people to read."""
+"""Writes the rule book as docs/safety.md, for people to read."""
 
 import msgspec
 

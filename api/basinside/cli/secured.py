@@ -1,4 +1,4 @@
-"""Serving over TLS: the certificates, the address phones use, and the page to trust them by."""
+"""Serves over TLS: the certificates, the address for phones, and the plain page to trust it by."""
 
 import ipaddress
 import socket
@@ -18,7 +18,7 @@ from .listening import address_of, listen
 
 
 class _Where(Protocol):
-    """Where to serve and where the records are; `serve.Settings`."""
+    """Where to serve and where the records are; see `serve.Settings`."""
 
     @property
     def host(self) -> str: ...
@@ -29,7 +29,7 @@ class _Where(Protocol):
 
 
 class Secured(NamedTuple):
-    """What is served over TLS, and the socket of the plain page beside it."""
+    """A server over TLS, and the socket of the plain page beside it."""
 
     address: str
     certificates: Certificates
@@ -39,9 +39,9 @@ class Secured(NamedTuple):
     named: list[Address]
 
     def renew(self, context: ssl.SSLContext, now: datetime) -> bool:
-        """Renew the desk's certificate where it is time, for connections from now on.
+        """Renew the desk's certificate if it is time, for new connections.
 
-        Returns whether it was. Connections that stand go on. Raises `Unready` as at a start.
+        Returns whether it did. Open connections go on. Raises `Unready` as at a start.
         """
         before = self.certificates.chain.read_bytes() if self.certificates.chain.exists() else b""
         certificates(self.data_folder, with_address(self.named), now)
@@ -52,7 +52,7 @@ class Secured(NamedTuple):
 
     @contextmanager
     def trusting(self) -> Iterator[None]:
-        """Serve the page that helps phones to trust the desk, for as long as this lasts."""
+        """Serve the page that helps phones to trust the desk, inside this context."""
         fingerprint = self.certificates.fingerprint()
         page = trust_app(self.certificates.authority, fingerprint, self.address)
         server = uvicorn.Server(
@@ -60,8 +60,8 @@ class Secured(NamedTuple):
         )
         thread = threading.Thread(target=server.run, kwargs={"sockets": [self.beside]})
         thread.start()
-        print(f"Phones that do not trust this desk yet: {self.trust_address}", flush=True)
-        print(f"Its certificate has the numbers {fingerprint}", flush=True)
+        print(f"For phones that do not trust this desk yet: {self.trust_address}", flush=True)
+        print(f"The certificate's fingerprint: {fingerprint}", flush=True)
         try:
             yield
         finally:
@@ -71,9 +71,9 @@ class Secured(NamedTuple):
 
 
 def secured(where: _Where, listening: socket.socket) -> Secured:
-    """Return what it takes to serve a bound socket over TLS.
+    """Return the parts for serving a bound socket over TLS.
 
-    Raises `Unready` where the certificates or the next port cannot be used.
+    Raises `Unready` if the certificates or the next port cannot be used.
     """
     host, port = listening.getsockname()[:2]
     served = ipaddress.ip_address(host)
@@ -82,7 +82,7 @@ def secured(where: _Where, listening: socket.socket) -> Secured:
     if served.is_unspecified:
         host = str(next((each for each in addresses if each.version == served.version), served))
     made = certificates(where.data_folder, addresses, now_utc())
-    # The next port, so that it can be told by heart; any, where the main one was any.
+    # The next port is easy to tell a person. If the main port was free to choose, so is this one.
     beside = listen(where.host, port + 1 if where.port and port < 65535 else 0)
     plain_port = beside.getsockname()[1]
     return Secured(
@@ -96,6 +96,6 @@ def secured(where: _Where, listening: socket.socket) -> Secured:
 
 
 def with_address(named: list[Address]) -> list[Address]:
-    """Return this machine's addresses as they are now, and first those served at by name."""
+    """Return this machine's present addresses; the addresses it was told to serve at come first."""
     found = addresses_of_machine()
     return [*(each for each in named if each not in found), *found]

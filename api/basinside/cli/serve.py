@@ -1,4 +1,4 @@
-"""`basinside serve`: one process, one address; over TLS, others in the salon may reach it."""
+"""`basinside serve`: one process at one address; over TLS, phones in the salon may reach it."""
 
 import asyncio
 import fcntl
@@ -40,9 +40,9 @@ class Settings(NamedTuple):
 
     @classmethod
     def from_environment(cls) -> "Settings":
-        """Return HOST, PORT and BASINSIDE_DATA, or what stands for them when absent.
+        """Return HOST, PORT and BASINSIDE_DATA, or their defaults.
 
-        Raises `Unready` for a host or a port that is none.
+        Raises `Unready` if the host or the port is not valid.
         """
         data_folder = Path(os.environ.get("BASINSIDE_DATA") or ROOT / "var")
         return cls(_host(os.environ.get("HOST")), _port(os.environ.get("PORT")), data_folder)
@@ -51,17 +51,17 @@ class Settings(NamedTuple):
 def serve(settings: Settings, *, tls: bool = False) -> int:
     """Serve until interrupted; print the address, once, when requests are taken.
 
-    Over TLS a plain page on the next port helps phones to trust the desk. Raises `Unready` when
-    the port, the data folder or the certificates cannot be used, or others could listen in.
+    Over TLS a plain page on the next port helps phones to trust the desk. Raises `Unready` if the
+    port, the data folder or the certificates cannot be used, or if others could listen in.
     """
-    # How long the engine's thread may keep the interpreter from the event loop. Beside eight
-    # formulations the health call's median was 7 ms at Python's own 5 ms and is 3 ms so, its
-    # p99 28 and 15 ms (benchmarks/health_under_load.py), at the same throughput.
+    # How long the engine's thread may keep the interpreter from the event loop. Measured on the
+    # health call beside eight formulations (benchmarks/health_under_load.py). Python's own 5 ms:
+    # median 7 ms, p99 28 ms. With 1 ms: median 3 ms, p99 15 ms, at the same throughput.
     sys.setswitchinterval(0.001)
     if not tls and not ipaddress.ip_address(settings.host).is_loopback:
         raise Unready(
-            f"HOST without TLS must be this machine alone, such as 127.0.0.1; got {settings.host}."
-            " To let phones in, run `basinside serve --tls`, or leave HOST out."
+            f"Without TLS, HOST must be this machine, such as 127.0.0.1; got {settings.host}."
+            " For phones, run `basinside serve --tls`, or leave HOST out."
         )
     check_writable(settings.data_folder)
     listening = listen(settings.host, settings.port)
@@ -92,9 +92,9 @@ def serve(settings: Settings, *, tls: bool = False) -> int:
 def serving_alone(data_folder: Path) -> Iterator[Callable[[str], None]]:
     """Hold the data folder, so that two servers, or a restore, never write in one.
 
-    Gives what keeps the address served at, for `basinside pair` to show.
+    Gives a function that stores the served address, for `basinside pair` to show.
 
-    Raises `Unready` where another process holds it.
+    Raises `Unready` if another process holds it.
     """
     data_folder.mkdir(parents=True, exist_ok=True)
     with (data_folder / SERVING_FILE).open("a") as held:
@@ -117,7 +117,7 @@ def serving_alone(data_folder: Path) -> Iterator[Callable[[str], None]]:
 
 
 def served_at(data_folder: Path) -> str:
-    """Return the address that a server now serves these records at, or "" where none does."""
+    """Return the address at which a server now serves these records, or "" if none does."""
     try:
         with (data_folder / SERVING_FILE).open() as held:
             fcntl.flock(held, fcntl.LOCK_SH | fcntl.LOCK_NB)
@@ -125,11 +125,11 @@ def served_at(data_folder: Path) -> str:
         return (data_folder / SERVING_FILE).read_text("utf-8")
     except OSError:
         return ""
-    return ""  # what it says was left by one that was killed
+    return ""  # a killed server left this address
 
 
 class _Announcing(uvicorn.Server):
-    """A server that says where it is once it takes requests, and not before."""
+    """A server that prints its address once it takes requests, and not before."""
 
     def __init__(
         self, configuration: uvicorn.Config, desk: Desk, address: str, safely: Secured | None
@@ -143,8 +143,8 @@ class _Announcing(uvicorn.Server):
     async def startup(self, sockets: list[socket.socket] | None = None) -> None:
         await super().startup(sockets)
         if self.started:
-            # What was loaded by now stays, and need not be looked through for garbage again; and
-            # a push makes some ten thousand short-lived things that are no garbage yet.
+            # Everything loaded by now stays, so the collector need not check it again. And a push
+            # makes some ten thousand short-lived objects that are no garbage yet.
             gc.collect()
             gc.freeze()
             gc.set_threshold(_MADE_BEFORE_A_LOOK)
@@ -153,9 +153,9 @@ class _Announcing(uvicorn.Server):
             print(f"Basinside is ready at {self._address}", flush=True)
 
     async def _renew(self, safely: Secured) -> None:
-        """Look at the certificates every few hours, and at once on SIGHUP, as servers do."""
+        """Check the certificates every few hours, and at once on SIGHUP, as servers do."""
         asked = asyncio.Event()
-        with suppress(NotImplementedError, AttributeError):  # where there is no such signal
+        with suppress(NotImplementedError, AttributeError):  # some systems have no such signal
             asyncio.get_running_loop().add_signal_handler(signal.SIGHUP, asked.set)
         while context := self.config.ssl:
             with suppress(TimeoutError):
@@ -164,7 +164,7 @@ class _Announcing(uvicorn.Server):
             try:
                 if await asyncio.to_thread(safely.renew, context, now_utc()):
                     print("The desk's certificate was renewed.", flush=True)
-            except Unready as why:  # the one that is served may be good for weeks yet
+            except Unready as why:  # the present one may be good for weeks
                 print(why, file=sys.stderr, flush=True)
 
     async def shutdown(self, sockets: list[socket.socket] | None = None) -> None:
@@ -183,7 +183,7 @@ def _host(asked: str | None) -> str:
     except ValueError:
         raise Unready(
             f"HOST must be an address of this machine, such as 127.0.0.1; got {asked}. Leave HOST"
-            " out to serve this machine alone."
+            " out to serve only this machine."
         ) from None
 
 

@@ -1,4 +1,4 @@
-"""The replies as tables to read at a glance, for `--table`."""
+"""Prints the replies as tables to read at a glance, for `--table`."""
 
 from collections.abc import Callable
 
@@ -28,7 +28,7 @@ def judgement_table(_request: bytes, reply: bytes) -> str:
 
 
 def formula_table(request: bytes, reply: bytes) -> str:
-    """Return the formulas, a row each, in the order given, and what the shelf lacks."""
+    """Return the formulas, a row each, in the order given, and the shelf's shortfall."""
     asked = msgspec.json.decode(request, type=FormulationRequest)
     names = {product.id: f"{product.line} {product.name}" for product in asked.products}
     replied = msgspec.json.decode(reply, type=FormulationReply)
@@ -41,7 +41,7 @@ def formula_table(request: bytes, reply: bytes) -> str:
 
 
 def ladder_table(_request: bytes, reply: bytes) -> str:
-    """Return the ladder, a row a pour with what the scale shows after it, and what goes with it."""
+    """Return the ladder, a row a pour with the scale's reading after it, and the notes to it."""
     replied = msgspec.json.decode(reply, type=MixReply)
     rows = [[rung.name, rung.words, rung.reading_words] for rung in replied.recipe]
     table = _aligned([["pour", "amount", "scale shows"], ["tare", "", "0"], *rows], right={1, 2})
@@ -83,7 +83,7 @@ def _miss(miss: Miss) -> str:
 
 
 def mend_table(request: bytes, reply: bytes) -> str:
-    """Return the ways on, a row each, the advised one first, and what the shelf lacks."""
+    """Return the ways on, a row each, the advised one first, and the shelf's shortfall."""
     asked = msgspec.json.decode(request, type=MendRequest)
     names = {product.id: f"{product.line} {product.name}" for product in asked.products}
     replied = msgspec.json.decode(reply, type=MendReply)
@@ -94,7 +94,7 @@ def mend_table(request: bytes, reply: bytes) -> str:
 
 
 def lightening_table(_request: bytes, reply: bytes) -> str:
-    """Return what to do under the lightener, in words."""
+    """Return the advice under the lightener, in words."""
     return msgspec.json.decode(reply, type=LighteningReply).words
 
 

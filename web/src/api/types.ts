@@ -15,7 +15,7 @@ export interface paths {
         put?: never;
         /**
          * What to mix
-         * @description What should be mixed from these products for this hair and this wish? Ranked formulas, each with its dry colour, how sure that is, the minutes to rinse in and the reasons; and when the products cannot do it, by how much and what would help.
+         * @description What should be mixed from these products for this hair and this wish? The answer ranks formulas, each with its dry colour, how sure that is, the minutes to rinse in and the reasons. If the products cannot do it, it says by how much and what would help.
          */
         post: operations["formulate"];
         delete?: never;
@@ -34,8 +34,8 @@ export interface paths {
         get?: never;
         put?: never;
         /**
-         * What will be seen, minute by minute
-         * @description What will this mix look like on this hair while it develops? At each minute three looks: on the head (product on, wet), wiped (clean, wet) and dry, had it been rinsed then. A `mix` of a formula goes in unchanged and gives the same colour.
+         * The colours, minute by minute
+         * @description What will this mix look like on this hair while it develops? Each minute has three looks: on the head (product on, wet), wiped (clean, wet) and dry, if rinsed at that minute. A formula's `mix` goes in unchanged and gives the same colour.
          */
         post: operations["predict"];
         delete?: never;
@@ -55,7 +55,7 @@ export interface paths {
         put?: never;
         /**
          * May this service start?
-         * @description What do the safety rules find for these facts and this plan? Findings, worst first: what holds the service, what needs a named person's decision, what is good to know, each with its next step and its source; and the questions still open, in the order that closes most. A fact that is missing counts as unsafe. A hold is an answer, not a refusal; rinsing, first aid, a call for help, ending and export are never held.
+         * @description What do the safety rules find for these facts and this plan? Findings come worst first: holds, decisions for a named person, and things good to know. Each has its next step and its source. The open questions follow, in the order that closes most. A missing fact counts as unsafe. A hold is an answer, not a refusal. Rinsing, first aid, a call for help, ending and export are never held.
          */
         post: operations["reviewSafety"];
         delete?: never;
@@ -73,7 +73,7 @@ export interface paths {
         };
         /**
          * The safety rules in words
-         * @description Every rule with its condition, its sentence, its next step and its sources, and how far each source was checked; every fact with its question.
+         * @description Every rule with its condition, its sentence, its next step and its sources. Each source says how far it was checked. Every fact has its question.
          */
         get: operations["listSafetyRules"];
         put?: never;
@@ -95,7 +95,7 @@ export interface paths {
         put?: never;
         /**
          * Wait, look again or rinse
-         * @description What do looks at the basin, measured or in a word, say of this head? The hair as it now seems and how sure that is, its strip and window, what to do now and why; and when a look is one hardly any such head could show, what else would explain it. Send every reading so far with the hair as first described.
+         * @description What do looks at the basin, measured or in a word, tell about this head? The answer has the hair as it now seems and how sure that is, its strip and window, and what to do now and why. If hardly any such head could show a look, it says what else would explain it. Send every reading so far with the hair as first described.
          */
         post: operations["judge"];
         delete?: never;
@@ -115,7 +115,7 @@ export interface paths {
         put?: never;
         /**
          * How to weigh a mix
-         * @description How is this mix weighed, on this scale, with the developers in stock? A ladder of scale readings from the tare on, the developer thinned by mass where its strength is not in stock (never made stronger: that is refused), what rounding does to the colour, the cost and how long the mix may be used. With `hair_amount`, how much this much hair needs.
+         * @description How is this mix weighed, on this scale, with the developers in stock? The answer is a ladder of scale readings from the tare on. Developer is thinned by mass if its strength is not in stock, and never made stronger: that is refused. The answer also has what rounding does to the colour, the cost, and how long the mix may be used. With `hair_amount` it says how much this much hair needs.
          */
         post: operations["weigh"];
         delete?: never;
@@ -135,7 +135,7 @@ export interface paths {
         put?: never;
         /**
          * In which order to work, and when
-         * @description When is each zone put on and rinsed, so that every one is inside its window at its rinse? The order with the most slack, for one or two pairs of hands; or which zone must miss, by how much, and what would mend it. One round: all zones are on before the first is rinsed, and each one's age runs from its last section on.
+         * @description When is each zone put on and rinsed, so that every one is inside its window at its rinse? The answer is the order with the most slack, for one or two pairs of hands. If there is none, it says which zone must miss, by how much, and what would help. All zones are on before the first is rinsed, and each one's age runs from its last section on.
          */
         post: operations["schedule"];
         delete?: never;
@@ -155,7 +155,7 @@ export interface paths {
         put?: never;
         /**
          * Leave it, wash once, or a second mix
-         * @description It missed: what would bring this hair nearer its wish? Leaving it, one wash and second mixes over what is on, each with its dry colour, the advised way first. Leaving it is advised when nothing else is worth it. `hair` is best as a judgement of the dried strand gave it, with the rinsed mix in `already_on`.
+         * @description It missed: what would bring this hair nearer its wish? The answer compares leaving it, one wash and second mixes over the first. Each has its dry colour, and the advised way comes first. Leaving it is advised when nothing else is worth it. Take `hair` from a judgement of the dried strand if you can, with the rinsed mix in `already_on`.
          */
         post: operations["mend"];
         delete?: never;
@@ -175,7 +175,7 @@ export interface paths {
         put?: never;
         /**
          * Light enough for this wish?
-         * @description A strand under the lightener, wiped and looked at: is it light enough for the wish, does it need more time within the leaflet, would a deeper wish do, or is it to stop? No colour is predicted while hair lightens.
+         * @description You wiped a strand under the lightener and looked at it. Is it light enough for the wish? Does it need more time within the leaflet, would a deeper wish do, or should it stop? No colour is predicted while hair lightens.
          */
         post: operations["lighten"];
         delete?: never;
@@ -193,7 +193,7 @@ export interface paths {
         };
         /**
          * The products on the shelf
-         * @description Products ready to be put into a calculation, at most 500. With a device's token the salon's own, as its records have them, by line and name; without one the invented demo shelf, with `demo` true, which says nothing of any salon. Read-only.
+         * @description Products ready for a calculation, at most 500. With a device's token they are the salon's own, as its records have them, by line and name. Without one they are the invented demo shelf, with `demo` true, which tells nothing about any salon. Read-only.
          */
         get: operations["listProducts"];
         put?: never;
@@ -213,7 +213,7 @@ export interface paths {
         };
         /**
          * The clients
-         * @description Every client. In the order of their last change, each as it now stands; those that were deleted come too, with `gone`. Ask again with `after` set to `next`: the next page, and later whatever has changed since. 409 `epoch_changed` where the desk was put back from a backup: read anew without `after`.
+         * @description Every client. Records come in the order of their last change, each as it is now. Deleted ones come too, with `gone`. Ask again with `after` set to `next` for the next page, and later for everything changed since. 409 `epoch_changed` if the desk was put back from a backup: read again without `after`.
          */
         get: operations["readClients"];
         put?: never;
@@ -233,7 +233,7 @@ export interface paths {
         };
         /**
          * The services
-         * @description Planned, running and past services; their zones are records of their own. In the order of their last change, each as it now stands; those that were deleted come too, with `gone`. Ask again with `after` set to `next`: the next page, and later whatever has changed since. 409 `epoch_changed` where the desk was put back from a backup: read anew without `after`.
+         * @description Planned, running and past services; their zones are records of their own. Records come in the order of their last change, each as it is now. Deleted ones come too, with `gone`. Ask again with `after` set to `next` for the next page, and later for everything changed since. 409 `epoch_changed` if the desk was put back from a backup: read again without `after`.
          */
         get: operations["readServices"];
         put?: never;
@@ -253,7 +253,7 @@ export interface paths {
         };
         /**
          * The notes
-         * @description Every note of every service. In the order of their last change, each as it now stands; those that were deleted come too, with `gone`. Ask again with `after` set to `next`: the next page, and later whatever has changed since. 409 `epoch_changed` where the desk was put back from a backup: read anew without `after`.
+         * @description Every note of every service. Records come in the order of their last change, each as it is now. Deleted ones come too, with `gone`. Ask again with `after` set to `next` for the next page, and later for everything changed since. 409 `epoch_changed` if the desk was put back from a backup: read again without `after`.
          */
         get: operations["readNotes"];
         put?: never;
@@ -272,8 +272,8 @@ export interface paths {
             cookie?: never;
         };
         /**
-         * The formulas that were kept
-         * @description Kept formulas. A change of one is a new formula that names the old one as its `parent`. In the order of their last change, each as it now stands; those that were deleted come too, with `gone`. Ask again with `after` set to `next`: the next page, and later whatever has changed since. 409 `epoch_changed` where the desk was put back from a backup: read anew without `after`.
+         * The kept formulas
+         * @description Kept formulas. A change of one is a new formula that names the old one as its `parent`. Records come in the order of their last change, each as it is now. Deleted ones come too, with `gone`. Ask again with `after` set to `next` for the next page, and later for everything changed since. 409 `epoch_changed` if the desk was put back from a backup: read again without `after`.
          */
         get: operations["readFormulas"];
         put?: never;
@@ -292,8 +292,8 @@ export interface paths {
             cookie?: never;
         };
         /**
-         * Find anything by its words
-         * @description Clients, formulas, entries of a hair's history and notes that hold every word of `q`, whole or begun, whatever their accents and capitals. Clients first, then formulas, history and notes; of each the latest first.
+         * Find records by their words
+         * @description Clients, formulas, entries of a hair's history and notes that hold every word of `q`, whole or begun. Accents and capitals do not matter. Clients come first, then formulas, history and notes, the newest of each first.
          */
         get: operations["search"];
         put?: never;
@@ -313,7 +313,7 @@ export interface paths {
         };
         /**
          * What needs a look
-         * @description All that only a person can settle: services whose clock was started while the safety rules did not let it, fields that two people wrote apart, records that were deleted by someone who had not seen their last change, rows that cannot be read. What ends each is an operation, pushed like any other; `settle` says which.
+         * @description Everything that only a person can settle. Services whose clock was started while the safety rules held them. Fields that two people wrote apart. Records deleted by someone who had not seen their last change. Rows that cannot be read. Operations that were refused for good. An operation ends each, pushed like any other; `settle` says which.
          */
         get: operations["listMatters"];
         put?: never;
@@ -335,7 +335,7 @@ export interface paths {
         put?: never;
         /**
          * Pair a device
-         * @description Exchange a code, made at the server's machine by `basinside pair`, for the token that every further call carries. A code works once, for ten minutes. A device that was known keeps its numbers; its old token ends.
+         * @description Exchange a code for the token that every further call carries. `basinside pair` makes the code at the server's machine. A code works once, for ten minutes. A known device keeps its numbers, and its old token ends.
          */
         post: operations["pairDevice"];
         delete?: never;
@@ -355,7 +355,7 @@ export interface paths {
         put?: never;
         /**
          * A code for another device, at the server's machine
-         * @description What `basinside pair` shows, for the page: a code with its link as a QR code. It is given to a paired browser that calls over loopback, through no proxy, while the desk serves phones over its own TLS; to anybody else 403 `at_the_desk_only`.
+         * @description The same as `basinside pair`, for the page: a code with its link as a QR code. Only a paired browser gets one that calls over loopback, through no proxy, while the desk serves phones over its own TLS. Any other gets 403 `at_the_desk_only`.
          */
         post: operations["offerCode"];
         delete?: never;
@@ -373,7 +373,7 @@ export interface paths {
         };
         /**
          * The devices of the salon
-         * @description Every device that was ever paired, the latest first, with what it last said waits on it.
+         * @description Every device ever paired, the latest first. Each has the number of operations that waited on it when it last called.
          */
         get: operations["listDevices"];
         put?: never;
@@ -394,8 +394,8 @@ export interface paths {
         get?: never;
         put?: never;
         /**
-         * Take in what was written on a device
-         * @description Each operation is taken in once, however often it is sent, and answered with a receipt: accepted, duplicate, or refused for good with what can be done. A refused one uses up its number. Nothing is applied from a body that cannot be read whole; what is accepted is on the disk before the answer leaves. The body may be gzip (`Content-Encoding`). 409 `seq_gap` names the number that is `expected`; `device_forked` says that two phones share a name; `epoch_changed` that the desk was put back from a backup; `schema_ahead` that the desk needs its update.
+         * Take a device's operations
+         * @description The desk takes each operation once, however often it is sent. It answers each with a receipt: accepted, duplicate, or refused for good with what to do. A refused one uses up its number. Nothing is applied from a body that cannot be read whole. Accepted operations are on the disk before the answer leaves. The body may be gzip (`Content-Encoding`). 409 `seq_gap` names the `expected` number. `device_forked` says that two phones share a name. `epoch_changed` says that the desk was put back from a backup. `schema_ahead` says that the desk needs its update.
          */
         post: operations["pushOperations"];
         delete?: never;
@@ -412,8 +412,8 @@ export interface paths {
             cookie?: never;
         };
         /**
-         * What changed after a cursor
-         * @description Records as they now stand, each once, in the order of their last change. Keep the records and `next` in one transaction. A cursor of another history is answered 409 `epoch_changed`.
+         * Changes after a cursor
+         * @description Records as they are now, each once, in the order of their last change. Store the records and `next` in one transaction. A cursor of another history gets 409 `epoch_changed`.
          */
         get: operations["pullChanges"];
         put?: never;
@@ -433,7 +433,7 @@ export interface paths {
         };
         /**
          * Everything, today's first
-         * @description One page of everything there is, in ranks: the shelf and the people, the services around today, every client with what is known for their safety, then histories. Keep each page with its `next`: a fetch that was cut goes on there. After the last, pull from `cursor`.
+         * @description One page of all records, in ranks. The shelf and the people come first, then the services around today, every client with their safety facts, and histories. Store each page with its `next`: an interrupted fetch goes on there. After the last, pull from `cursor`.
          */
         get: operations["takeSnapshot"];
         put?: never;
@@ -453,7 +453,7 @@ export interface paths {
         };
         /**
          * Changes as they come
-         * @description Server-sent events (`text/event-stream`), for as long as the client stays. `change` holds `{from, changes}` and has the cursor after it as its id: apply it only where `from` is one's own cursor, and else pull, so that a lost event leaves no hole. `poke`: there is more than fits, go and pull. `erase`: the newest entries of the ledger. `epoch`: another history; pull, and be told. A comment every 20 s shows that the line is up.
+         * @description Server-sent events (`text/event-stream`), for as long as the client stays. `change` holds `{from, changes}` and has the cursor after it as its id. Apply it only if `from` is your own cursor, and else pull, so that a lost event leaves no hole. `poke`: more than fits, so pull. `erase`: the newest entries of the ledger. `epoch`: another history, so pull. A comment every 20 s shows that the connection lives.
          */
         get: operations["followChanges"];
         put?: never;
@@ -474,8 +474,8 @@ export interface paths {
         get?: never;
         put?: never;
         /**
-         * What a restored desk lacks
-         * @description Asked by a device after `epoch_changed`: the erasures it knows, and which writes it holds of which records. Erasures that the desk had forgotten are carried out at once. The answer names the writes that are missing, and the whole ledger.
+         * Offer a restored desk its missing writes
+         * @description A device sends this after `epoch_changed`: the erasures it knows, and the writes it holds of each record. The desk carries out forgotten erasures at once. The answer names the missing writes, and the whole ledger.
          */
         post: operations["offerRecords"];
         delete?: never;
@@ -494,8 +494,8 @@ export interface paths {
         get?: never;
         put?: never;
         /**
-         * Hand back what a restored desk lacks
-         * @description Records with missing writes, as the device had pulled them. They are joined to those here, in whatever order they come; what was erased stays erased. 409 `nothing_restored` where the desk was never put back from a copy.
+         * Hand missing records back to a restored desk
+         * @description Records with missing writes, as the device had pulled them. The desk joins them to its own, in any order. Erased records stay erased. 409 `nothing_restored` if the desk was never put back from a copy.
          */
         post: operations["rescueRecords"];
         delete?: never;
@@ -515,7 +515,7 @@ export interface paths {
         put?: never;
         /**
          * Send a photo that a record names
-         * @description Photos travel apart from records, after them, by the SHA-256 of their bytes: the same photo is kept once. One that is not whole is 400, one that no record here names (not yet, or not any more) 409 `not_named`; either way nothing was kept.
+         * @description Photos travel apart from records and after them. The SHA-256 of its bytes names a photo, so the same photo is stored once. A photo that is not whole gets 400. A photo that no record here names gets 409 `not_named`. Either way the desk stores nothing.
          */
         post: operations["sendPhoto"];
         delete?: never;
@@ -533,7 +533,7 @@ export interface paths {
         };
         /**
          * A photo
-         * @description The bytes of a photo, or a null where no device has sent them yet.
+         * @description The bytes of a photo, or null if no device has sent them yet.
          */
         get: operations["fetchPhoto"];
         put?: never;
@@ -574,8 +574,8 @@ export interface paths {
         get?: never;
         put?: never;
         /**
-         * Bring a phone's file in
-         * @description The file that the app saves of all a phone holds (gzip of lines of JSON, without a passphrase), at most 32 MiB. What is new in it is taken in, in one transaction; brought in again, or after the phone has sent it, it adds nothing. 400 names the line where a file is cut or was changed, and nothing was taken; operations that cannot be taken alone are listed in `refused`, each with its line.
+         * Import a phone's file
+         * @description The file in which the app saves everything on a phone: gzip of lines of JSON, without a passphrase, at most 32 MiB. The desk takes everything new in it, in one transaction. A second import adds nothing, nor does one after the phone has sent its records. 400 names the line at which a file is cut or changed, and the desk takes nothing. `refused` lists each operation that could not be taken, with its line.
          */
         post: operations["importFile"];
         delete?: never;
@@ -593,7 +593,7 @@ export interface paths {
         };
         /**
          * Whether the server is ready
-         * @description Answers once the server takes requests. `engine_version` names the engine's files: answers of different versions may differ.
+         * @description Answers once the server takes requests. `engine_version` names the engine's files. Different versions may give different answers.
          */
         get: operations["health"];
         put?: never;
@@ -3148,7 +3148,7 @@ export interface components {
         };
     };
     responses: {
-        /** @description The body is not JSON, or not of the shape described. `errors` names the first place. */
+        /** @description The body is not JSON, or does not have this shape. `errors` names the first place. */
         400: {
             headers: {
                 [name: string]: unknown;
@@ -3157,7 +3157,7 @@ export interface components {
                 "application/problem+json": components["schemas"]["Problem"];
             };
         };
-        /** @description No token, or one that is not known (any more): `pairing_expired`. What waits on the device stays there. */
+        /** @description No token, or an unknown or expired one: `pairing_expired`. Operations that wait on the device stay there. */
         401: {
             headers: {
                 [name: string]: unknown;
@@ -3166,7 +3166,7 @@ export interface components {
                 "application/problem+json": components["schemas"]["SyncProblem"];
             };
         };
-        /** @description A token that was taken back (`device_revoked`), of another device (`other_device`), or a code that is not good (`code_unknown`), or asked for elsewhere than at the server's machine (`at_the_desk_only`). */
+        /** @description A revoked token (`device_revoked`), a token of another device (`other_device`), a wrong or expired code (`code_unknown`), or a code asked for away from the server's machine (`at_the_desk_only`). */
         403: {
             headers: {
                 [name: string]: unknown;
@@ -3175,7 +3175,7 @@ export interface components {
                 "application/problem+json": components["schemas"]["SyncProblem"];
             };
         };
-        /** @description Nothing is served under this path. */
+        /** @description Nothing is at this path. */
         404: {
             headers: {
                 [name: string]: unknown;
@@ -3184,7 +3184,7 @@ export interface components {
                 "application/problem+json": components["schemas"]["Problem"];
             };
         };
-        /** @description The path is served, but not with this method; `Allow` says with which. */
+        /** @description The path exists, but not with this method. `Allow` lists the methods. */
         405: {
             headers: {
                 [name: string]: unknown;
@@ -3193,7 +3193,7 @@ export interface components {
                 "application/problem+json": components["schemas"]["Problem"];
             };
         };
-        /** @description `seq_gap`, `device_forked`, `epoch_changed` or `schema_ahead`: nothing was taken. */
+        /** @description `seq_gap`, `device_forked`, `epoch_changed` or `schema_ahead`: the desk stored nothing. */
         409: {
             headers: {
                 [name: string]: unknown;
@@ -3211,7 +3211,7 @@ export interface components {
                 "application/problem+json": components["schemas"]["Problem"];
             };
         };
-        /** @description The shape is right, the meaning is not: say, a mix of a product that is not there. `errors` names every place. */
+        /** @description The shape is right but the meaning is not, as in a mix of a missing product. `errors` names every place. */
         422: {
             headers: {
                 [name: string]: unknown;
@@ -3238,7 +3238,7 @@ export interface components {
                 "application/problem+json": components["schemas"]["SyncProblem"];
             };
         };
-        /** @description The desk's disk is full; nothing was taken. */
+        /** @description The desk's disk is full, so it stored nothing. */
         507: {
             headers: {
                 [name: string]: unknown;
@@ -3247,7 +3247,7 @@ export interface components {
                 "application/problem+json": components["schemas"]["SyncProblem"];
             };
         };
-        /** @description The body or the query is not of the shape described: `body_unreadable`. */
+        /** @description The body or the query does not have this shape: `body_unreadable`. */
         "400OfRecords": {
             headers: {
                 [name: string]: unknown;
@@ -3256,7 +3256,7 @@ export interface components {
                 "application/problem+json": components["schemas"]["SyncProblem"];
             };
         };
-        /** @description More than is taken at once; `max_ops` and `max_bytes` say how much is. */
+        /** @description Too much at once; `max_ops` and `max_bytes` are the limits. */
         "413OfRecords": {
             headers: {
                 [name: string]: unknown;
@@ -3557,13 +3557,13 @@ export interface operations {
             query?: {
                 /** @description The `next` of an earlier answer; absent: from the first. */
                 after?: string;
-                /** @description At most so many records; a page also ends at 1 MiB. */
+                /** @description The most records in a page, which also ends at 1 MiB. */
                 limit?: number;
-                /** @description Only those of this client. */
+                /** @description Only records of this client. */
                 client?: string;
-                /** @description Only those that took place on this day, UTC. */
+                /** @description Only records of this day, UTC. */
                 day?: string;
-                /** @description Only those that hold every one of these words, whole or begun. */
+                /** @description Only records that hold every one of these words, whole or begun. */
                 text?: string;
             };
             header?: never;
@@ -3595,11 +3595,11 @@ export interface operations {
             query?: {
                 /** @description The `next` of an earlier answer; absent: from the first. */
                 after?: string;
-                /** @description At most so many records; a page also ends at 1 MiB. */
+                /** @description The most records in a page, which also ends at 1 MiB. */
                 limit?: number;
-                /** @description Only those of this client. */
+                /** @description Only records of this client. */
                 client?: string;
-                /** @description Only those that took place on this day, UTC. */
+                /** @description Only records of this day, UTC. */
                 day?: string;
             };
             header?: never;
@@ -3631,13 +3631,13 @@ export interface operations {
             query?: {
                 /** @description The `next` of an earlier answer; absent: from the first. */
                 after?: string;
-                /** @description At most so many records; a page also ends at 1 MiB. */
+                /** @description The most records in a page, which also ends at 1 MiB. */
                 limit?: number;
-                /** @description Only those of this client. */
+                /** @description Only records of this client. */
                 client?: string;
-                /** @description Only those that took place on this day, UTC. */
+                /** @description Only records of this day, UTC. */
                 day?: string;
-                /** @description Only those that hold every one of these words, whole or begun. */
+                /** @description Only records that hold every one of these words, whole or begun. */
                 text?: string;
             };
             header?: never;
@@ -3669,13 +3669,13 @@ export interface operations {
             query?: {
                 /** @description The `next` of an earlier answer; absent: from the first. */
                 after?: string;
-                /** @description At most so many records; a page also ends at 1 MiB. */
+                /** @description The most records in a page, which also ends at 1 MiB. */
                 limit?: number;
-                /** @description Only those of this client. */
+                /** @description Only records of this client. */
                 client?: string;
-                /** @description Only those that took place on this day, UTC. */
+                /** @description Only records of this day, UTC. */
                 day?: string;
-                /** @description Only those that hold every one of these words, whole or begun. */
+                /** @description Only records that hold every one of these words, whole or begun. */
                 text?: string;
             };
             header?: never;
@@ -3707,7 +3707,7 @@ export interface operations {
             query: {
                 /** @description The words. */
                 q: string;
-                /** @description At most so many. */
+                /** @description The most in a page. */
                 limit?: number;
             };
             header?: never;
@@ -3738,7 +3738,7 @@ export interface operations {
             query?: {
                 /** @description The `next` of an earlier answer; absent: from the first. */
                 after?: string;
-                /** @description At most so many. */
+                /** @description The most in a page. */
                 limit?: number;
             };
             header?: never;
@@ -3891,9 +3891,9 @@ export interface operations {
             query?: {
                 /** @description Where the last answer ended; absent: from 0. */
                 cursor?: string;
-                /** @description At most so many records; a page also ends at 1 MiB. */
+                /** @description The most records in a page, which also ends at 1 MiB. */
                 limit?: number;
-                /** @description The last erasure the device knows; those after it come first in every answer. */
+                /** @description The last erasure the device knows. Later ones come first in every answer. */
                 erase_seq?: number;
             };
             header?: never;
@@ -3925,9 +3925,9 @@ export interface operations {
             query?: {
                 /** @description The `next` of the page before; absent: the first page. */
                 after?: string;
-                /** @description At most so many records; a page also ends at 1 MiB. */
+                /** @description The most records in a page, which also ends at 1 MiB. */
                 limit?: number;
-                /** @description The last erasure the device knows; those after it come first in every answer. */
+                /** @description The last erasure the device knows. Later ones come first in every answer. */
                 erase_seq?: number;
             };
             header?: never;
@@ -3957,7 +3957,7 @@ export interface operations {
     followChanges: {
         parameters: {
             query?: {
-                /** @description Where the client stands. */
+                /** @description The client's present cursor. */
                 cursor?: string;
             };
             header?: never;
@@ -4116,7 +4116,7 @@ export interface operations {
             query?: {
                 /** @description The `next` of the page before. */
                 after?: string;
-                /** @description At most so many. */
+                /** @description The most in a page. */
                 limit?: number;
             };
             header?: never;

@@ -1,4 +1,4 @@
-"""Who asks, the body they sent, and the reply: what every call on records shares."""
+"""Reads the caller, the body and writes the reply, for every call on records."""
 
 import zlib
 from typing import Any, Protocol, TypeVar
@@ -25,7 +25,7 @@ class _NamesDevice(Protocol):
 
 
 _Told = TypeVar("_Told", bound=_NamesDevice)
-# Text does not shrink like this; what would is made to fill a memory.
+# Text does not shrink like this. A body that does is made to fill a memory.
 _MOST_RATIO = 50
 
 
@@ -38,7 +38,7 @@ async def asking_device(request: Request[Any, Any, Any]) -> Device:
 
 
 async def body_of(request: Request[Any, Any, Any]) -> bytes:
-    """Return the body, inflated where it is gzip; raise `Refused` (400, 413) for a bad one."""
+    """Return the body, inflated if it is gzip; raise `Refused` (400, 413) for a bad one."""
     whole = bytearray()
     async for part in request.stream():
         whole += part
@@ -48,33 +48,33 @@ async def body_of(request: Request[Any, Any, Any]) -> bytes:
     if coding in ("", "identity"):
         return bytes(whole)
     if coding != "gzip":
-        raise misshapen(f'The body is packed as "{coding}". Send it plain or as gzip.')
+        raise misshapen(f'The encoding of the body is "{coding}". Send it plain or as gzip.')
     return inflated(bytes(whole), min(MOST_BYTES, _MOST_RATIO * len(whole)))
 
 
 def inflated(packed: bytes, most: int) -> bytes:
-    """Return what a gzip holds; raise `Refused`: 400 where it is not whole, 413 for more."""
+    """Return the content of a gzip; raise `Refused`: 400 if it is not whole, 413 if too large."""
     inflating = zlib.decompressobj(zlib.MAX_WBITS | 16)
     try:
         plain = inflating.decompress(packed, most + 1)
     except zlib.error:
-        raise misshapen("The body is no whole gzip. Pack it again and send it.") from None
+        raise misshapen("The body is no whole gzip. Pack and send it again.") from None
     if len(plain) > most:
         raise too_large()
     if not inflating.eof or inflating.unused_data:
-        raise misshapen("The body is no whole gzip. Pack it again and send it.")
+        raise misshapen("The body is no whole gzip. Pack and send it again.")
     return plain
 
 
 def decoded(body: bytes, decoder: msgspec.json.Decoder[_Answered]) -> _Answered:
-    """Return a body as its shape; raise `Refused` (400, 413) where it is none."""
+    """Return a body as its shape; raise `Refused` (400, 413) if it does not fit."""
     try:
         return decoder.decode(body)
     except (msgspec.DecodeError, RecursionError, UnicodeDecodeError) as error:
         said = str(error)
         if "length <=" in said:
             raise too_large() from None
-        raise misshapen(f"The body cannot be read: {said}. Send it as the document says.") from None
+        raise misshapen(f"The body cannot be read: {said}. /docs shows its shape.") from None
 
 
 async def told_by_device(
@@ -82,8 +82,8 @@ async def told_by_device(
 ) -> _Told:
     """Return the body of a device that speaks for itself.
 
-    Raises `Refused`: 401 and 403 for the token, 400 and 413 for the body, 403 `other_device`
-    where the body names another device than the token.
+    Raises `Refused`: 401 and 403 for the token, 400 and 413 for the body, 403 `other_device` if the
+    body names another device than the token.
     """
     device = await asking_device(request)
     body = decoded(await body_of(request), decoder)

@@ -1,4 +1,4 @@
-"""The calculations: a question goes to the engine's door, its reply comes back untouched."""
+"""The calculations: a question goes to the engine's door, and its reply comes back unchanged."""
 
 from typing import Any
 

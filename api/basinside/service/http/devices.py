@@ -1,4 +1,4 @@
-"""The devices of the salon: letting one in, and the list of them."""
+"""The devices of the salon: pairs one, and lists them."""
 
 import ipaddress
 from typing import Any
@@ -28,12 +28,12 @@ async def pair_device(request: Request[Any, Any, Any]) -> Response[bytes]:
 
 @post("/api/devices/codes", status_code=200)
 async def offer_code(request: Request[Any, Any, Any]) -> Response[bytes]:
-    """Answer a paired browser at this machine with a code for another device, drawn to scan."""
+    """Give a paired browser on this machine a code for another device, drawn to scan."""
     await asking_device(request)
     decoded(await body_of(request), _code_asked)
     desk = desk_of(request)
     if not (desk.address_for_phones and is_of_this_machine(request)):
-        said = "A code is made at the desk's own computer: `basinside pair` shows one there."
+        said = "Make a code on the desk's own computer: run `basinside pair` there."
         raise Refused(403, "at_the_desk_only", said)
     made_ms = now_ms()
     code = await desk.write(new_code, desk.salon, made_ms)
@@ -45,8 +45,9 @@ async def offer_code(request: Request[Any, Any, Any]) -> Response[bytes]:
 def is_of_this_machine(request: Request[Any, Any, Any]) -> bool:
     """Return whether a call came over loopback, by a loopback name, and through no proxy.
 
-    A proxy on this machine speaks over loopback for everybody, so what passed one is not let by;
-    one that does not say so is why codes are offered over our own TLS alone, where none stands.
+    A proxy on this machine speaks over loopback for everybody, so its calls are refused. Some
+    proxies do not name themselves. So codes are only offered over our own TLS, which has no proxy
+    in front.
     """
     host = request.client.host if request.client else ""
     forwarded = any(

@@ -1,9 +1,9 @@
 """The one thread that calculates, off the event loop, one question after the other.
 
-More threads would not be faster, as one interpreter lock is shared, and each would wait for
-it between the event loop's turns: with a pool, the health call beside eight formulations
-was more than ten times slower. The standard library's executor, told to keep one thread,
-would do; its hand-over takes twice as long, a tenth of what a small question takes in all.
+More threads would not be faster: they share one interpreter lock, and each would wait for it
+between the event loop's turns. With a pool, the health call beside eight formulations was more than
+ten times slower. The standard library's executor with one thread would do. But its hand-over takes
+twice as long, a tenth of the whole time of a small question.
 """
 
 import asyncio
@@ -30,15 +30,15 @@ _unanswered: set[asyncio.Future[Any]] = set()
 
 @cache
 def _questions() -> SimpleQueue[_Task]:
-    """Return the queue, and at the first call start the thread that works it off."""
+    """Return the queue; the first call starts the thread that works it off."""
     questions: SimpleQueue[_Task] = SimpleQueue()
-    # A daemon, so that a server told to stop does not wait for an answer that nobody reads.
+    # A daemon, so that a stopping server does not wait for an answer that nobody reads.
     Thread(target=_work, args=(questions,), name="engine", daemon=True).start()
     return questions
 
 
 async def in_engine_thread(calculate: Callable[..., Answered], *inputs: object) -> Answered:
-    """Return what `calculate(*inputs)` returns, or raise what it raises, worked out in turn."""
+    """Return what `calculate(*inputs)` returns, or raise what it raises, in its turn."""
     loop = asyncio.get_running_loop()
     answered: asyncio.Future[Answered] = loop.create_future()
     _unanswered.add(answered)
@@ -50,7 +50,7 @@ async def in_engine_thread(calculate: Callable[..., Answered], *inputs: object) 
 
 
 def refuse_unanswered() -> None:
-    """Refuse all that wait for an answer, as the server stops. Call it from the event loop."""
+    """Refuse all waiting questions as the server stops. Call it from the event loop."""
     for answered in list(_unanswered):
         if not answered.done():
             answered.set_exception(
@@ -71,7 +71,7 @@ def _work(questions: SimpleQueue[_Task]) -> None:
         try:
             task.loop.call_soon_threadsafe(_tell, task.answered, settle, outcome)
         except RuntimeError:
-            continue  # the loop has closed, and with it whoever asked
+            continue  # the loop has closed, and the caller with it
 
 
 def _tell(answered: asyncio.Future[Any], settle: Callable[[Any], None], outcome: object) -> None:

@@ -1,4 +1,4 @@
-"""The one exception handler: whatever goes wrong leaves as problem details (RFC 9457)."""
+"""The one exception handler: every error leaves as problem details (RFC 9457)."""
 
 import logging
 import traceback
@@ -17,7 +17,7 @@ from ..sync.refused import Refused, too_large
 BODY_LIMIT_BYTES = 1024 * 1024
 _LONGEST_PATH_SHOWN = 100
 
-# What the refusals of calls on records are called.
+# The titles of refusals of calls on records.
 _TITLES = {
     400: "Cannot be read",
     401: "Not paired",
@@ -39,9 +39,9 @@ def on_any_error(request: Request[Any, Any, Any], error: Exception) -> Response[
         return refused(too_large())
     if not isinstance(error, HTTPException):
         _log_own_fault(request, error)
-        return sent(refusal(500, "The fault is on our side; the server's log says where."))
+        return sent(refusal(500, "The server failed. Its log says where."))
     headers = dict(error.headers or {})
-    if "allow" in headers:  # as the framework gives it, its order is that of a set
+    if "allow" in headers:  # the framework gives a set, in any order
         headers["allow"] = ", ".join(sorted(headers["allow"].split(", ")))
     return sent(refusal(error.status_code, _sentence(request, error, headers)), headers)
 
@@ -80,9 +80,9 @@ def _sentence(
     path = request.url.path[:_LONGEST_PATH_SHOWN]
     match error.status_code:
         case 404 if error.detail == HTTPStatus.NOT_FOUND.phrase:
-            return f"Nothing is served at {path}. The calls are listed at /docs."
+            return f"Nothing is at {path}. /docs lists the calls."
         case 405:
-            return f"{request.method} is not served at {path}. Use {headers['allow']}."
+            return f"{request.method} does not work at {path}. Use {headers['allow']}."
         case 413:
             return "The body is larger than 1 MiB (1,048,576 bytes). Send fewer products."
     return error.detail

@@ -1,4 +1,4 @@
-"""The calls by which a desk or another program reads records, a kind at a time."""
+"""The calls by which another program reads records, one kind at a time."""
 
 import re
 from typing import Any
@@ -47,14 +47,14 @@ readings = [_reading(path, kind) for path, kind in READ.items()]
 
 
 def _words(request: Request[Any, Any, Any], kind: ReadKind) -> str:
-    """Return the words to look for; raise `Refused` (400) for a kind that has none of its own."""
+    """Return the words to look for; raise `Refused` (400) for a kind without words of its own."""
     if kind not in SEARCHED and "text" in request.query_params:
-        raise misshapen(f"A {kind} has no words of its own: look for `text` in its notes.")
+        raise misshapen(f"A {kind} has no words of its own. Search its notes for `text`.")
     return typed_in(request, "text", needed=False)
 
 
 def matching(request: Request[Any, Any, Any], name: str, pattern: str, what: str) -> str:
-    """Return a text of the query, "" where it is absent; raise `Refused` (400) for another."""
+    """Return a text of the query, "" if it is absent; raise `Refused` (400) for a bad one."""
     text = request.query_params.get(name)
     if text is None:
         return ""
@@ -64,11 +64,11 @@ def matching(request: Request[Any, Any, Any], name: str, pattern: str, what: str
 
 
 def typed_in(request: Request[Any, Any, Any], name: str, *, needed: bool) -> str:
-    """Return the words to look for; raise `Refused` (400) where there is none, or too much."""
+    """Return the words to look for; raise `Refused` (400) for none, or for too many."""
     text = str(request.query_params.get(name) or "")
     absent = name not in request.query_params
     if absent and not needed:
         return ""
     if len(text) > MOST_TYPED or not asked_of(text):
-        raise misshapen(f"`{name}` must hold a word to look for, in at most {MOST_TYPED} letters.")
+        raise misshapen(f"`{name}` must hold a word, in at most {MOST_TYPED} letters.")
     return text

@@ -1,20 +1,20 @@
-"""The headers every response carries: what a page may do, and what may be kept."""
+"""The headers of every response: what a page may do, and what a cache may keep."""
 
 from litestar.types import Message, Scope
 
-# WebAssembly is compiled from our own origin only; without the word the engine never starts.
+# WebAssembly is compiled from our own origin only; without this word the engine never starts.
 CONTENT_SECURITY_POLICY = (
     "default-src 'self'; script-src 'self' 'wasm-unsafe-eval'; img-src 'self' data: blob:;"
     " object-src 'none'; base-uri 'none'; form-action 'self'; frame-ancestors 'none'"
 )
 
-# As bytes, since they go out as they are, and on answers to calculations each one tells.
+# As bytes, ready to send: on answers to calculations each conversion costs time.
 _FOR_ALL = [
     (b"content-security-policy", CONTENT_SECURITY_POLICY.encode()),
     (b"cross-origin-resource-policy", b"same-origin"),
     (b"x-content-type-options", b"nosniff"),
 ]
-# These say something of a document only, and browsers read them nowhere else.
+# These matter for a document only; browsers read them nowhere else.
 _FOR_DOCUMENTS = [
     *_FOR_ALL,
     (b"cross-origin-opener-policy", b"same-origin"),
@@ -25,7 +25,7 @@ _NOT_KEPT = (b"cache-control", b"no-store")
 
 
 async def add_headers(message: Message, scope: Scope) -> None:  # noqa: ARG001
-    """Add the safeguards, and that nothing is kept unless the response says otherwise."""
+    """Add the safeguards, and forbid caching unless the response says otherwise."""
     if message["type"] != "http.response.start":
         return
     headers = list(message["headers"])

@@ -1,4 +1,4 @@
-"""Whether the server is ready, and which versions answer."""
+"""Says whether the server is ready, and which versions answer."""
 
 import msgspec
 from litestar import HttpMethod, Response, route

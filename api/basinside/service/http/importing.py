@@ -1,4 +1,4 @@
-"""The call that brings a phone's file in."""
+"""The call that imports a phone's file."""
 
 from typing import Any
 
@@ -16,7 +16,7 @@ _GZIP = b"\x1f\x8b"
 
 @post("/api/sync/import", request_max_body_size=MOST_FILE_BYTES + 1, status_code=200)
 async def import_file(request: Request[Any, Any, Any]) -> Response[bytes]:
-    """Take in what is new in a file that a phone saved."""
+    """Import everything new in a file that a phone saved."""
     device = await asking_device(request)
     whole = bytearray()
     async for part in request.stream():
@@ -33,18 +33,18 @@ async def import_file(request: Request[Any, Any, Any]) -> Response[bytes]:
 
 
 def unpacked(packed: bytes, most: int) -> bytes:
-    """Return the lines of a file; raise `Refused` where it is none, is cut, or holds more."""
+    """Return the lines of a file; raise `Refused` for another, cut or too large one."""
     if len(packed) > MOST_FILE_BYTES:
         raise _too_large()
     if not packed.startswith(_GZIP):
         raise misshapen(
-            "This is no file that Basinside saved, or one behind a passphrase. Open a sealed one on"
-            " a phone, and save it there without."
+            "Basinside did not save this file, or it has a passphrase. Open a sealed file on a"
+            " phone, and save it there without a passphrase."
         )
     return inflated(packed, most)
 
 
 def _too_large() -> Refused:
     most_mib = MOST_FILE_BYTES // 1024**2
-    said = f"A file of more than {most_mib} MiB is not taken in. Save it without photos."
+    said = f"A file of more than {most_mib} MiB is too large. Save it without photos."
     return Refused(413, "too_large", said, max_bytes=MOST_FILE_BYTES)

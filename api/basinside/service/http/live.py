@@ -1,7 +1,7 @@
-"""Changes as they come: server-sent events, each chained to the place it follows on.
+"""Sends changes as they come: server-sent events, each chained to the place before it.
 
-A client applies a change only where its `from` is the client's own cursor, and else pulls, so a
-lost event leaves no hole. https://html.spec.whatwg.org/multipage/server-sent-events.html
+A client applies a change only if its `from` is the client's own cursor, and else pulls. So a lost
+event leaves no hole. https://html.spec.whatwg.org/multipage/server-sent-events.html
 """
 
 import asyncio
@@ -23,12 +23,12 @@ from ..sync.refused import Refused, misshapen
 from .asked import asking_device
 from .open_desk import Desk, desk_of, now_ms
 
-# More than this at once is fetched by a pull, which comes packed and in pages.
+# A pull fetches more than this at once: it comes packed and in pages.
 _MOST_AT_ONCE = 100
 # Other processes may write too, so a sleeper also looks by itself.
 _LOOK_EVERY_S = 1.0
 _HEARTBEAT_EVERY_S = 20.0
-# How often it is kept that a device is still there.
+# How often the desk notes that a device is still there.
 _KEPT_EVERY_MS = 60_000
 _cursor = re.compile(CURSOR_PATTERN)
 
@@ -40,14 +40,14 @@ async def follow_live(request: Request[Any, Any, Any]) -> Stream:
     desk = desk_of(request)
     text = request.query_params.get("cursor") or request.headers.get("last-event-id") or ""
     if text and not _cursor.fullmatch(text):
-        raise misshapen(f'"{text[:80]}" is no cursor. Pull first, and follow from its `next`.')
+        raise misshapen(f'"{text[:80]}" is no cursor. Pull first, then use its `next`.')
     if not text:
         pulled = await desk.read(pull, desk.salon, device, None, 1, 0, now_ms())
         text = pulled.next if not pulled.more else f"{pulled.epoch}.0.00000000"
     return Stream(
         _events(request, desk, device, text),
         media_type="text/event-stream",
-        # Proxies that gather an answer before they pass it on would hold every event back.
+        # A proxy that gathers an answer before it passes it on would hold every event back.
         headers={"cache-control": "no-store, no-transform", "x-accel-buffering": "no"},
     )
 
@@ -106,7 +106,7 @@ async def _events(
 
 
 async def _keep_seen(desk: Desk, device: Device, at_ms: int) -> int | None:
-    """Keep when a device was there; return that, or None where it could not be kept now."""
+    """Note when a device was there; return that, or None if it could not be stored now."""
 
     def seen() -> None:
         with desk.salon.writing() as writing:

@@ -1,4 +1,4 @@
-"""The call that lists what needs a look."""
+"""The call that lists *Needs a look*."""
 
 from typing import Any
 
@@ -14,7 +14,7 @@ from .sync import whole_in
 
 @route("/api/matters", http_method=[HttpMethod.GET, HttpMethod.HEAD])
 async def list_matters(request: Request[Any, Any, Any]) -> Response[bytes]:
-    """Answer with one page of what a person must settle."""
+    """Answer with one page of matters that a person must settle."""
     await asking_device(request)
     after = matching(request, "after", AFTER_PATTERN, "the `next` of an earlier answer")
     limit = whole_in(request, "limit", MOST_MATTERS, 1, MOST_MATTERS)

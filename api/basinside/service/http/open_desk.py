@@ -1,7 +1,7 @@
 """The open salon, as every call on records finds it.
 
-The database is read and written off the event loop: one thread writes, so that pushes stand in
-line here and not at the file's lock, and a few read.
+The database is read and written off the event loop. One thread writes, so that pushes queue here
+and not at the file's lock. A few threads read.
 """
 
 import asyncio
@@ -33,7 +33,7 @@ _log = logging.getLogger("basinside")
 
 
 class Desk:
-    """The open salon, its threads, and who waits for changes."""
+    """The open salon, its threads, and the streams that wait for changes."""
 
     def __init__(self, salon: Salon) -> None:
         self.salon = salon
@@ -41,7 +41,7 @@ class Desk:
         self.ledger = Ledger(salon.path.parent)
         self.waiting: set[asyncio.Event] = set()
         self.closing = False
-        # Where phones reach this desk over its own TLS; empty where nobody but a proxy can.
+        # The address at which phones reach this desk over its own TLS; empty without it.
         self.address_for_phones = ""
         self._closed = False
         self._under_way = 0
@@ -53,9 +53,9 @@ class Desk:
     async def write(
         self, work: Callable[_Asked, _Answered], *inputs: _Asked.args, **named: _Asked.kwargs
     ) -> _Answered:
-        """Return what the work returns, done in the one thread that writes.
+        """Return what the work returns; the one thread that writes does it.
 
-        Raises `Refused` (503) once the desk is closing: nothing was done.
+        Raises `Refused` (503) once the desk is closing; it then does nothing.
         """
         with self._taken():
             return await _in(self._writer, work, *inputs, **named)
@@ -63,9 +63,9 @@ class Desk:
     async def read(
         self, work: Callable[_Asked, _Answered], *inputs: _Asked.args, **named: _Asked.kwargs
     ) -> _Answered:
-        """Return what the work returns, done in a thread that reads.
+        """Return what the work returns; a thread that reads does it.
 
-        Where a row was found unsound on the way, it is mended and the work done again. Raises
+        If the work meets an unsound row, the row is repaired and the work done again. Raises
         `Refused` (503) once the desk is closing.
         """
         with self._taken():
@@ -74,9 +74,8 @@ class Desk:
                 return answer
             try:
                 await _in(self._writer, mend, self.salon, now_ms())
-            except (
-                Refused
-            ):  # no room, or held by another process: the rest is answered all the same
+            except Refused:
+                # No room, or held by another process: the rest is answered all the same.
                 return answer
             return await _in(self._readers, work, *inputs, **named)
 
@@ -96,7 +95,7 @@ class Desk:
                 self._idle.set()
 
     def changed(self) -> None:
-        """Wake those who wait for changes. Call it from the event loop."""
+        """Wake the streams that wait for changes. Call it from the event loop."""
         for event in self.waiting:
             event.set()
 
@@ -106,10 +105,10 @@ class Desk:
         self.changed()
 
     async def close(self) -> None:
-        """Refuse what comes from now on, let all that was taken end, then close the files."""
+        """Refuse new calls, let the taken ones end, then close the files."""
         self._closed = True
         await self._idle.wait()
-        # Who asked may be gone, and the work in a thread runs on.
+        # The caller may be gone, but the work in a thread runs on.
         await asyncio.to_thread(self._writer.shutdown)
         await asyncio.to_thread(self._readers.shutdown)
         self.salon.close()
@@ -134,20 +133,20 @@ async def _in(
 
 
 def _disk_full() -> Refused:
-    said = "The desk's disk is full, so nothing was taken. Make room there; this phone waits."
+    said = "The desk's disk is full, so it stored nothing. Make room there; this phone waits."
     return Refused(507, "disk_full", said, retry_after_s=60)
 
 
 def _not_now(error: sqlite3.DatabaseError) -> Exception:
-    """Return what a call is refused with; a fault of our own, such as a broken rule, stays one."""
+    """Return a call's refusal; a fault of our own, such as a broken rule, stays one."""
     code = getattr(error, "sqlite_errorcode", sqlite3.SQLITE_ERROR)
     if code == sqlite3.SQLITE_FULL:
         return _disk_full()
     if code & 0xFF in (sqlite3.SQLITE_CORRUPT, sqlite3.SQLITE_NOTADB):
         _log.error("The salon's database is damaged: %s", error.sqlite_errorname)
         said = (
-            "The desk's records are damaged, so nothing was taken; all waits on this phone. Run"
-            " `basinside doctor` at the desk: it names the way back."
+            "The desk's records are damaged, so it stored nothing. All waits on this phone. Run"
+            " `basinside doctor` at the desk: it says how to repair them."
         )
         return Refused(503, "damaged", said, retry_after_s=60)
     if not isinstance(error, sqlite3.OperationalError):

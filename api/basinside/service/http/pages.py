@@ -1,4 +1,4 @@
-"""The page's own files, as its build left them, already compressed."""
+"""Serves the page's own files, as its build left them, already compressed."""
 
 from email.utils import formatdate
 from pathlib import Path
@@ -8,8 +8,8 @@ from anyio import to_thread
 from litestar import HttpMethod, Request, Response, route
 from litestar.exceptions import MethodNotAllowedException, NotFoundException
 
-# Named here and not asked of the system, whose own table differs from machine to machine.
-# The framework adds the character set to text.
+# Named here, since each system has a table of its own. The framework adds the character set to
+# text.
 _MEDIA_TYPES = {
     ".css": "text/css",
     ".html": "text/html",
@@ -42,7 +42,7 @@ class _File(NamedTuple):
     cache: str
 
 
-# Every method is caught here, so that an unknown path is 404 whatever is done to it.
+# Every method is caught here, so that an unknown path is 404 for any of them.
 @route(["/", "/{file:path}"], http_method=list(HttpMethod), name="pages")
 async def pages(request: Request[Any, Any, Any]) -> Response[bytes]:
     """Return a file of the built page; `/` is its index."""
@@ -70,7 +70,7 @@ async def pages(request: Request[Any, Any, Any]) -> Response[bytes]:
 
 
 def _find(built: Path, wanted: str, brotli: bool) -> _File | None:
-    """Return the file, its compressed twin where there is one and it is welcome, or None."""
+    """Return the file, its compressed twin if there is one and it is welcome, or None."""
     if "\0" in wanted:
         return None
     path = (built / wanted).resolve()

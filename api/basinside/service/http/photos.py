@@ -20,7 +20,7 @@ _READING = [HttpMethod.GET, HttpMethod.HEAD]
 
 @post("/api/sync/photos", request_max_body_size=MOST_BYTES + 1, status_code=200)
 async def send_photo(request: Request[Any, Any, Any]) -> Response[bytes]:
-    """Keep a photo that a record names."""
+    """Store a photo that a record names."""
     desk = desk_of(request)
     sent = await told_by_device(request, _photo)
     return replied(await desk.write(take_photo, desk.salon, sent))
@@ -32,7 +32,7 @@ async def fetch_photo(request: Request[Any, Any, Any]) -> Response[bytes]:
     await asking_device(request)
     sha256 = matching(request, "sha256", SHA256_PATTERN, "the SHA-256 of a photo")
     if not sha256:
-        raise misshapen("Say which photo: its SHA-256 goes in `sha256`.")
+        raise misshapen("Put the photo's SHA-256 in `sha256`.")
     desk = desk_of(request)
     return replied(await desk.read(give_photo, desk.salon, sha256))
 

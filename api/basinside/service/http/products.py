@@ -14,7 +14,7 @@ from .open_desk import desk_of
 
 @route("/api/products", http_method=[HttpMethod.GET, HttpMethod.HEAD])
 async def products(request: Request[Any, Any, Any]) -> Response[bytes]:
-    """Return the shelf the server was started with, or with a token the salon's own."""
+    """Return the shelf the server was started with; with a token, the salon's own."""
     if "authorization" in request.headers:
         await asking_device(request)
         desk = desk_of(request)

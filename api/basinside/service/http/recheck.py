@@ -1,4 +1,4 @@
-"""Has the safety rules look again at started services, in the engine's thread, as records come."""
+"""Has the safety rules check started services again, in the engine's thread, as records come."""
 
 import asyncio
 import logging
@@ -17,9 +17,9 @@ _log = logging.getLogger("basinside")
 
 
 async def keep_looking_again(desk: Desk) -> None:
-    """Look at what has come in, each second, until cancelled.
+    """Check what has come in, each second, until cancelled.
 
-    The log says how far it was looked at, so that a piece that fails is looked at again.
+    The log says how far it was checked, so a piece that fails is checked again.
     """
     while True:
         await asyncio.sleep(EVERY_S)
@@ -28,7 +28,7 @@ async def keep_looking_again(desk: Desk) -> None:
         except (Refused, HTTPException):  # no room, held by another process, or stopping
             continue
         except Exception as error:  # noqa: BLE001 - what it looks at must not end the looking
-            _log.error("Looking again at started services: %s", type(error).__name__)
+            _log.error("Checking started services again: %s", type(error).__name__)
 
 
 async def _look_at_all(desk: Desk) -> None:

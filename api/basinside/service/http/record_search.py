@@ -1,4 +1,4 @@
-"""The search over everything that the desk keeps."""
+"""The search over all the desk's records."""
 
 from typing import Any
 
@@ -14,7 +14,7 @@ from .sync import whole_in
 
 @route("/api/search", http_method=[HttpMethod.GET, HttpMethod.HEAD])
 async def search_records(request: Request[Any, Any, Any]) -> Response[bytes]:
-    """Answer with what holds every word asked for."""
+    """Answer with the records that hold every word asked for."""
     await asking_device(request)
     desk = desk_of(request)
     limit = whole_in(request, "limit", 60, 1, MOST_FOUND)

@@ -1,4 +1,4 @@
-"""After a restore: erasures and records that devices hand back."""
+"""After a restore: takes the erasures and records that devices hand back."""
 
 from typing import Any
 

@@ -1,4 +1,4 @@
-"""The safety rules in words; the reviews are asked like every calculation."""
+"""The safety rules in words; reviews are asked like every calculation."""
 
 from litestar import HttpMethod, Response, route
 

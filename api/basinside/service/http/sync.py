@@ -1,4 +1,4 @@
-"""The sync calls: operations in, changes out. What is decided is decided in `service/sync/`."""
+"""The sync calls: operations in, changes out. `service/sync/` makes every decision."""
 
 import re
 from typing import Any
@@ -22,7 +22,7 @@ _READING = [HttpMethod.GET, HttpMethod.HEAD]
 
 @post("/api/sync/push", request_max_body_size=MOST_BYTES + 1, status_code=200)
 async def push_operations(request: Request[Any, Any, Any]) -> Response[bytes]:
-    """Take in what a device wrote; answer with a receipt for each operation."""
+    """Take a device's operations; answer with a receipt for each."""
     received_ms = now_ms()
     desk = desk_of(request)
     body = await told_by_device(request, _push)
@@ -35,7 +35,7 @@ async def push_operations(request: Request[Any, Any, Any]) -> Response[bytes]:
 
 @route("/api/sync/pull", http_method=_READING)
 async def pull_changes(request: Request[Any, Any, Any]) -> Response[bytes]:
-    """Answer with what changed after a cursor."""
+    """Answer with the changes after a cursor."""
     device = await asking_device(request)
     desk = desk_of(request)
     text = request.query_params.get("cursor")
@@ -50,7 +50,7 @@ async def pull_changes(request: Request[Any, Any, Any]) -> Response[bytes]:
     except Refused:
         if cursor is None:
             raise
-        # Where that begins a new epoch, the refusal names it.
+        # If that begins a new epoch, the refusal names it.
         await desk.write(begin_anew_behind, desk.salon, cursor, now_ms())
         pulled = await desk.read(pull, desk.salon, device, cursor, limit, erase_seq, now_ms())
     return replied(pulled)
@@ -76,7 +76,7 @@ def page_asked(request: Request[Any, Any, Any]) -> tuple[int, int]:
 
 
 def whole_in(request: Request[Any, Any, Any], name: str, usual: int, least: int, most: int) -> int:
-    """Return a whole number of the query; raise `Refused` (400) where it is none within bounds."""
+    """Return a whole number of the query; raise `Refused` (400) if it is not one within bounds."""
     text = request.query_params.get(name)
     if text is None:
         return usual

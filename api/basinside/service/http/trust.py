@@ -1,8 +1,7 @@
-"""The plain page that walks a phone through trusting the desk: two files and a sheet of style.
+"""The plain page that helps a phone to trust the desk: two files and a style sheet.
 
-It is the one thing served without TLS, and holds nothing of the salon: a phone cannot read a page
-over TLS from a desk that it does not trust yet. What makes it safe is the comparison that it asks
-for, with what the desk's own machine shows.
+It is the only page served without TLS, and holds nothing of the salon: a phone cannot read a page
+over TLS from a desk it does not trust yet. The comparison with the desk's own screen makes it safe.
 """
 
 from html import escape
@@ -26,21 +25,21 @@ _STYLE = (
 _STEPS = {
     "iPhone or iPad": (
         "Tap the button above in Safari and allow the download.",
-        "Open Settings; near the top, a profile was downloaded. Open it, compare the numbers under"
-        " more details, and install it.",
+        "Open Settings. Near the top is the downloaded profile. Open it, compare the fingerprint"
+        " under more details, and install it.",
         "Still in Settings: General, About, at the very end Certificate Trust Settings. Turn on the"
         " salon’s desk.",
     ),
     "Android": (
         "Tap the button above and keep the file.",
-        "Open the phone’s settings and search for “CA certificate”. The system warns of what such a"
-        " certificate can do; this one is good for private networks only.",
-        "Choose the file. Under trusted credentials, user, open it and compare the numbers.",
+        "Open the phone’s settings and search for “CA certificate”. The system warns you about"
+        " such a certificate. This one works only in private networks.",
+        "Choose the file. Under trusted credentials, user, open it and compare the fingerprint.",
     ),
     "A computer": (
         "Download the file with the button above and open it.",
         "Add it as a root certificate for websites, in the system’s or the browser’s settings.",
-        "Open its details and compare the numbers.",
+        "Open its details and compare the fingerprint.",
     ),
 }
 
@@ -84,10 +83,10 @@ def trust_page(fingerprint: str, address: str) -> str:
         '<meta name="viewport" content="width=device-width, initial-scale=1">'
         '<title>Trust the salon’s desk</title><link rel="stylesheet" href="/trust.css">'
         "<h1>Trust the salon’s desk</h1>"
-        "<p>Once on each phone. Then nobody on the salon’s network can read or change what the"
-        " phone and the desk tell each other.</p>"
+        "<p>Do this once on each phone. Then nobody on the salon’s network can read or change what"
+        " the phone and the desk send each other.</p>"
         f'<p><a class="main" href="{CERTIFICATE}" download>Get the desk’s certificate</a></p>'
-        "<p>Compare before you trust it. The desk’s computer shows these numbers (SHA-256), and"
+        "<p>Compare before you trust it. The desk’s computer shows this fingerprint (SHA-256), and"
         " so does the phone. If they differ, stop and delete the file.</p>"
         f"<code>{escape(fingerprint)}</code>"
         f"{steps}"

@@ -5,8 +5,8 @@ Every product, line and head of hair here is invented.
 
 from typing import Any
 
-# Stands where a reply names the engine that gave it: the true one changes with every edit
-# of the engine, down to a comment, and would call the document out of date each time.
+# Takes the place of the engine's version in a reply. The true one changes with every edit of the
+# engine, down to a comment, and would make the document out of date each time.
 ENGINE_VERSION = "0123456789ab"
 
 _VIOLET_BLUE = {
@@ -270,7 +270,7 @@ SCHEDULES: dict[str, Any] = {
     },
 }
 
-# Not in the document: what must hold of any engine, so that a machine can examine its own.
+# Not in the document: facts about any engine, with which a machine can check its own.
 CLEAR_ON_BLONDE: dict[str, Any] = {
     "hair": {"level": 10},
     "mix": {"parts": [{"product": "st0", "grams": 40}], "minutes": 20},

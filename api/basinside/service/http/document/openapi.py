@@ -1,11 +1,11 @@
 """Writes the OpenAPI 3.1 document from the table of calls and the contract's own shapes.
 
-We write it, since the framework's lacks `additionalProperties: false`: a tester driven by
-it would call every refusal of an unknown field a fault.
+We write it because the framework's lacks `additionalProperties: false`. A tester driven by that
+would call every refusal of an unknown field a fault.
 
-The replies shown are the engine's own, worked out while the document is written and
-rounded to two decimals, which no edit but one of substance and no Python release changes.
-So a document that has drifted means that what it shows is no longer what one gets.
+The engine works out the replies shown while the document is written, rounded to two decimals. Only
+a real change of the engine moves them, and no Python release does. So if the document has drifted,
+its replies are no longer what a caller gets.
 """
 
 import inspect
@@ -34,39 +34,40 @@ _RESPONSE = "#/components/responses/{name}"
 _OF_RECORDS = "{status}OfRecords"
 _DECIMALS = 2
 _ABOUT = """\
-Works out what to mix for the hair in front of a colourist, and what it will look like minute
-by minute: on the head, wiped, and dry if it were rinsed now.
+Works out what to mix for the hair in front of a colourist, and shows its colour minute by minute:
+on the head, wiped, and dry if rinsed now.
 
-Percent are percent, grams grams, minutes whole minutes. Colours are CIELAB, D65 and the
-10 degree observer; `hex` shows that colour on an sRGB screen. Fields a call does not know are
-refused. No prediction is certain: each says how sure it is. The maker's leaflet, local law and
-an allergy alert test come before anything computed here."""
+Percent are percent, grams are grams, and minutes are whole minutes. Colours are CIELAB, D65 and
+the 10 degree observer. `hex` shows a colour on an sRGB screen. A call refuses unknown fields. No
+prediction is certain: each says how sure it is. The maker's leaflet, local law and an allergy
+alert test come before anything computed here."""
 _REFUSALS = {
-    "400": "The body is not JSON, or not of the shape described. `errors` names the first place.",
-    "404": "Nothing is served under this path.",
-    "405": "The path is served, but not with this method; `Allow` says with which.",
+    "400": "The body is not JSON, or does not have this shape. `errors` names the first place.",
+    "404": "Nothing is at this path.",
+    "405": "The path exists, but not with this method. `Allow` lists the methods.",
     "413": "The body is larger than 1 MiB.",
-    "422": "The shape is right, the meaning is not: say, a mix of a product that is not there."
+    "422": "The shape is right but the meaning is not, as in a mix of a missing product."
     " `errors` names every place.",
 }
-# What calls on records are refused with: problem details with a `code`, after the statuses that
-# every call shares; of those, what such a call refuses itself has a code as well.
+# Refusals of calls on records: problem details with a `code`, after the statuses that every call
+# shares. A shared status that such a call gives itself has a code as well.
 _REFUSALS_OF_RECORDS = {
-    "401": "No token, or one that is not known (any more): `pairing_expired`. What waits on the"
-    " device stays there.",
-    "403": "A token that was taken back (`device_revoked`), of another device (`other_device`), or"
-    " a code that is not good (`code_unknown`), or asked for elsewhere than at the server's machine"
+    "401": "No token, or an unknown or expired one: `pairing_expired`. Operations that wait on"
+    " the device stay there.",
+    "403": "A revoked token (`device_revoked`), a token of another device (`other_device`), a wrong"
+    " or expired code (`code_unknown`), or a code asked for away from the server's machine"
     " (`at_the_desk_only`).",
-    "409": "`seq_gap`, `device_forked`, `epoch_changed` or `schema_ahead`: nothing was taken.",
+    "409": "`seq_gap`, `device_forked`, `epoch_changed` or `schema_ahead`: the desk stored"
+    " nothing.",
     "429": "Asked too often; `Retry-After` says when to come back.",
     "503": "The records are `busy` or `damaged`, or the server stops; `Retry-After` says when to"
     " come back.",
-    "507": "The desk's disk is full; nothing was taken.",
+    "507": "The desk's disk is full, so it stored nothing.",
 }
 # The same statuses as every call's, but with a `code`.
 _CODED = {
-    "400": "The body or the query is not of the shape described: `body_unreadable`.",
-    "413": "More than is taken at once; `max_ops` and `max_bytes` say how much is.",
+    "400": "The body or the query does not have this shape: `body_unreadable`.",
+    "413": "Too much at once; `max_ops` and `max_bytes` are the limits.",
 }
 
 
@@ -87,7 +88,7 @@ def openapi_document() -> Json:
         "info": {
             "title": "Basinside",
             "version": __version__,
-            "summary": "What to mix, and what it will look like minute by minute.",
+            "summary": "Says what to mix, and shows its colour minute by minute.",
             "description": _ABOUT,
             "license": {"name": "Apache-2.0", "identifier": "Apache-2.0"},
         },
@@ -101,7 +102,7 @@ def openapi_document() -> Json:
                 "device": {
                     "type": "http",
                     "scheme": "bearer",
-                    "description": "The token that pairing gave to this device.",
+                    "description": "The token that pairing gave this device.",
                 }
             },
         },
@@ -127,13 +128,13 @@ def _operation(call: Call) -> Json:
             "required": True,
             "content": {JSON: _content(call.asked, call.examples)},
         }
-        # What makes no sense in a record is told write by write in the receipts, not by a 422.
+        # Nonsense in a record is answered write by write in the receipts, not by a 422.
         refused = [status for status in _REFUSALS if status != "422" or not _has_codes(call)]
         replies = call.shown or {
             title: _worked(call.path, request, 200) for title, request in call.examples.items()
         }
     if call.file:
-        # A file is bytes, which OpenAPI 3.1 says by leaving the schema out (§4.8.14.2).
+        # A file is bytes; OpenAPI 3.1 says so by leaving the schema out (§4.8.14.2).
         operation["requestBody"] = {"required": True, "content": {call.file: {}}}
         refused = [status for status in _REFUSALS if status != "422"]
         replies = call.shown or {}
@@ -160,10 +161,10 @@ def _operation(call: Call) -> Json:
 
 
 def _named(call: Call, status: str) -> str:
-    """Return the name under which the document keeps what a call is refused with."""
+    """Return the name under which the document keeps a refusal of a call."""
     if not _has_codes(call) or status not in _CODED:
         return status
-    # A pairing is small, so that what is too large for it was never meant as one.
+    # A pairing is small, so a body too large for it was never meant as one.
     return status if status == "413" and not call.paired else _OF_RECORDS.format(status=status)
 
 

@@ -129,7 +129,7 @@ def _shape(name: str, schema: Json) -> Iterator[str]:
 
 
 def _kind(schema: Json) -> str:
-    """Return what a value may be, in words, as HTML."""
+    """Return a value's type, in words, as HTML."""
     if reference := schema.get("$ref"):
         name = reference.rpartition("/")[2]
         return f'<a href="#shape-{name}">{name}</a>'
@@ -159,13 +159,13 @@ def _span(schema: Json, what: str) -> str:
 
 def _default(schema: Json) -> str:
     absent = schema.get("default")
-    if absent is None or isinstance(absent, dict):  # an object's defaults stand with its shape
+    if absent is None or isinstance(absent, dict):  # an object's defaults are in its shape
         return "; may be absent"
     return f"; <code>{escape(json.dumps(absent))}</code> when absent"
 
 
 def _example(schema: Json) -> str:
-    """Return one example value, also where it stands on the choice that is not null."""
+    """Return one example value, also if it is on the choice that is not null."""
     for choice in (schema, *schema.get("anyOf", [])):
         for example in choice.get("examples", []):
             return f", such as <code>{escape(json.dumps(example))}</code>"
@@ -173,7 +173,7 @@ def _example(schema: Json) -> str:
 
 
 def _note(schema: Json) -> str:
-    """Return the field's description, also where it stands on the choice that is not null."""
+    """Return the field's description, also if it is on the choice that is not null."""
     note = schema.get("description") or next(
         (choice["description"] for choice in schema.get("anyOf", []) if "description" in choice), ""
     )

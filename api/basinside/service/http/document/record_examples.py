@@ -174,7 +174,7 @@ RESCUES: dict[str, Any] = {
 RESCUED: dict[str, Any] = {
     "The client whose telephone was lost": {"v": 1, "epoch": "e2", "taken": 1, "erased": 0}
 }
-# The SHA-256 of "abc", an example of FIPS 180-4; three bytes stand for a photo.
+# The SHA-256 of "abc", an example of FIPS 180-4; three bytes take the place of a photo.
 _PHOTO = "ba7816bf8f01cfea414140de5dae2223b00361a396177a9cb410ff61f20015ad"
 PHOTOS: dict[str, Any] = {
     "Three bytes that stand for a photo": {

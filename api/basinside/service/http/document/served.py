@@ -1,4 +1,4 @@
-"""The OpenAPI document, and the page that shows it to people, from our own origin alone."""
+"""Serves the OpenAPI document and the page that shows it, from our own origin only."""
 
 from functools import cache
 from importlib.resources import files
@@ -35,7 +35,7 @@ async def reference_style() -> Response[str]:
     return Response(css, status_code=200, media_type="text/css", headers=_KEPT)
 
 
-# Written when first asked for, and kept as text.
+# Written at the first request, and kept as text.
 @cache
 def _document_text() -> str:
     return openapi_text()

@@ -1,4 +1,4 @@
-"""What is said of one call of the API."""
+"""The description of one call of the API."""
 
 from typing import Any, Literal, NamedTuple
 
@@ -17,9 +17,9 @@ class Query(NamedTuple):
 class Call(NamedTuple):
     """One call. `examples` are worked requests, or for a GET worked replies, by their title.
 
-    A call on records carries a device's token (`paired`); its replies depend on what is kept, so
-    they are worked examples too (`shown`). `refused` are the statuses beyond the usual. `file` is
-    the media type of a body that is no JSON but a file.
+    A call on records carries a device's token (`paired`). Its replies depend on the stored records,
+    so they are worked examples too (`shown`). `refused` are the statuses beyond the usual. `file`
+    is the media type of a body that is a file, not JSON.
     """
 
     method: Literal["get", "post"]

@@ -25,12 +25,12 @@ _QUERY = (
     Query(
         "limit",
         {"type": "integer", "minimum": 1, "maximum": MOST_READ, "default": MOST_READ},
-        "At most so many records; a page also ends at 1 MiB.",
+        "The most records in a page, which also ends at 1 MiB.",
     ),
-    Query("client", _text(UUID_PATTERN), "Only those of this client."),
-    Query("day", _text(DAY_PATTERN), "Only those that took place on this day, UTC."),
-    # The last, since a kind with no words of its own is asked all but this.
-    Query("text", _text(), "Only those that hold every one of these words, whole or begun."),
+    Query("client", _text(UUID_PATTERN), "Only records of this client."),
+    Query("day", _text(DAY_PATTERN), "Only records of this day, UTC."),
+    # The last one: a kind without words of its own gets all but this.
+    Query("text", _text(), "Only records that hold every one of these words, whole or begun."),
 )
 
 
@@ -98,10 +98,10 @@ def _reading(path: str, kind: str, operation: str, summary: str, said: str) -> C
         operation,
         "Reading",
         summary,
-        f"{said} In the order of their last change, each as it now stands; those that were deleted"
-        " come too, with `gone`. Ask again with `after` set to `next`: the next page, and later"
-        " whatever has changed since. 409 `epoch_changed` where the desk was put back from a"
-        " backup: read anew without `after`.",
+        f"{said} Records come in the order of their last change, each as it is now. Deleted ones"
+        " come too, with `gone`. Ask again with `after` set to `next` for the next page, and later"
+        " for everything changed since. 409 `epoch_changed` if the desk was put back from a backup:"
+        " read again without `after`.",
         None,
         Records,
         {f"One {kind}": {"records": [_SHOWN[kind]], "next": _NEXT, "more": False}},
@@ -125,7 +125,7 @@ EXPORT_CALLS = (
         "/api/formulas",
         "formula",
         "readFormulas",
-        "The formulas that were kept",
+        "The kept formulas",
         "Kept formulas. A change of one is a new formula that names the old one as its `parent`.",
     ),
     Call(
@@ -133,10 +133,10 @@ EXPORT_CALLS = (
         "/api/search",
         "search",
         "Reading",
-        "Find anything by its words",
+        "Find records by their words",
         "Clients, formulas, entries of a hair's history and notes that hold every word of `q`,"
-        " whole or begun, whatever their accents and capitals. Clients first, then formulas,"
-        " history and notes; of each the latest first.",
+        " whole or begun. Accents and capitals do not matter. Clients come first, then formulas,"
+        " history and notes, the newest of each first.",
         None,
         Searched,
         {
@@ -161,7 +161,7 @@ EXPORT_CALLS = (
             Query(
                 "limit",
                 {"type": "integer", "minimum": 1, "maximum": MOST_FOUND, "default": 60},
-                "At most so many.",
+                "The most in a page.",
             ),
         ),
         refused=("400",),
@@ -172,10 +172,10 @@ EXPORT_CALLS = (
         "listMatters",
         "Reading",
         "What needs a look",
-        "All that only a person can settle: services whose clock was started while the safety"
-        " rules did not let it, fields that two people wrote apart, records that were deleted by"
-        " someone who had not seen their last change, rows that cannot be read. What ends each is"
-        " an operation, pushed like any other; `settle` says which.",
+        "Everything that only a person can settle. Services whose clock was started while the"
+        " safety rules held them. Fields that two people wrote apart. Records deleted by someone"
+        " who had not seen their last change. Rows that cannot be read. Operations that were"
+        " refused for good. An operation ends each, pushed like any other; `settle` says which.",
         None,
         Matters,
         {
@@ -219,7 +219,7 @@ EXPORT_CALLS = (
             Query(
                 "limit",
                 {"type": "integer", "minimum": 1, "maximum": MOST_MATTERS, "default": MOST_MATTERS},
-                "At most so many.",
+                "The most in a page.",
             ),
         ),
         refused=("400",),

@@ -13,12 +13,12 @@ from .call import Call, Query
 _LIMIT = Query(
     "limit",
     {"type": "integer", "minimum": 1, "maximum": 500, "default": 500},
-    "At most so many records; a page also ends at 1 MiB.",
+    "The most records in a page, which also ends at 1 MiB.",
 )
 _ERASE_SEQ = Query(
     "erase_seq",
     {"type": "integer", "minimum": 0, "maximum": 2**53, "default": 0},
-    "The last erasure the device knows; those after it come first in every answer.",
+    "The last erasure the device knows. Later ones come first in every answer.",
 )
 
 
@@ -33,9 +33,9 @@ RECORD_CALLS = (
         "pairDevice",
         "Records",
         "Pair a device",
-        "Exchange a code, made at the server's machine by `basinside pair`, for the token that"
-        " every further call carries. A code works once, for ten minutes. A device that was known"
-        " keeps its numbers; its old token ends.",
+        "Exchange a code for the token that every further call carries. `basinside pair` makes the"
+        " code at the server's machine. A code works once, for ten minutes. A known device keeps"
+        " its numbers, and its old token ends.",
         Pairing,
         Paired,
         examples.PAIRINGS,
@@ -48,9 +48,9 @@ RECORD_CALLS = (
         "offerCode",
         "Records",
         "A code for another device, at the server's machine",
-        "What `basinside pair` shows, for the page: a code with its link as a QR code. It is given"
-        " to a paired browser that calls over loopback, through no proxy, while the desk serves"
-        " phones over its own TLS; to anybody else 403 `at_the_desk_only`.",
+        "The same as `basinside pair`, for the page: a code with its link as a QR code. Only a"
+        " paired browser gets one that calls over loopback, through no proxy, while the desk serves"
+        " phones over its own TLS. Any other gets 403 `at_the_desk_only`.",
         CodeAsked,
         CodeOffered,
         examples.CODES_ASKED,
@@ -64,7 +64,8 @@ RECORD_CALLS = (
         "listDevices",
         "Records",
         "The devices of the salon",
-        "Every device that was ever paired, the latest first, with what it last said waits on it.",
+        "Every device ever paired, the latest first. Each has the number of operations that waited"
+        " on it when it last called.",
         None,
         Devices,
         examples.DEVICES,
@@ -75,14 +76,14 @@ RECORD_CALLS = (
         "/api/sync/push",
         "pushOperations",
         "Records",
-        "Take in what was written on a device",
-        "Each operation is taken in once, however often it is sent, and answered with a receipt:"
-        " accepted, duplicate, or refused for good with what can be done. A refused one uses up"
-        " its number. Nothing is applied from a body that cannot be read whole; what is accepted"
-        " is on the disk before the answer leaves. The body may be gzip (`Content-Encoding`). 409"
-        " `seq_gap` names the number that is `expected`; `device_forked` says that two phones"
-        " share a name; `epoch_changed` that the desk was put back from a backup; `schema_ahead`"
-        " that the desk needs its update.",
+        "Take a device's operations",
+        "The desk takes each operation once, however often it is sent. It answers each with a"
+        " receipt: accepted, duplicate, or refused for good with what to do. A refused one uses up"
+        " its number. Nothing is applied from a body that cannot be read whole. Accepted operations"
+        " are on the disk before the answer leaves. The body may be gzip (`Content-Encoding`). 409"
+        " `seq_gap` names the `expected` number. `device_forked` says that two phones share a name."
+        " `epoch_changed` says that the desk was put back from a backup. `schema_ahead` says that"
+        " the desk needs its update.",
         Push,
         Pushed,
         examples.PUSHES,
@@ -95,10 +96,9 @@ RECORD_CALLS = (
         "/api/sync/pull",
         "pullChanges",
         "Records",
-        "What changed after a cursor",
-        "Records as they now stand, each once, in the order of their last change. Keep the records"
-        " and `next` in one transaction. A cursor of another history is answered 409"
-        " `epoch_changed`.",
+        "Changes after a cursor",
+        "Records as they are now, each once, in the order of their last change. Store the records"
+        " and `next` in one transaction. A cursor of another history gets 409 `epoch_changed`.",
         None,
         Pulled,
         examples.PULLED,
@@ -116,9 +116,9 @@ RECORD_CALLS = (
         "takeSnapshot",
         "Records",
         "Everything, today's first",
-        "One page of everything there is, in ranks: the shelf and the people, the services around"
-        " today, every client with what is known for their safety, then histories. Keep each page"
-        " with its `next`: a fetch that was cut goes on there. After the last, pull from `cursor`.",
+        "One page of all records, in ranks. The shelf and the people come first, then the services"
+        " around today, every client with their safety facts, and histories. Store each page with"
+        " its `next`: an interrupted fetch goes on there. After the last, pull from `cursor`.",
         None,
         Page,
         examples.PAGES,
@@ -137,15 +137,15 @@ RECORD_CALLS = (
         "Records",
         "Changes as they come",
         "Server-sent events (`text/event-stream`), for as long as the client stays. `change` holds"
-        " `{from, changes}` and has the cursor after it as its id: apply it only where `from` is"
-        " one's own cursor, and else pull, so that a lost event leaves no hole. `poke`: there is"
-        " more than fits, go and pull. `erase`: the newest entries of the ledger. `epoch`: another"
-        " history; pull, and be told. A comment every 20 s shows that the line is up.",
+        " `{from, changes}` and has the cursor after it as its id. Apply it only if `from` is your"
+        " own cursor, and else pull, so that a lost event leaves no hole. `poke`: more than fits,"
+        " so pull. `erase`: the newest entries of the ledger. `epoch`: another history, so pull. A"
+        " comment every 20 s shows that the connection lives.",
         None,
         Live,
         examples.LIVE,
         paired=True,
-        query=(Query("cursor", _text(CURSOR_PATTERN), "Where the client stands."),),
+        query=(Query("cursor", _text(CURSOR_PATTERN), "The client's present cursor."),),
         refused=("400",),
     ),
     Call(
@@ -153,10 +153,10 @@ RECORD_CALLS = (
         "/api/sync/offer",
         "offerRecords",
         "Records",
-        "What a restored desk lacks",
-        "Asked by a device after `epoch_changed`: the erasures it knows, and which writes it holds"
-        " of which records. Erasures that the desk had forgotten are carried out at once. The"
-        " answer names the writes that are missing, and the whole ledger.",
+        "Offer a restored desk its missing writes",
+        "A device sends this after `epoch_changed`: the erasures it knows, and the writes it holds"
+        " of each record. The desk carries out forgotten erasures at once. The answer names the"
+        " missing writes, and the whole ledger.",
         Offer,
         Offered,
         examples.OFFERS,
@@ -169,10 +169,10 @@ RECORD_CALLS = (
         "/api/sync/rescue",
         "rescueRecords",
         "Records",
-        "Hand back what a restored desk lacks",
-        "Records with missing writes, as the device had pulled them. They are joined to those"
-        " here, in whatever order they come; what was erased stays erased. 409"
-        " `nothing_restored` where the desk was never put back from a copy.",
+        "Hand missing records back to a restored desk",
+        "Records with missing writes, as the device had pulled them. The desk joins them to its"
+        " own, in any order. Erased records stay erased. 409 `nothing_restored` if the desk was"
+        " never put back from a copy.",
         Rescue,
         Rescued,
         examples.RESCUES,
@@ -186,9 +186,9 @@ RECORD_CALLS = (
         "sendPhoto",
         "Records",
         "Send a photo that a record names",
-        "Photos travel apart from records, after them, by the SHA-256 of their bytes: the same"
-        " photo is kept once. One that is not whole is 400, one that no record here names (not"
-        " yet, or not any more) 409 `not_named`; either way nothing was kept.",
+        "Photos travel apart from records and after them. The SHA-256 of its bytes names a photo,"
+        " so the same photo is stored once. A photo that is not whole gets 400. A photo that no"
+        " record here names gets 409 `not_named`. Either way the desk stores nothing.",
         PhotoSent,
         PhotoKept,
         examples.PHOTOS,
@@ -202,7 +202,7 @@ RECORD_CALLS = (
         "fetchPhoto",
         "Records",
         "A photo",
-        "The bytes of a photo, or a null where no device has sent them yet.",
+        "The bytes of a photo, or null if no device has sent them yet.",
         None,
         PhotoAsked,
         examples.PHOTO,
@@ -226,7 +226,7 @@ RECORD_CALLS = (
             Query(
                 "limit",
                 {"type": "integer", "minimum": 1, "maximum": MOST_MISSING, "default": MOST_MISSING},
-                "At most so many.",
+                "The most in a page.",
             ),
         ),
         refused=("400",),
@@ -236,12 +236,12 @@ RECORD_CALLS = (
         "/api/sync/import",
         "importFile",
         "Records",
-        "Bring a phone's file in",
-        "The file that the app saves of all a phone holds (gzip of lines of JSON, without a"
-        " passphrase), at most 32 MiB. What is new in it is taken in, in one transaction; brought"
-        " in again, or after the phone has sent it, it adds nothing. 400 names the line where a"
-        " file is cut or was changed, and nothing was taken; operations that cannot be taken alone"
-        " are listed in `refused`, each with its line.",
+        "Import a phone's file",
+        "The file in which the app saves everything on a phone: gzip of lines of JSON, without a"
+        " passphrase, at most 32 MiB. The desk takes everything new in it, in one transaction. A"
+        " second import adds nothing, nor does one after the phone has sent its records. 400 names"
+        " the line at which a file is cut or changed, and the desk takes nothing. `refused` lists"
+        " each operation that could not be taken, with its line.",
         None,
         Imported,
         {},

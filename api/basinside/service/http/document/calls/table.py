@@ -1,4 +1,4 @@
-"""The one table of calls: what is served where, in words. The document is written from it."""
+"""The one table of calls, in words. The document is written from it."""
 
 from .....contract.formulations import FormulationReply, FormulationRequest
 from .....contract.health import Health
@@ -34,9 +34,9 @@ CALLS = (
         "formulate",
         "Calculations",
         "What to mix",
-        "What should be mixed from these products for this hair and this wish? Ranked formulas,"
-        " each with its dry colour, how sure that is, the minutes to rinse in and the reasons;"
-        " and when the products cannot do it, by how much and what would help.",
+        "What should be mixed from these products for this hair and this wish? The answer ranks"
+        " formulas, each with its dry colour, how sure that is, the minutes to rinse in and the"
+        " reasons. If the products cannot do it, it says by how much and what would help.",
         FormulationRequest,
         FormulationReply,
         examples.FORMULATIONS,
@@ -46,10 +46,10 @@ CALLS = (
         "/api/predictions",
         "predict",
         "Calculations",
-        "What will be seen, minute by minute",
-        "What will this mix look like on this hair while it develops? At each minute three looks:"
-        " on the head (product on, wet), wiped (clean, wet) and dry, had it been rinsed then."
-        " A `mix` of a formula goes in unchanged and gives the same colour.",
+        "The colours, minute by minute",
+        "What will this mix look like on this hair while it develops? Each minute has three looks:"
+        " on the head (product on, wet), wiped (clean, wet) and dry, if rinsed at that minute. A"
+        " formula's `mix` goes in unchanged and gives the same colour.",
         PredictionRequest,
         PredictionReply,
         examples.PREDICTIONS,
@@ -60,11 +60,11 @@ CALLS = (
         "reviewSafety",
         "Safety",
         "May this service start?",
-        "What do the safety rules find for these facts and this plan? Findings, worst first: what"
-        " holds the service, what needs a named person's decision, what is good to know, each"
-        " with its next step and its source; and the questions still open, in the order that"
-        " closes most. A fact that is missing counts as unsafe. A hold is an answer, not a"
-        " refusal; rinsing, first aid, a call for help, ending and export are never held.",
+        "What do the safety rules find for these facts and this plan? Findings come worst first:"
+        " holds, decisions for a named person, and things good to know. Each has its next step and"
+        " its source. The open questions follow, in the order that closes most. A missing fact"
+        " counts as unsafe. A hold is an answer, not a refusal. Rinsing, first aid, a call for"
+        " help, ending and export are never held.",
         SafetyReviewRequest,
         SafetyReviewReply,
         examples.SAFETY_REVIEWS,
@@ -75,8 +75,8 @@ CALLS = (
         "listSafetyRules",
         "Safety",
         "The safety rules in words",
-        "Every rule with its condition, its sentence, its next step and its sources, and how far"
-        " each source was checked; every fact with its question.",
+        "Every rule with its condition, its sentence, its next step and its sources. Each source"
+        " says how far it was checked. Every fact has its question.",
         None,
         SafetyRules,
         examples.SAFETY_RULES,
@@ -87,10 +87,10 @@ CALLS = (
         "judge",
         "Calculations",
         "Wait, look again or rinse",
-        "What do looks at the basin, measured or in a word, say of this head? The hair as it now"
-        " seems and how sure that is, its strip and window, what to do now and why; and when a"
-        " look is one hardly any such head could show, what else would explain it. Send every"
-        " reading so far with the hair as first described.",
+        "What do looks at the basin, measured or in a word, tell about this head? The answer has"
+        " the hair as it now seems and how sure that is, its strip and window, and what to do now"
+        " and why. If hardly any such head could show a look, it says what else would explain it."
+        " Send every reading so far with the hair as first described.",
         JudgementRequest,
         JudgementReply,
         examples.JUDGEMENTS,
@@ -101,10 +101,11 @@ CALLS = (
         "weigh",
         "Calculations",
         "How to weigh a mix",
-        "How is this mix weighed, on this scale, with the developers in stock? A ladder of scale"
-        " readings from the tare on, the developer thinned by mass where its strength is not in"
-        " stock (never made stronger: that is refused), what rounding does to the colour, the cost"
-        " and how long the mix may be used. With `hair_amount`, how much this much hair needs.",
+        "How is this mix weighed, on this scale, with the developers in stock? The answer is a"
+        " ladder of scale readings from the tare on. Developer is thinned by mass if its strength"
+        " is not in stock, and never made stronger: that is refused. The answer also has what"
+        " rounding does to the colour, the cost, and how long the mix may be used. With"
+        " `hair_amount` it says how much this much hair needs.",
         MixRequest,
         MixReply,
         examples.MIXES,
@@ -116,9 +117,9 @@ CALLS = (
         "Calculations",
         "In which order to work, and when",
         "When is each zone put on and rinsed, so that every one is inside its window at its rinse?"
-        " The order with the most slack, for one or two pairs of hands; or which zone must miss, by"
-        " how much, and what would mend it. One round: all zones are on before the first is"
-        " rinsed, and each one's age runs from its last section on.",
+        " The answer is the order with the most slack, for one or two pairs of hands. If there is"
+        " none, it says which zone must miss, by how much, and what would help. All zones are on"
+        " before the first is rinsed, and each one's age runs from its last section on.",
         ScheduleRequest,
         ScheduleReply,
         examples.SCHEDULES,
@@ -129,10 +130,10 @@ CALLS = (
         "mend",
         "Calculations",
         "Leave it, wash once, or a second mix",
-        "It missed: what would bring this hair nearer its wish? Leaving it, one wash and second"
-        " mixes over what is on, each with its dry colour, the advised way first. Leaving it is"
-        " advised when nothing else is worth it. `hair` is best as a judgement of the dried"
-        " strand gave it, with the rinsed mix in `already_on`.",
+        "It missed: what would bring this hair nearer its wish? The answer compares leaving it, one"
+        " wash and second mixes over the first. Each has its dry colour, and the advised way comes"
+        " first. Leaving it is advised when nothing else is worth it. Take `hair` from a judgement"
+        " of the dried strand if you can, with the rinsed mix in `already_on`.",
         MendRequest,
         MendReply,
         examples.MENDS,
@@ -143,8 +144,8 @@ CALLS = (
         "lighten",
         "Calculations",
         "Light enough for this wish?",
-        "A strand under the lightener, wiped and looked at: is it light enough for the wish, does"
-        " it need more time within the leaflet, would a deeper wish do, or is it to stop? No"
+        "You wiped a strand under the lightener and looked at it. Is it light enough for the wish?"
+        " Does it need more time within the leaflet, would a deeper wish do, or should it stop? No"
         " colour is predicted while hair lightens.",
         LighteningRequest,
         LighteningReply,
@@ -156,9 +157,9 @@ CALLS = (
         "listProducts",
         "Shelf",
         "The products on the shelf",
-        "Products ready to be put into a calculation, at most 500. With a device's token the"
-        " salon's own, as its records have them, by line and name; without one the invented demo"
-        " shelf, with `demo` true, which says nothing of any salon. Read-only.",
+        "Products ready for a calculation, at most 500. With a device's token they are the salon's"
+        " own, as its records have them, by line and name. Without one they are the invented demo"
+        " shelf, with `demo` true, which tells nothing about any salon. Read-only.",
         None,
         Shelf,
         examples.PRODUCTS,
@@ -172,8 +173,8 @@ CALLS = (
         "health",
         "Server",
         "Whether the server is ready",
-        "Answers once the server takes requests. `engine_version` names the engine's files:"
-        " answers of different versions may differ.",
+        "Answers once the server takes requests. `engine_version` names the engine's files."
+        " Different versions may give different answers.",
         None,
         Health,
         examples.HEALTH,
