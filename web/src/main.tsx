@@ -6,6 +6,7 @@ import { watch_bench } from "./bench/bench";
 import { watch_questions } from "./bench/questions";
 import { keep, recall } from "./device/kept";
 import { settings } from "./device/settings";
+import { open_typed } from "./device/typed";
 import { start_at_rest } from "./engine/device";
 import { hold_off_while } from "./engine/patience";
 import type { OpenQuestion } from "./engine/question";
@@ -36,6 +37,7 @@ watch_judged();
 void fetch_shelf();
 // A store that does not open now is tried again by the next write, which says so where it fails.
 open_records().catch(() => undefined);
+open_typed().catch(() => undefined);
 
 // A phone of its own sends nothing, and does not load what would.
 effect(() => {

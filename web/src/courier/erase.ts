@@ -2,7 +2,7 @@
 // refused, and what was half typed. The ledger is kept, so that a restored desk cannot forget it.
 
 import type { ErasedEntry } from "../api/shapes";
-import { forget_drafts } from "../bench/note_drafts";
+import { forget_typed_about } from "../device/typed";
 import { type Writing, with_database, write_at_once } from "../outbox/database";
 import type { Operation } from "../outbox/operation";
 import { change_sent, sent_after } from "../outbox/sent";
@@ -32,7 +32,7 @@ export async function carry_out(erased: readonly ErasedEntry[]): Promise<void> {
     await put_position(meta, { erase_seq: Math.max(0, ...longer.map(({ n }) => n)) });
   });
   if (ids.size === 0) return;
-  forget_drafts(ids);
+  forget_typed_about(ids);
   // All of it: what was never sent may be about the person too, under an id the desk never had.
   await look_again();
   tell_other_windows({ came_in: true });

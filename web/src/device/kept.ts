@@ -1,12 +1,26 @@
 // What was entered is on this phone before anything else is done with it, and there again after
 // a reload. A value written by another version of the page, or spoilt, gives way to the default.
+//
+// It is kept twice. The browser's simple storage answers at once, so the first screen is right; but
+// a browser may write it seconds late. The strict store has it on the disk within a moment, and
+// what it holds goes first where it is newer.
 import { effect, type Signal, signal } from "@preact/signals";
+import { put_draft } from "../outbox/drafts";
 
 const PREFIX = "basinside.1.";
+/** What the keys of kept values begin with in the strict store. */
+export const KEPT = "kept/";
+
+/** How each kept value takes over what the strict store held. */
+const taking = new Map<string, (stored: unknown) => void>();
 
 /** Returns a signal that starts as it was last left, and is kept whenever it changes. */
 export function kept<Value>(name: string, initial: Value): Signal<Value> {
-  return watched(recall(name, initial), (now) => keep(name, now));
+  const value = watched(recall(name, initial), (now) => keep_strictly(name, now));
+  taking.set(name, (stored) => {
+    value.value = fitted(stored, initial);
+  });
+  return value;
 }
 
 /**
@@ -18,10 +32,47 @@ export function kept_in_window<Value>(name: string, initial: Value): Signal<Valu
   const start = here === undefined ? recall(name, initial) : fitted(here, initial);
   // From now on this window's, even where it is never changed in it.
   write(() => sessionStorage, name, start);
-  return watched(start, (now) => {
+  const value = watched(start, (now) => {
     write(() => sessionStorage, name, now);
-    keep(name, now);
+    keep_strictly(name, now);
   });
+  // A window that was only loaded again has its own value already.
+  if (here === undefined) {
+    taking.set(name, (stored) => {
+      value.value = fitted(stored, initial);
+    });
+  }
+  return value;
+}
+
+interface Stored {
+  at_ms: number;
+  value: unknown;
+}
+
+/** Takes over what the strict store held under a name, where it is newer than what is here. */
+export function restore_kept(name: string, text: string): void {
+  const stored = parsed(text) as Stored | undefined;
+  const at_ms = read(() => localStorage, at_name(name));
+  if (!stored || (typeof at_ms === "number" && at_ms >= stored.at_ms)) return;
+  write(() => localStorage, name, stored.value);
+  write(() => localStorage, at_name(name), stored.at_ms);
+  taking.get(name)?.(stored.value);
+}
+
+function keep_strictly(name: string, value: unknown): void {
+  const before = read(() => localStorage, at_name(name));
+  // A clock that was set back must not make the newer value the older one.
+  const at_ms = Math.max(Date.now(), typeof before === "number" ? before + 1 : 0);
+  keep(name, value);
+  write(() => localStorage, at_name(name), at_ms);
+  put_draft(KEPT + name, JSON.stringify({ at_ms, value } satisfies Stored)).catch(() => {
+    storage_works.value = false;
+  });
+}
+
+function at_name(name: string): string {
+  return `at.${name}`;
 }
 
 function watched<Value>(start: Value, on_change: (now: Value) => void): Signal<Value> {
@@ -52,7 +103,15 @@ function write(store: () => Storage, name: string, value: unknown): void {
 function read(store: () => Storage, name: string): unknown {
   try {
     const text = store().getItem(PREFIX + name);
-    return text === null ? undefined : JSON.parse(text);
+    return text === null ? undefined : parsed(text);
+  } catch {
+    return undefined;
+  }
+}
+
+function parsed(text: string): unknown {
+  try {
+    return JSON.parse(text);
   } catch {
     return undefined;
   }

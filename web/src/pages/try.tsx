@@ -52,6 +52,7 @@ export function Sections() {
           {chosen && (
             <KeepFormula
               key={mix_key(chosen.mix)}
+              about=""
               usual={wish_words.value}
               keep={(name) => keep_chosen(name, chosen)}
             />

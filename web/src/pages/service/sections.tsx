@@ -117,6 +117,7 @@ export function sections_of(service: Service, zone: Zone): SectionOf[] {
           {zone.mix && (
             <KeepFormula
               key={zone.id}
+              about={zone.id}
               usual={[client_name(service), wish_words.value].filter(Boolean).join(", ")}
               keep={(name) => keep_zone(name, zone, service.client)}
             />

@@ -1,5 +1,4 @@
 // What a paper says of an alert test, entered in under a minute.
-import { useState } from "preact/hooks";
 import { Choice } from "../choice";
 import { type DayAndHour, DayAndHourField } from "../text/day_and_hour";
 import { Who } from "../who";
@@ -16,7 +15,29 @@ const RELIED_ON = [
   ["unknown", "not known"],
 ] as const;
 
+/** What is entered so far. */
+export interface PaperEntry {
+  put_on: DayAndHour;
+  read: DayAndHour;
+  result: string;
+  applied_by: string;
+  used_before: string;
+  /** Null until somebody is named; empty while a name is typed. */
+  reader: string | null;
+}
+
+export const NO_PAPER: PaperEntry = {
+  put_on: NOT_CHOSEN,
+  read: NOT_CHOSEN,
+  result: "",
+  applied_by: "",
+  used_before: "",
+  reader: null,
+};
+
 interface PaperTestProps<Result extends string> {
+  entered: PaperEntry;
+  onEnter: (entered: PaperEntry) => void;
   /** What a spot can show, with the words for it. */
   results: readonly (readonly [Result, string])[];
   names: readonly string[];
@@ -40,18 +61,18 @@ interface PaperTestProps<Result extends string> {
 
 /** Returns the form; it is kept once all of it is said and its days can be. */
 export function PaperTestForm<Result extends string>({
+  entered,
+  onEnter,
   results,
   names,
   today,
   look_at,
   onKeep,
 }: PaperTestProps<Result>) {
-  const [put_on, change_put_on] = useState(NOT_CHOSEN);
-  const [read, change_read] = useState(NOT_CHOSEN);
-  const [result, put_result] = useState<Result>();
-  const [applied_by, put_applied_by] = useState<string>();
-  const [used_before, put_used] = useState<string>();
-  const [reader, put_reader] = useState(names[0] ?? "");
+  const { put_on, read, applied_by, used_before } = entered;
+  const result = results.find(([one]) => one === entered.result)?.[0];
+  const reader = entered.reader ?? names[0] ?? "";
+  const enter = (part: Partial<PaperEntry>) => onEnter({ ...entered, ...part });
   const looked = look_at({ put_on, read });
   const said = put_on.day && read.day && result && applied_by && used_before && reader.trim();
   const keep = () => {
@@ -64,26 +85,36 @@ export function PaperTestForm<Result extends string>({
         label="Put on"
         value={put_on}
         last={today}
-        onType={change_put_on}
+        onType={(put_on) => enter({ put_on })}
         fault={put_on.day ? looked.put_on : undefined}
       />
       <DayAndHourField
         label="Read"
         value={read}
         last={today}
-        onType={change_read}
+        onType={(read) => enter({ read })}
         fault={put_on.day && read.day ? looked.read : undefined}
       />
       <p class="quiet">Without an hour it counts as put on late and read early on those days.</p>
-      <Choice legend="What it showed" options={results} value={result} onChoose={put_result} />
-      <Choice legend="Put on by" options={BY} value={applied_by} onChoose={put_applied_by} />
+      <Choice
+        legend="What it showed"
+        options={results}
+        value={result}
+        onChoose={(result) => enter({ result })}
+      />
+      <Choice
+        legend="Put on by"
+        options={BY}
+        value={applied_by || undefined}
+        onChoose={(applied_by) => enter({ applied_by })}
+      />
       <Choice
         legend="Has an earlier colouring relied on it?"
         options={RELIED_ON}
-        value={used_before}
-        onChoose={put_used}
+        value={used_before || undefined}
+        onChoose={(used_before) => enter({ used_before })}
       />
-      <Who legend="Read by" names={names} value={reader} onName={put_reader} />
+      <Who legend="Read by" names={names} value={reader} onName={(reader) => enter({ reader })} />
       <button type="button" class="main-action" disabled={!said || !looked.can_be} onClick={keep}>
         {said ? "Keep this test" : "Days, result and names"}
       </button>

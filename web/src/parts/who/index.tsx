@@ -16,7 +16,7 @@ interface WhoProps {
 
 /** Returns the names to choose from, and a field for one that is not among them. */
 export function Who({ legend, names, value, onName }: WhoProps) {
-  const [typing, type] = useState(names.length === 0);
+  const [typing, type] = useState(names.length === 0 || (value !== "" && !names.includes(value)));
   return (
     <>
       {names.length > 0 && (

@@ -1,6 +1,7 @@
 // One alert test: how long it waits, what a spot can show, what this one did, and who read it.
 
 import { useEffect, useState } from "preact/hooks";
+import { useTyped } from "../../device/typed";
 import { Absent } from "../../parts/absent";
 import { Choice } from "../../parts/choice";
 import { Who } from "../../parts/who";
@@ -75,9 +76,13 @@ function Waits({ test, client, now_ms }: { test: AlertTest; client: string; now_
 
 /** The reading: before its time only a reaction can be kept, since a clear spot may still react. */
 function ReadSkin({ test, early }: { test: AlertTest; early: boolean }) {
-  const [result, put_result] = useState<Result | undefined>();
-  const [by, put_by] = useState(reader_names.value[0] ?? "");
+  const [typed, put, forget] = useTyped<{ result: Result | ""; by: string }>("read", test.id, {
+    result: "",
+    by: reader_names.value[0] ?? "",
+  });
+  const { by } = typed;
   const results = early ? RESULTS.filter(([one]) => one !== "clear") : RESULTS;
+  const result = results.find(([one]) => one === typed.result)?.[0];
   const ready = result && by.trim();
   return (
     <div class="stack">
@@ -87,19 +92,24 @@ function ReadSkin({ test, early }: { test: AlertTest; early: boolean }) {
         legend="What it shows"
         options={results}
         value={result}
-        onChoose={put_result}
+        onChoose={(one) => put({ ...typed, result: one })}
         note={
           early
             ? "No reaction cannot be kept before its time."
             : "In doubt it is a reaction. Ask for itch and burning too: they do not show."
         }
       />
-      <Who legend="Read by" names={reader_names.value} value={by} onName={put_by} />
+      <Who
+        legend="Read by"
+        names={reader_names.value}
+        value={by}
+        onName={(name) => put({ ...typed, by: name })}
+      />
       <button
         type="button"
         class="main-action"
         disabled={!ready}
-        onClick={() => result && void read_as(test, result, by.trim())}
+        onClick={() => result && void read_as(test, result, by.trim()).then(forget)}
       >
         {ready ? "Keep the reading" : "What it shows, and who read it"}
       </button>

@@ -2,10 +2,11 @@
 
 import { useState } from "preact/hooks";
 import { weight } from "../../device/settings";
+import { useTyped } from "../../device/typed";
 import { at_now } from "../../device/when";
 import { Absent } from "../../parts/absent";
 import { Choice } from "../../parts/choice";
-import { PaperTestForm } from "../../parts/paper";
+import { NO_PAPER, PaperTestForm } from "../../parts/paper";
 import { address_of, go_instead } from "../../place";
 import { one, records_ready } from "../../records/read";
 import {
@@ -29,8 +30,8 @@ const HOUR_MS = 3_600_000;
 /** Returns the page that begins a test of a client. */
 export function NewTest({ id }: { id: string }) {
   const client = one("client", id).value;
-  const [line, put_line] = useState("");
-  const [paper, put_paper] = useState(false);
+  const [chosen, put, forget] = useTyped("new_test", id, { line: "", paper: false });
+  const { line, paper } = chosen;
   if (!records_ready.value) return <p class="quiet">Opening what is kept on this phone…</p>;
   if (!client) return <Absent what="client" href={address_of("clients")} way="Go to the clients" />;
   const lines = lines_to_test.value;
@@ -47,7 +48,7 @@ export function NewTest({ id }: { id: string }) {
         legend="Which line"
         options={lines.map((name) => [name, name] as const)}
         value={line || undefined}
-        onChoose={put_line}
+        onChoose={(name) => put({ ...chosen, line: name })}
         note="One line at a time: two at once cannot be told apart."
       />
       <Choice
@@ -57,14 +58,25 @@ export function NewTest({ id }: { id: string }) {
           [true, "done on paper"],
         ]}
         value={paper}
-        onChoose={put_paper}
+        onChoose={(one) => put({ ...chosen, paper: one })}
       />
-      {line && (paper ? <Paper client={id} line={line} /> : <Now client={id} line={line} />)}
+      {line &&
+        (paper ? (
+          <Paper client={id} line={line} onKept={forget} />
+        ) : (
+          <Now client={id} line={line} onKept={forget} />
+        ))}
     </section>
   );
 }
 
-function Now({ client, line }: { client: string; line: string }) {
+interface BeginProps {
+  client: string;
+  line: string;
+  onKept: () => void;
+}
+
+function Now({ client, line, onKept }: BeginProps) {
   const leaflet = line_named(line)?.leaflet;
   const usual = leaflet?.site;
   const sites = usual ? [usual, ...SITES.filter((site) => site !== usual)] : SITES;
@@ -73,7 +85,11 @@ function Now({ client, line }: { client: string; line: string }) {
   const ratio =
     line_named(line)?.mix_ratio ?? shelf.value.products.find((one) => one.line === line)?.mix_ratio;
   const dab = dab_of(ratio ?? 1, DAB_G);
-  const keep = async () => go_instead("test", await put_on(client, line, site));
+  const keep = async () => {
+    const test = await put_on(client, line, site);
+    onKept();
+    go_instead("test", test);
+  };
   return (
     <>
       <Choice
@@ -114,14 +130,22 @@ function Now({ client, line }: { client: string; line: string }) {
   );
 }
 
-function Paper({ client, line }: { client: string; line: string }) {
+function Paper({ client, line, onKept }: BeginProps) {
+  const [entered, put, forget] = useTyped("paper_test", client, NO_PAPER);
   return (
     <PaperTestForm
       results={RESULTS}
+      entered={entered}
+      onEnter={put}
       names={reader_names.value}
       today={at_now().slice(0, 10)}
       look_at={(moments) => look_at(moments, Date.now())}
-      onKeep={async (said) => go_instead("test", await keep_paper_test(client, { line, ...said }))}
+      onKeep={async (said) => {
+        const test = await keep_paper_test(client, { line, ...said });
+        forget();
+        onKept();
+        go_instead("test", test);
+      }}
     />
   );
 }

@@ -1,17 +1,20 @@
 // Keeping a formula: under a name that is filled in already.
 import { useState } from "preact/hooks";
+import { useTyped } from "../../device/typed";
 import { TextField } from "../../parts/text";
 import { address_of } from "../../place";
 
 interface KeepFormulaProps {
+  /** The zone whose formula it is; empty for a mix that was tried out. */
+  about: string;
   /** What it is called unless another name is typed. */
   usual: string;
   keep: (name: string) => Promise<string>;
 }
 
 /** Returns the step; once kept it says so and leads to the formula. */
-export function KeepFormula({ usual, keep }: KeepFormulaProps) {
-  const [typed, type] = useState<string | null>(null);
+export function KeepFormula({ about, usual, keep }: KeepFormulaProps) {
+  const [typed, type, forget] = useTyped<string | null>("formula", about, null);
   const [kept, say] = useState("");
   const [fault, put_fault] = useState("");
   if (kept) {
@@ -25,6 +28,7 @@ export function KeepFormula({ usual, keep }: KeepFormulaProps) {
   const on = async () => {
     try {
       say(await keep(name.trim()));
+      forget();
     } catch (why) {
       put_fault(why instanceof Error ? why.message : String(why));
     }

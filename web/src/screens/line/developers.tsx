@@ -1,6 +1,7 @@
 // The developers a line's leaflet allows, in percent; a volume typed for a percent is caught.
-import { useState } from "preact/hooks";
+
 import { strength } from "../../device/settings";
+import { useTyped } from "../../device/typed";
 import { TextField } from "../../parts/text";
 import type { Entity } from "../../records/shapes";
 import { change } from "../../records/write";
@@ -11,7 +12,7 @@ const MOST = 12;
 
 /** Returns the strengths as buttons that stay pressed, and a field for another. */
 export function Developers({ line }: { line: Entity<"line"> }) {
-  const [typed, type] = useState("");
+  const [typed, type] = useTyped("developer", line.id, "");
   const chosen = line.developer_percent ?? [];
   const all = [...new Set([...USUAL, ...chosen])].sort((a, b) => a - b);
   const fault = typed ? peroxide_fault(typed) : "";

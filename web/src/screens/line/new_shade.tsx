@@ -1,5 +1,7 @@
 // A shade is its code: the line's legend makes level and tone of it, and both can be put right.
+
 import { useRef, useState } from "preact/hooks";
+import { useTyped } from "../../device/typed";
 import { Choice } from "../../parts/choice";
 import { Patch } from "../../parts/patch";
 import { Stepper } from "../../parts/stepper";
@@ -15,7 +17,7 @@ const TONES = PRODUCT_TONES.map((tone) => [tone, tone] as const);
 
 /** Returns the field for the next shade, what it means, and how it will look. */
 export function NewShade({ line }: { line: Entity<"line"> }) {
-  const [code, type] = useState("");
+  const [code, type] = useTyped("shade", line.id, "");
   const [moved, move] = useState(0);
   const [said, say] = useState("");
   const field = useRef<HTMLDivElement>(null);

@@ -1,5 +1,5 @@
 // The shades one has of a line, drawn; in stock or out by one tap; each tube by its batch.
-import { useState } from "preact/hooks";
+import { useTyped } from "../../device/typed";
 import { at_now, day_words } from "../../device/when";
 import { Patch } from "../../parts/patch";
 import { TextField } from "../../parts/text";
@@ -60,7 +60,7 @@ export function Shades({ line, shades }: ShadesProps) {
 }
 
 function Tubes({ shade }: { shade: string }) {
-  const [batch, type] = useState("");
+  const [batch, type] = useTyped("batch", shade, "");
   const tubes = all("tube").value.filter(
     ({ product, finished_at }) => product === shade && !finished_at,
   );

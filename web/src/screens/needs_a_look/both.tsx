@@ -1,5 +1,7 @@
 // One record that two have written without seeing each other's: nothing of either is gone.
+
 import { useState } from "preact/hooks";
+import { useTyped } from "../../device/typed";
 import { TextField } from "../../parts/text";
 import { caution_of, merge_of, type Write } from "../../records/fold";
 import { state_of } from "../../records/read";
@@ -84,6 +86,8 @@ function Sides({ kind, id, field, writes }: SidesProps) {
       {guarded && <p class="quiet">Until it is decided, the more careful one counts.</p>}
       {lowering && (
         <Lowering
+          about={id}
+          field={field}
           words={value_words(lowering.v)}
           onWhy={(why) => {
             const saw = values.map(({ v }) => value_words(v)).join(", ");
@@ -96,14 +100,26 @@ function Sides({ kind, id, field, writes }: SidesProps) {
 }
 
 /** What is less careful takes a reason, which is kept with it. */
-function Lowering({ words, onWhy }: { words: string; onWhy: (why: string) => void }) {
-  const [why, put] = useState("");
+function Lowering({
+  about,
+  field,
+  words,
+  onWhy,
+}: {
+  about: string;
+  field: string;
+  words: string;
+  onWhy: (why: string) => void;
+}) {
+  const [why, put, forget] = useTyped(`why ${field}`, about, "");
   return (
     <form
       class="stack"
       onSubmit={(event) => {
         event.preventDefault();
-        if (why.trim()) onWhy(why.trim());
+        if (!why.trim()) return;
+        onWhy(why.trim());
+        forget();
       }}
     >
       <TextField

@@ -1,6 +1,8 @@
 // What the desk did not take: its text can be read, changed, sent again, saved, or let go.
+
 import { useState } from "preact/hooks";
 import { let_go, send_again, type tray } from "../../courier/tray";
+import { useTyped } from "../../device/typed";
 import { TextField } from "../../parts/text";
 import { kind_words, parts_of } from "../../records/fold";
 import { together } from "../../records/write";
@@ -10,7 +12,8 @@ type Row = (typeof tray.value)[number];
 /** Returns one refused entry. */
 export function NotTaken({ row }: { row: Row }) {
   const { op, message, id } = row;
-  const [fields, put] = useState(op?.fields ?? {});
+  const [changed, put, forget] = useTyped("refused", id, { fields: {} as Record<string, unknown> });
+  const fields = { ...op?.fields, ...changed.fields };
   const [going, go] = useState(false);
   const written = Object.entries(fields).filter(([, v]) => typeof v === "string" && !is_id(v));
   return (
@@ -25,12 +28,16 @@ export function NotTaken({ row }: { row: Row }) {
               label={name.replaceAll("_", " ")}
               value={v as string}
               mostLength={2000}
-              onType={(typed) => put({ ...fields, [name]: typed })}
+              onType={(typed) => put({ fields: { ...changed.fields, [name]: typed } })}
             />
           ))}
           <button
             type="button"
-            onClick={() => void send_again(id, fields).then(() => settled(id, "sent again"))}
+            onClick={() =>
+              void send_again(id, fields)
+                .then(() => settled(id, "sent again"))
+                .then(forget)
+            }
           >
             Send it again
           </button>

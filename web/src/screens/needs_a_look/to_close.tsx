@@ -1,7 +1,8 @@
 // What only the desk sees: a clock that was started against the safety rules, a row of its records
 // that cannot be read, what a phone wrote and the desk refused. A named person says that they looked at it, and why it may rest.
-import { useState } from "preact/hooks";
+
 import type { Matter } from "../../courier/matters";
+import { useTyped } from "../../device/typed";
 import { day_words } from "../../device/when";
 import { Choice } from "../../parts/choice";
 import { TextField } from "../../parts/text";
@@ -95,10 +96,13 @@ function Unreadable({ matter: { stood } }: MatterProps) {
 
 /** A name, what was seen, and why it may rest: without one of them nothing is closed. */
 function Close({ matter: { id, client, service } }: MatterProps) {
-  const [by, put_by] = useState(worker_name.peek());
-  const [role, put_role] = useState<string>();
-  const [saw, put_saw] = useState("");
-  const [why, put_why] = useState("");
+  const [typed, put, forget] = useTyped("closing", id, {
+    by: worker_name.peek(),
+    role: "",
+    saw: "",
+    why: "",
+  });
+  const { by, role, saw, why } = typed;
   const keep = () => {
     if (!by.trim() || !role || !saw.trim() || !why.trim()) return;
     const said = { by: by.trim(), role, saw: saw.trim(), why: why.trim() };
@@ -106,16 +110,37 @@ function Close({ matter: { id, client, service } }: MatterProps) {
     const fields: Writing<"closing"> = { ...said, at: new Date().toISOString() };
     if (client) fields.client = client;
     if (service) fields.service = service;
-    void together([{ do: "create", kind: "closing", id, fields }], "Closed what needed a look.");
+    void together(
+      [{ do: "create", kind: "closing", id, fields }],
+      "Closed what needed a look.",
+    ).then(forget);
   };
   return (
     <details>
       <summary>Close this</summary>
       <div class="stack">
-        <Who legend="Looked at by" names={reader_names.value} value={by} onName={put_by} />
-        <Choice legend="As" options={Object.entries(ROLES)} value={role} onChoose={put_role} />
-        <TextField label="What you saw" value={saw} onType={put_saw} />
-        <TextField label="Why it may rest" value={why} onType={put_why} />
+        <Who
+          legend="Looked at by"
+          names={reader_names.value}
+          value={by}
+          onName={(name) => put({ ...typed, by: name })}
+        />
+        <Choice
+          legend="As"
+          options={Object.entries(ROLES)}
+          value={role || undefined}
+          onChoose={(as) => put({ ...typed, role: as })}
+        />
+        <TextField
+          label="What you saw"
+          value={saw}
+          onType={(words) => put({ ...typed, saw: words })}
+        />
+        <TextField
+          label="Why it may rest"
+          value={why}
+          onType={(words) => put({ ...typed, why: words })}
+        />
         <p class="quiet">Kept for ever, under this name.</p>
         <button
           type="button"

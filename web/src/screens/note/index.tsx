@@ -1,8 +1,8 @@
 // A note: large text, own phrases, a photo. It says that it is kept only once it is.
 
 import { useState } from "preact/hooks";
-import { draft_of, put_draft } from "../../bench/note_drafts";
 import { photo_of } from "../../courier/photo";
+import { useTyped } from "../../device/typed";
 import { at_now, day_words } from "../../device/when";
 import { Photo } from "../../parts/photo";
 import { TakePhoto } from "../../parts/photo/take";
@@ -22,11 +22,11 @@ interface NotesProps {
 /** Returns the notes so far and the field for another. */
 export function Notes({ about, notes }: NotesProps) {
   const key = "service" in about ? about.service : about.client;
-  const text = draft_of(key);
-  const [photo, put_photo] = useState("");
+  const [text, put_text] = useTyped("note", key, "");
+  const [photo, put_photo] = useTyped("note_photo", key, "");
   const [said, say] = useState("");
   const put = (typed: string) => {
-    put_draft(key, typed);
+    put_text(typed);
     say("");
   };
   const keep = async () => {

@@ -1,6 +1,8 @@
 // The phrases one writes again and again, one tap each; one's own, and changed where they are used.
+
 import { useState } from "preact/hooks";
 import { kept } from "../../device/kept";
+import { useTyped } from "../../device/typed";
 
 const phrases = kept<string[]>("phrases", [
   "Took as expected.",
@@ -13,7 +15,7 @@ const MOST = 12;
 /** Returns the phrases; a tap says one. */
 export function Phrases({ onPhrase }: { onPhrase: (phrase: string) => void }) {
   const [changing, change] = useState(false);
-  const [typed, type] = useState("");
+  const [typed, type] = useTyped("phrase", "", "");
   const add = () => {
     if (typed.trim()) phrases.value = [...phrases.value, typed.trim()].slice(-MOST);
     type("");

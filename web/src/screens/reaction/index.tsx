@@ -3,6 +3,7 @@
 import { useState } from "preact/hooks";
 import { photo_of } from "../../courier/photo";
 import { settings } from "../../device/settings";
+import { useTyped } from "../../device/typed";
 import { day_words } from "../../device/when";
 import { Ticks } from "../../parts/choice/ticks";
 import { Photo } from "../../parts/photo";
@@ -28,7 +29,7 @@ const NOTHING: Seen = { signs: [], done: [], told: [], text: "", photo: "", by: 
 
 /** Returns the form and what was kept before; `about` is a service, or a client. */
 export function Reaction({ about }: { about: string }) {
-  const [seen, put] = useState<Seen>(NOTHING);
+  const [seen, put, forget] = useTyped<Seen>("reaction", about, NOTHING);
   const [said, say] = useState("");
   const change = (part: Partial<Seen>) => {
     put({ ...seen, ...part });
@@ -37,7 +38,7 @@ export function Reaction({ about }: { about: string }) {
   const keep = async () => {
     try {
       await record_reaction(about, seen);
-      put(NOTHING);
+      forget();
       say("Kept on this phone.");
     } catch (why) {
       say(why instanceof Error ? why.message : String(why));

@@ -3,6 +3,7 @@
 import { useEffect, useState } from "preact/hooks";
 import { lab_of } from "../../bench/requests";
 import { photo_of } from "../../courier/photo";
+import { useTyped } from "../../device/typed";
 import { day_words } from "../../device/when";
 import { Choice } from "../../parts/choice";
 import { LabField } from "../../parts/number";
@@ -107,9 +108,8 @@ function ResultPhoto({ service }: { service: Service }) {
 
 function Measured({ service }: { service: Service }) {
   const read = service.result?.lab;
-  const [typed, put_typed] = useState<LabEntry>(
-    (read?.map(String) as LabEntry | undefined) ?? ["", "", ""],
-  );
+  const stored = (read?.map(String) as LabEntry | undefined) ?? (["", "", ""] as LabEntry);
+  const [typed, put_typed] = useTyped<LabEntry>("measured", service.id, stored);
   return (
     <details>
       <summary>

@@ -1,10 +1,11 @@
 // An alert test that was done on paper, written down where it is missing.
-import { useState } from "preact/hooks";
+
 import type { SafetyReviewReply } from "../../api/shapes";
+import { useTyped } from "../../device/typed";
 import { at_now } from "../../device/when";
 import { cards_of, NO_LINE } from "../../gate/plan";
 import { Choice } from "../../parts/choice";
-import { PaperTestForm } from "../../parts/paper";
+import { NO_PAPER, PaperTestForm } from "../../parts/paper";
 import type { Entity } from "../../records/shapes";
 import { RESULTS, reader_names } from "../../salon/alert_tests/alert_tests";
 import { keep_paper_test, look_at } from "../../salon/alert_tests/from_paper";
@@ -18,10 +19,12 @@ interface PaperProps {
 
 /** Returns the form while a test is missing for a line that was chosen; nothing else. */
 export function FromPaper({ service, state }: PaperProps) {
-  const [line, put_line] = useState<string>();
+  const client = service.client ?? "";
+  const [line, put_line, forget_line] = useTyped("paper_line", client, "");
+  const [entered, put, forget] = useTyped("paper_test", client, NO_PAPER);
   const lines = cards_of(service.id).map((card) => card.line);
   if (!OPEN_FOR.has(state.state) || lines.includes(NO_LINE)) return null;
-  const chosen = line ?? (lines.length === 1 ? lines[0] : undefined);
+  const chosen = line || (lines.length === 1 ? lines[0] : undefined);
   return (
     <details>
       <summary>An alert test on paper</summary>
@@ -35,10 +38,16 @@ export function FromPaper({ service, state }: PaperProps) {
         {chosen && (
           <PaperTestForm
             results={RESULTS}
+            entered={entered}
+            onEnter={put}
             names={reader_names.value}
             today={at_now().slice(0, 10)}
             look_at={(moments) => look_at(moments, Date.now())}
-            onKeep={(said) => void keep_paper_test(service.client ?? "", { line: chosen, ...said })}
+            onKeep={async (said) => {
+              await keep_paper_test(client, { line: chosen, ...said });
+              forget();
+              forget_line();
+            }}
           />
         )}
       </div>

@@ -1,6 +1,8 @@
 // One question at a time, with its answers as large as a thumb.
+
 import { useState } from "preact/hooks";
 import type { Question } from "../../api/shapes";
+import { useTyped } from "../../device/typed";
 import { answer, lower } from "../../gate/answer";
 import { use_settled } from "../../parts/settled";
 import { TextField } from "../../parts/text";
@@ -59,7 +61,11 @@ export function Asking({ service, question, left, wait = false, onDone }: Asking
           </button>
         ))
       ) : (
-        <Typed question={question} onGive={(value, words) => void give(value, words)} />
+        <Typed
+          service={service.id}
+          question={question}
+          onGive={(value, words) => void give(value, words)}
+        />
       )}
     </section>
   );
@@ -69,13 +75,15 @@ const IN_WORDS = new Set(["leaflet_version", "test_method"]);
 
 /** A number or a few words, and the way on for whoever does not know. */
 function Typed({
+  service,
   question: { fact },
   onGive,
 }: {
+  service: string;
   question: Question;
   onGive: (value: unknown, words: string) => void;
 }) {
-  const [text, put_text] = useState("");
+  const [text, put_text, forget] = useTyped(`answer ${fact}`, service, "");
   const is_text = IN_WORDS.has(fact);
   const number = Number(text.replace(",", "."));
   const can = text.trim() !== "" && (is_text || (Number.isFinite(number) && number >= 0));
@@ -91,7 +99,10 @@ function Typed({
         type="button"
         class="safety-answer"
         disabled={!can}
-        onClick={() => onGive(is_text ? text.trim() : number, text.trim())}
+        onClick={() => {
+          onGive(is_text ? text.trim() : number, text.trim());
+          forget();
+        }}
       >
         Keep this
       </button>
@@ -111,19 +122,29 @@ function Lowering({
   picked: Picked & { says: string };
   onDone: () => void;
 }) {
-  const [saw, put_saw] = useState("");
-  const [why, put_why] = useState("");
+  const nothing = { saw: "", why: "" };
+  const [typed, put, forget] = useTyped(`lower ${picked.question.fact}`, service.id, nothing);
+  const { saw, why } = typed;
   return (
     <>
       <p>{picked.says}</p>
-      <TextField label="What you saw" value={saw} onType={put_saw} />
-      <TextField label="Why it may be cleared" value={why} onType={put_why} />
+      <TextField
+        label="What you saw"
+        value={saw}
+        onType={(words) => put({ ...typed, saw: words })}
+      />
+      <TextField
+        label="Why it may be cleared"
+        value={why}
+        onType={(words) => put({ ...typed, why: words })}
+      />
       <button
         type="button"
         class="safety-answer"
         disabled={!saw.trim() || !why.trim()}
         onClick={async () => {
           await lower(service, picked, saw.trim(), why.trim());
+          forget();
           onDone();
         }}
       >

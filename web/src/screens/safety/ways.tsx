@@ -1,6 +1,7 @@
 // What can be done with a service that is held: its alert test now, or another day.
-import { useState } from "preact/hooks";
+
 import type { SafetyReviewReply } from "../../api/shapes";
+import { useTyped } from "../../device/typed";
 import { rfc3339 } from "../../device/when";
 import { MomentField } from "../../parts/text/moment";
 import { address_of } from "../../place";
@@ -48,7 +49,7 @@ export function WaysWhileHeld({ service, reply: { may_start, alert_test } }: Way
 
 /** The visit moved to another day; what was answered for today is asked afresh then. */
 function AnotherDay({ service: { id, planned_at } }: { service: Entity<"service"> }) {
-  const [to, put_to] = useState("");
+  const [to, put_to] = useTyped("moved_to", id, "");
   const to_ms = Date.parse(to);
   const move = () => {
     if (!Number.isFinite(to_ms)) return;

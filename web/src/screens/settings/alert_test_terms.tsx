@@ -1,5 +1,7 @@
 // How long an alert test holds here: once, or for the months of the insurer's terms, by name.
+
 import { useState } from "preact/hooks";
+import { useTyped } from "../../device/typed";
 import { day_words } from "../../device/when";
 import { Choice } from "../../parts/choice";
 import { TextField } from "../../parts/text";
@@ -16,7 +18,7 @@ const MONTHS = [
 /** Returns the choice; months are kept only with the name of who read the terms. */
 export function TestTermsChoice() {
   const terms = test_terms.value;
-  const [by, put_by] = useState(terms?.by ?? reader_names.value[0] ?? "");
+  const [by, put_by] = useTyped("terms", "", terms?.by ?? reader_names.value[0] ?? "");
   const [asked, ask_for_name] = useState(false);
   const choose = (months: number) => {
     ask_for_name(months > 0 && !by.trim());

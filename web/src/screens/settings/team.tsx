@@ -1,5 +1,7 @@
 // The team: the names that one tap puts on what is written.
+
 import { useState } from "preact/hooks";
+import { useTyped } from "../../device/typed";
 import { TextField } from "../../parts/text";
 import { all } from "../../records/read";
 import { change, together } from "../../records/write";
@@ -10,7 +12,7 @@ const MOST_LENGTH = 60;
 
 /** Returns the team with who is working here; a name is added, changed or taken off. */
 export function Team() {
-  const [name, type] = useState("");
+  const [name, type] = useTyped("team", "", "");
   const [fault, put_fault] = useState("");
   const people = all("person").value;
   const add = async () => {

@@ -1,5 +1,6 @@
 // The day: who comes when, and how far each service is. The start of everything.
 import { computed, signal } from "@preact/signals";
+import { is_typed } from "../../device/typed";
 import { day_words, rfc3339 } from "../../device/when";
 import { later } from "../../parts/later";
 import { MainStep } from "../../parts/steps";
@@ -23,7 +24,9 @@ const WhoOnce = later<object>(() => import("./who_once").then((part) => part.Who
   quiet: true,
 });
 
-const adding = signal(false);
+const asked_for = signal(false);
+/** A half-filled form is open again after a reload. */
+const adding = computed(() => asked_for.value || is_typed("new_service", ""));
 const from_file = signal(false);
 const FromFile = later<{ onDone: () => void }>(() =>
   import("./from_file").then((screen) => screen.FromFile),
@@ -49,7 +52,7 @@ export function Today() {
       {adding.value && (
         <NewService
           onDone={() => {
-            adding.value = false;
+            asked_for.value = false;
           }}
         />
       )}
@@ -108,7 +111,7 @@ export function TodayStep() {
     <MainStep
       words="New service"
       onTap={() => {
-        adding.value = true;
+        asked_for.value = true;
       }}
     />
   );

@@ -1,5 +1,7 @@
 // A service is planned with a name and a time; a name that is known brings its history along.
+
 import { useEffect, useRef, useState } from "preact/hooks";
+import { useTyped } from "../../device/typed";
 import { rfc3339 } from "../../device/when";
 import { Choice } from "../../parts/choice";
 import { Stepper } from "../../parts/stepper";
@@ -15,8 +17,12 @@ const MOST_FOUND = 6;
 
 /** Returns the form; `onDone` is called once it is kept, or given up. */
 export function NewService({ onDone }: { onDone: () => void }) {
-  const [name, put_name] = useState("");
-  const [at_ms, put_at] = useState(Math.floor(Date.now() / QUARTER_MS) * QUARTER_MS);
+  const now_ms = Math.floor(Date.now() / QUARTER_MS) * QUARTER_MS;
+  const [typed, put, forget] = useTyped("new_service", "", { name: "", at_ms: 0 });
+  const { name } = typed;
+  const at_ms = typed.at_ms || now_ms;
+  const put_name = (words: string) => put({ ...typed, name: words });
+  const put_at = (chosen_ms: number) => put({ ...typed, at_ms: chosen_ms });
   const [fault, put_fault] = useState("");
   const form = useRef<HTMLDivElement>(null);
   useEffect(() => form.current?.querySelector("input")?.focus(), []);
@@ -29,6 +35,7 @@ export function NewService({ onDone }: { onDone: () => void }) {
   async function plan(make: () => Promise<string>): Promise<void> {
     try {
       const service = await make();
+      forget();
       onDone();
       go("service", service);
     } catch (why) {
@@ -73,7 +80,13 @@ export function NewService({ onDone }: { onDone: () => void }) {
         >
           {exact ? "Another client of this name" : "New client"}
         </button>
-        <button type="button" onClick={onDone}>
+        <button
+          type="button"
+          onClick={() => {
+            forget();
+            onDone();
+          }}
+        >
           Not now
         </button>
       </div>

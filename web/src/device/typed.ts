@@ -1,0 +1,99 @@
+// Half-filled forms: kept as they are typed, and there again after a reload or a killed browser.
+import { signal } from "@preact/signals";
+import { useCallback } from "preact/hooks";
+import { all_drafts, put_draft } from "../outbox/drafts";
+import { fitted, KEPT, recall, restore_kept, storage_works } from "./kept";
+
+const FORM = "form/";
+const forms = signal<ReadonlyMap<string, unknown>>(new Map());
+
+/**
+ * Returns what was entered in a form, and the way to change it.
+ *
+ * `about` is the record that the form is about, so that erasing the record erases the form. A value
+ * equal to `nothing` is not kept. Call the third to empty the form once a record holds it.
+ */
+export function useTyped<Value>(
+  form: string,
+  about: string,
+  nothing: Value,
+): [Value, (value: Value) => void, () => void] {
+  const key = key_of(form, about);
+  const found = forms.value.get(key);
+  const value = found === undefined ? nothing : fitted(found, nothing);
+  const put = useCallback((now: Value) => put_typed(form, about, now, nothing), [key]);
+  const forget = useCallback(() => forget_typed(form, about), [key]);
+  return [value, put, forget];
+}
+
+/** Returns whether a form is half filled. */
+export function is_typed(form: string, about: string): boolean {
+  return forms.value.has(key_of(form, about));
+}
+
+/** Keeps what was entered in a form; the strict store has it a moment later. */
+export function put_typed<Value>(form: string, about: string, value: Value, nothing: Value): void {
+  const text = JSON.stringify(value);
+  if (text === JSON.stringify(nothing)) {
+    forget_typed(form, about);
+    return;
+  }
+  const key = key_of(form, about);
+  forms.value = new Map(forms.peek()).set(key, value);
+  keep(key, text);
+}
+
+/** Empties a form. */
+export function forget_typed(form: string, about: string): void {
+  const key = key_of(form, about);
+  const left = new Map(forms.peek());
+  if (!left.delete(key)) return;
+  forms.value = left;
+  keep(key, undefined);
+}
+
+/** Empties every form about any of these records. */
+export function forget_typed_about(ids: ReadonlySet<string>): void {
+  for (const key of forms.peek().keys()) {
+    const [, form = "", about = ""] = key.split("/");
+    if (ids.has(about)) forget_typed(form, about);
+  }
+}
+
+/**
+ * Reads what was typed before this page was opened. What was typed since goes first.
+ *
+ * Call it once, when the page opens.
+ */
+export async function open_typed(): Promise<void> {
+  const stored = await all_drafts();
+  const before = new Map<string, unknown>();
+  for (const [key, text] of stored) {
+    if (key.startsWith(KEPT)) restore_kept(key.slice(KEPT.length), text);
+    else if (key.startsWith(FORM)) before.set(key, parsed(text));
+  }
+  // Versions before this one kept half-typed notes as one list.
+  for (const { about, text } of recall<{ about: string; text: string }[]>("note_drafts", [])) {
+    const key = key_of("note", about);
+    if (!before.has(key)) before.set(key, text);
+  }
+  forms.value = new Map([...before, ...forms.peek()]);
+}
+
+function key_of(form: string, about: string): string {
+  return `${FORM}${form}/${about}`;
+}
+
+function keep(key: string, text: string | undefined): void {
+  put_draft(key, text).catch(() => {
+    storage_works.value = false;
+  });
+}
+
+function parsed(text: string): unknown {
+  try {
+    return JSON.parse(text);
+  } catch {
+    return undefined;
+  }
+}
