@@ -1,5 +1,5 @@
 // The day: who comes when, and how far each service is. The start of everything.
-import { computed, signal } from "@preact/signals";
+import { computed, effect, signal } from "@preact/signals";
 import { is_typed } from "../../device/typed";
 import { day_words, rfc3339 } from "../../device/when";
 import { later } from "../../parts/later";
@@ -24,9 +24,11 @@ const WhoOnce = later<object>(() => import("./who_once").then((part) => part.Who
   quiet: true,
 });
 
-const asked_for = signal(false);
+const adding = signal(false);
 /** A half-filled form is open again after a reload. */
-const adding = computed(() => asked_for.value || is_typed("new_service", ""));
+effect(() => {
+  if (is_typed("new_service", "")) adding.value = true;
+});
 const from_file = signal(false);
 const FromFile = later<{ onDone: () => void }>(() =>
   import("./from_file").then((screen) => screen.FromFile),
@@ -52,7 +54,7 @@ export function Today() {
       {adding.value && (
         <NewService
           onDone={() => {
-            asked_for.value = false;
+            adding.value = false;
           }}
         />
       )}
@@ -111,7 +113,7 @@ export function TodayStep() {
     <MainStep
       words="New service"
       onTap={() => {
-        asked_for.value = true;
+        adding.value = true;
       }}
     />
   );
