@@ -10,15 +10,22 @@ python_files := api tests scripts $(wildcard benchmarks)
 with_node := PATH="$(CURDIR)/$(bin):$$PATH"
 npm := $(with_node) npm --prefix web --silent
 
-.PHONY: run test check bench format lock clean prepare
+.PHONY: run test test-long test-dates check bench format lock clean prepare
 
 run: ## start the server and print its address
 	@scripts/with_python scripts/run.py
 
-test: check ## everything that must hold: `check`, then every test
+test: prepare ## everything that must hold: `check` and every test, side by side
 	@scripts/with_python scripts/chromium.py
-	@if [ -f web/package.json ]; then $(npm) run test; fi
-	@$(with_node) $(bin)/pytest --numprocesses auto --dist worksteal
+	@$(bin)/python scripts/suite.py
+
+test-long: prepare ## the same, with all of what `test` repeats a tenth of: before a release
+	@scripts/with_python scripts/chromium.py
+	@TEST_LONG=1 $(bin)/python scripts/suite.py
+
+test-dates: prepare ## the tests under a clock set to days and hours that break programs
+	@scripts/with_python scripts/chromium.py
+	@$(bin)/python scripts/other_dates.py
 
 check: prepare ## format, lint, types, import rules, drift; no tests
 	@$(bin)/ruff format --check --quiet $(python_files)

@@ -12,7 +12,7 @@ import time
 from pathlib import Path
 
 ROOT = Path(__file__).resolve().parents[1]
-sys.path.insert(0, str(ROOT / "tests" / "faults"))
+sys.path[:0] = [str(ROOT / "tests" / name) for name in ("common", "faults")]
 
 from killed_server import kill_often  # noqa: E402
 

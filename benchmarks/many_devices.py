@@ -17,7 +17,7 @@ from pathlib import Path
 from _page import served
 
 ROOT = Path(__file__).resolve().parents[1]
-sys.path.insert(0, str(ROOT / "tests" / "faults"))
+sys.path[:0] = [str(ROOT / "tests" / name) for name in ("common", "faults")]
 
 from killed_server import Phone, now_ms, stored_as_told  # noqa: E402
 

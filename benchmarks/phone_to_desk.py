@@ -15,9 +15,11 @@ from statistics import median
 from _page import ROOT, missing
 from playwright.sync_api import sync_playwright
 
-sys.path.insert(0, str(ROOT / "tests" / "two_phones"))
+sys.path[:0] = [str(ROOT / "tests" / name) for name in ("common", "two_phones")]
 
-from browsers import DESK, PHONE, Server, Window, new_service, to_the_notes
+from browser import DESK, PHONE  # noqa: E402
+from browsers import Window, new_service, to_the_notes  # noqa: E402
+from running import Server  # noqa: E402
 
 NOTES = int(os.environ.get("NOTES", "100"))
 AIM_MS = 1000

@@ -1,35 +1,68 @@
-"""What tests of every kind share: a real server, and the driver of the browsers."""
+"""What tests of every kind share: the order, a real server, and the driver of the browsers."""
 
 import os
-import signal
-import subprocess
-import sys
 
 import pytest
+from browser import CHROMIUM, FLAGS, PATIENCE_MS, need_the_built_page
+from drawing import LONG, seed_of_the_day
+from order import LongestFirst, longest_first
 from playwright.sync_api import expect, sync_playwright
+from running import Server
+
+# Most of a browser test is waiting, so each processor has two of them, where there is room.
+WORKERS_EACH, WORKER_BYTES = 2, 2 * 1024**3
+
+
+def pytest_configure():
+    # Workers are started from here: all of them draw alike, also over midnight.
+    os.environ["TEST_SEED"] = str(seed_of_the_day())
+
+
+def pytest_report_header():
+    drawn = "all of it" if LONG else f"a tenth, TEST_SEED={seed_of_the_day()} draws it again"
+    return f"of what is repeated: {drawn}"
+
+
+def pytest_terminal_summary(terminalreporter):
+    terminalreporter.write_line(pytest_report_header())
+
+
+@pytest.hookimpl(optionalhook=True)
+def pytest_xdist_auto_num_workers():
+    cores = len(os.sched_getaffinity(0))
+    room = os.sysconf("SC_PAGE_SIZE") * os.sysconf("SC_PHYS_PAGES") // WORKER_BYTES
+    return max(1, min(WORKERS_EACH * cores, max(cores, room)))
+
+
+@pytest.hookimpl(optionalhook=True)
+def pytest_xdist_make_scheduler(config, log):
+    return LongestFirst(config, log)
+
+
+def pytest_collection_modifyitems(items):
+    longest_first(items)
 
 
 @pytest.fixture(scope="session")
 def served(tmp_path_factory):
-    """The address of a real server on a free port of the loopback interface."""
-    process = subprocess.Popen(
-        [sys.executable, "-m", "basinside.cli", "serve"],
-        stdout=subprocess.PIPE,
-        env=os.environ | {"PORT": "0", "BASINSIDE_DATA": str(tmp_path_factory.mktemp("served"))},
-        text=True,
-    )
-    announced = process.stdout.readline()
-    assert "http://127.0.0.1:" in announced, "the server did not say where it is"
-    yield announced.split()[-1].rstrip("/")
-    process.send_signal(signal.SIGINT)
-    assert process.wait(timeout=30) == 0
-    process.stdout.close()
+    """The address of a real server, one for all tests that leave it as it is."""
+    server = Server(tmp_path_factory.mktemp("served")).start()
+    yield server.address
+    server.stop()
 
 
 @pytest.fixture(scope="session")
 def playwright():
     """What drives the browsers: one, since two do not run in one process."""
-    # A busy machine is given time; no test says how long anything may take.
-    expect.set_options(timeout=120_000)
+    expect.set_options(timeout=PATIENCE_MS)
     with sync_playwright() as playwright:
         yield playwright
+
+
+@pytest.fixture(scope="session")
+def browser(playwright):
+    """One browser; each test gets a context, and so a memory, of its own."""
+    need_the_built_page()
+    browser = playwright.chromium.launch(executable_path=CHROMIUM, args=FLAGS, timeout=PATIENCE_MS)
+    yield browser
+    browser.close()

@@ -11,11 +11,12 @@ import urllib.request
 from collections import Counter
 
 import pytest
+from drawing import LONG, seeds
 from questions import body_of
 
 from basinside.engine import door
 
-QUESTIONS = 300
+QUESTIONS = seeds(300)
 TOLERANCE = 1e-9
 
 # Speaks to the built worker as the page does, without the page in between.
@@ -23,7 +24,11 @@ START = """
 async () => {
   const text = async (path) => (await fetch(path)).text();
   const main = /assets\\/index-[\\w-]+\\.js/.exec(await text('/'))[0];
-  const script = /worker-[\\w-]+\\.js/.exec(await text('/' + main))[0];
+  // The page starts it from whichever of its own scripts is built to do so.
+  const first = await text('/' + main);
+  const named = [...new Set(first.match(/[\\w-]+-[\\w-]{8}\\.js/g))];
+  const others = await Promise.all(named.map((name) => text('/assets/' + name)));
+  const script = /\\bworker-[\\w-]+\\.js/.exec([first, ...others].join())[0];
   const pack = JSON.parse(await text('/engine.json'));
   const worker = new Worker('/assets/' + script, { type: 'module' });
   globalThis.states = [];
@@ -46,12 +51,12 @@ async () => {
 
 
 @pytest.fixture(scope="module")
-def worker(browser, address):
+def worker(browser, served):
     """A page in which the built worker is warm."""
     context = browser.new_context()
     page = context.new_page()
     # A page of this origin on which nothing else asks.
-    page.goto(f"{address}/font-license.txt")
+    page.goto(f"{served}/font-license.txt")
     page.engine_version = page.evaluate(START)
     yield page
     context.close()
@@ -105,8 +110,8 @@ def test_an_answer_that_differs_is_seen(other):
     assert list(differences({"a": [1 + 9e-10, {"b": "x"}], "c": None}, known)) == []
 
 
-def test_device_and_server_carry_the_same_engine(worker, address):
-    with urllib.request.urlopen(f"{address}/api/health") as health:
+def test_device_and_server_carry_the_same_engine(worker, served):
+    with urllib.request.urlopen(f"{served}/api/health") as health:
         assert json.load(health)["engine_version"] == worker.engine_version
 
 
@@ -116,12 +121,12 @@ def test_the_worker_says_how_far_it_is_and_is_ready_last(worker):
     assert set(states[:-2]) == {"loading"}
 
 
-def test_the_same_questions_get_the_same_answers_and_the_same_refusals(worker, address):
+def test_the_same_questions_get_the_same_answers_and_the_same_refusals(worker, served):
     statuses = Counter()
     astray = []
-    for seed in range(QUESTIONS):
+    for seed in QUESTIONS:
         name, body = body_of(seed)
-        status, reply = on_server(address, name, body)
+        status, reply = on_server(served, name, body)
         given_status, given = worker.evaluate("asked => put(...asked)", [name, body])
         statuses[name, status] += 1
         if given_status != status:
@@ -131,15 +136,17 @@ def test_the_same_questions_get_the_same_answers_and_the_same_refusals(worker, a
             astray += [f"seed {seed}: {difference}" for difference in found]
     assert astray == []
     # Were they all refused, or all alike, this would prove little.
-    assert statuses.keys() == {
-        (name, status) for name in ("formulations", "predictions") for status in (200, 400, 422)
-    }
-    assert min(statuses.values()) >= 10, statuses
-    assert sum(count for (_, status), count in statuses.items() if status == 200) >= 200
+    answered = sum(count for (_, status), count in statuses.items() if status == 200)
+    assert len(QUESTIONS) / 2 < answered < len(QUESTIONS)
+    if LONG:
+        assert statuses.keys() == {
+            (name, status) for name in ("formulations", "predictions") for status in (200, 400, 422)
+        }
+        assert min(statuses.values()) >= 10, statuses
 
 
-def test_every_call_answers_its_examples_alike_in_both_places(worker, address):
-    with urllib.request.urlopen(f"{address}/openapi.json") as reply:
+def test_every_call_answers_its_examples_alike_in_both_places(worker, served):
+    with urllib.request.urlopen(f"{served}/openapi.json") as reply:
         paths = json.load(reply)["paths"]
     asked = [
         (path.removeprefix("/api/"), json.dumps(example["value"]))
@@ -158,7 +165,7 @@ def test_every_call_answers_its_examples_alike_in_both_places(worker, address):
         *("mixes", "schedules", "judgements", "mends", "lightenings")
     }
     for name, body in asked:
-        status, known = on_server(address, name, body)
+        status, known = on_server(served, name, body)
         given_status, given = worker.evaluate("asked => put(...asked)", [name, body])
         assert (name, given_status) == (name, status)
         assert list(differences(json.loads(given), json.loads(known))) == []

@@ -25,8 +25,8 @@ def where(page):
     return page.locator("#mix").get_by_text(re.compile("^Worked out on"))
 
 
-def test_a_warm_device_works_out_formulas_without_asking_the_server(page, address):
-    visit = Visit(page, address).open()
+def test_a_warm_device_works_out_formulas_without_asking_the_server(page, served):
+    visit = Visit(page, served).open()
     expect(say_of_engine(page)).to_have_text(READY)
     page.get_by_role("button", name="Done").click()
     asked = []
@@ -90,9 +90,9 @@ def another_answer(route):
         *("file missing", "half a file", "download broken off", "no worker"),
     ],
 )
-def test_a_device_that_cannot_says_why_and_the_server_works_out(page, address, path, mishap, words):
+def test_a_device_that_cannot_says_why_and_the_server_works_out(page, served, path, mishap, words):
     page.route(path, mishap)
-    visit = Visit(page, address).open()
+    visit = Visit(page, served).open()
     expect(say_of_engine(page)).to_contain_text(words)
     expect(say_of_engine(page)).to_contain_text("The server works out instead.")
     page.get_by_role("button", name="Done").click()
@@ -100,13 +100,13 @@ def test_a_device_that_cannot_says_why_and_the_server_works_out(page, address, p
     expect(where(page)).to_contain_text("the server")
 
 
-def test_a_worker_that_never_answers_is_ended_and_the_server_works_out(page, address):
+def test_a_worker_that_never_answers_is_ended_and_the_server_works_out(page, served):
     never = "onmessage = ({data}) => { if (data.pack) postMessage({state: 'ready', kept: true}) }"
     page.route(
         re.compile(r"/assets/worker-.*\.js"),
         lambda route: route.fulfill(response=route.fetch(), body=never),
     )
-    visit = Visit(page, address).open()
+    visit = Visit(page, served).open()
     expect(say_of_engine(page)).to_have_text(READY)
     page.get_by_role("button", name="Done").click()
     visit.to_the_mix()
@@ -114,7 +114,7 @@ def test_a_worker_that_never_answers_is_ended_and_the_server_works_out(page, add
     expect(say_of_engine(page)).to_contain_text("found no answer in 20 s")
 
 
-def test_a_download_that_was_broken_off_goes_on_where_it_stopped(page, address):
+def test_a_download_that_was_broken_off_goes_on_where_it_stopped(page, served):
     last = re.compile(ENGINE.pattern + "python_stdlib.zip.2")
     page.route(last, cut_short)
     # Still on its way when the other breaks off, and kept all the same.
@@ -124,7 +124,7 @@ def test_a_download_that_was_broken_off_goes_on_where_it_stopped(page, address):
         lambda route, _: on_its_way.append(route),
     )
     with page.expect_event("requestfinished", lambda request: last.search(request.url)):
-        Visit(page, address).open()
+        Visit(page, served).open()
     page.wait_for_timeout(300)
     on_its_way[0].continue_()
     expect(say_of_engine(page)).to_contain_text("cut short")
@@ -139,16 +139,16 @@ def test_a_download_that_was_broken_off_goes_on_where_it_stopped(page, address):
     }
 
 
-def test_a_full_phone_uses_the_engine_and_is_told_that_it_is_not_kept(page, address):
-    Visit(page, address).open()
+def test_a_full_phone_uses_the_engine_and_is_told_that_it_is_not_kept(page, served):
+    Visit(page, served).open()
     full = page.context.new_cdp_session(page)
-    full.send("Storage.overrideQuotaForOrigin", {"origin": address, "quotaSize": 1_000_000})
+    full.send("Storage.overrideQuotaForOrigin", {"origin": served, "quotaSize": 1_000_000})
     expect(say_of_engine(page)).to_contain_text("there was no room to keep it")
     expect(say_of_engine(page)).to_contain_text("Ready on this device")
 
 
-def test_a_pack_is_kept_once_and_an_old_one_is_dropped(page, address):
-    visit = Visit(page, address).open()
+def test_a_pack_is_kept_once_and_an_old_one_is_dropped(page, served):
+    visit = Visit(page, served).open()
     page.evaluate("caches.open('engine /assets/engine-000000000000/')")
     expect(say_of_engine(page)).to_have_text(READY)
     page.wait_for_function("caches.keys().then((names) => names.length === 1)")
@@ -160,19 +160,19 @@ def test_a_pack_is_kept_once_and_an_old_one_is_dropped(page, address):
     assert [url for url in fetched if ".wasm" in url or ".zip" in url] == []
 
 
-def test_a_phone_short_of_memory_ends_the_engine_and_the_server_works_out(page, address):
+def test_a_phone_short_of_memory_ends_the_engine_and_the_server_works_out(page, served):
     page.route(re.compile(r"/assets/worker-.*\.js"), no_memory)
-    visit = Visit(page, address).open()
+    visit = Visit(page, served).open()
     expect(say_of_engine(page)).to_contain_text("short of memory")
     page.get_by_role("button", name="Done").click()
     visit.to_the_mix()
     expect(where(page)).to_contain_text("the server")
 
 
-def test_an_engine_nobody_sees_is_ended_and_comes_back_with_a_question(page, address):
+def test_an_engine_nobody_sees_is_ended_and_comes_back_with_a_question(page, served):
     """The browser says that the page is out of sight, and eleven minutes pass on its clock."""
     page.clock.install()
-    visit = Visit(page, address).open()
+    visit = Visit(page, served).open()
     expect(say_of_engine(page)).to_have_text(READY)
     page.evaluate(
         """() => {
@@ -189,13 +189,13 @@ def test_an_engine_nobody_sees_is_ended_and_comes_back_with_a_question(page, add
     expect(say_of_engine(page)).to_have_text(READY)
 
 
-def test_the_engine_waits_while_somebody_types(page, address):
+def test_the_engine_waits_while_somebody_types(page, served):
     """The page's clock is stopped, so that the test says when a second has passed."""
     page.clock.install(time=0)
     page.clock.pause_at(1_000)
     fetched = []
     page.on("request", lambda request: fetched.append(request.url))
-    Visit(page, address).open()
+    Visit(page, served).open()
     for _ in range(5):
         page.clock.run_for(1_500)
         page.keyboard.press("Shift")

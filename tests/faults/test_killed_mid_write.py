@@ -16,16 +16,14 @@ from http.server import BaseHTTPRequestHandler, ThreadingHTTPServer
 from pathlib import Path
 
 import pytest
+from browser import CHROMIUM, FLAGS
+from drawing import LONG, seed_of_the_day, tenth
 
 ROOT = Path(__file__).resolve().parents[2]
-CHROMIUM = os.environ.get("CHROMIUM", "/usr/bin/chromium")
-FLAGS = [
-    *("--headless", "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run"),
-    *("--disable-background-networking", "--disable-component-update", "--disable-sync"),
-    *("--disable-dev-shm-usage", "--disable-extensions", "--disable-default-apps"),
-]
-KILLS = 50
-PATIENCE_S = 120  # for a busy machine; nothing here depends on how long anything takes
+# What the driver of the other tests says to its browsers by itself.
+ALONE = ("--disable-dev-shm-usage", "--disable-extensions", "--disable-default-apps")
+KILLS = tenth(50)
+PATIENCE_S = 300  # for a busy machine; nothing here depends on how long anything takes
 
 # Each act writes a service with two zones, in one; the page says when it begins one and when it
 # was told that one is kept.
@@ -119,7 +117,7 @@ class Browser:
     def __init__(self, listener, profile):
         self._listener = listener
         self._command = [
-            *(CHROMIUM, *FLAGS, f"--user-data-dir={profile}"),
+            *(CHROMIUM, *FLAGS, *ALONE, f"--user-data-dir={profile}"),
             f"http://127.0.0.1:{listener.server_port}/",
         ]
 
@@ -156,10 +154,8 @@ class Browser:
             note(said, begun, kept)
 
 
-def test_fifty_kills_leave_every_write_whole_or_absent_and_all_that_was_said_kept(
-    listener, tmp_path
-):
-    rng = random.Random(50)
+def test_kills_leave_every_write_whole_or_absent_and_all_that_was_said_kept(listener, tmp_path):
+    rng = random.Random(seed_of_the_day())
     begun, kept = set(), set()
     for _ in range(KILLS):
         with Browser(listener, tmp_path) as browser:
@@ -176,7 +172,8 @@ def test_fifty_kills_leave_every_write_whole_or_absent_and_all_that_was_said_kep
         found = browser.found()
         check(found, begun, kept)
     assert len(kept) >= KILLS
-    assert len(begun) > len(found["found"]), "no kill ever hit a write under way"
+    if LONG:
+        assert len(begun) > len(found["found"]), "no kill ever hit a write under way"
 
 
 @pytest.mark.parametrize("cut_bytes", [3, 500, 9000])

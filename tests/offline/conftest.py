@@ -1,56 +1,18 @@
-"""The real server process and a phone that is switched off and on again with what it has kept."""
+"""A phone that is switched off and on again with what it has kept, and a server beside it."""
 
 import contextlib
 import os
 import re
 import shutil
 import signal
-import subprocess
-import sys
 from pathlib import Path
 
 import pytest
+from browser import BUILT, PHONE, copy_profile, need_the_built_page, open_profile
 from playwright.sync_api import Error, expect
+from running import Server
 
-ROOT = Path(__file__).resolve().parents[2]
-BUILT = ROOT / "web" / "dist"
-CHROMIUM = os.environ.get("CHROMIUM", "/usr/bin/chromium")
-FLAGS = [
-    *("--headless", "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run"),
-    *("--disable-background-networking", "--disable-component-update", "--disable-sync"),
-]
-# A busy machine is given time; no test says how long anything may take.
-PATIENCE_MS = 120_000
-
-# What `basinside serve` does, with the pages from the folder that is named.
-SERVE = """
-import functools, importlib, pathlib, sys
-serve = importlib.import_module("basinside.cli.serve")
-serve.create_app = functools.partial(serve.create_app, web_folder=pathlib.Path(sys.argv[1]))
-sys.exit(serve.serve(serve.Settings.from_environment()))
-"""
-
-
-class Server:
-    """The whole application on a free port of the loopback interface, until it is killed."""
-
-    def __init__(self, command, data_folder):
-        self._process = subprocess.Popen(
-            [sys.executable, *command],
-            stdout=subprocess.PIPE,
-            env=os.environ | {"PORT": "0", "BASINSIDE_DATA": str(data_folder)},
-            text=True,
-        )
-        announced = self._process.stdout.readline()
-        if "http://127.0.0.1:" not in announced:
-            self.kill()
-            pytest.fail("the server did not say where it is")
-        self.address = announced.split()[-1].rstrip("/")
-
-    def kill(self):
-        self._process.send_signal(signal.SIGKILL)
-        self._process.wait(timeout=60)
-        self._process.stdout.close()
+READY_OFFLINE = re.compile("^Ready offline: ")
 
 
 class Phone:
@@ -62,17 +24,9 @@ class Phone:
         self._context = None
 
     def on(self, **options):
-        """Starts the browser anew; returns its page."""
+        """Starts the browser; returns its page."""
         self.off()
-        self._context = self._playwright.chromium.launch_persistent_context(
-            self._profile,
-            executable_path=CHROMIUM,
-            args=FLAGS,
-            viewport={"width": 390, "height": 844},
-            has_touch=True,
-            **options,
-        )
-        self._context.set_default_timeout(PATIENCE_MS)
+        self._context = open_profile(self._playwright, self._profile, PHONE, **options)
         return self._context.pages[0]
 
     def another_window(self):
@@ -96,17 +50,49 @@ class Phone:
 
 
 @pytest.fixture(scope="session", autouse=True)
-def built_page():
-    """The folder of the built page; without it no test here can say anything."""
-    if not (BUILT / "sw.js").exists():
-        pytest.fail("The page is not built: run `make` once, it builds web/dist.")
-    return BUILT
+def the_page_is_built():
+    need_the_built_page()
 
 
 @pytest.fixture
 def phone(playwright, tmp_path):
+    """A phone that never opened the page."""
     phone = Phone(playwright, tmp_path / "profile")
     yield phone
+    phone.off()
+
+
+@pytest.fixture(scope="session")
+def set_up_once(playwright, tmp_path_factory):
+    """The profile of a phone that is ready offline, and the address of a server that is no more."""
+    folder = tmp_path_factory.mktemp("set up")
+    phone, server = Phone(playwright, folder / "profile"), Server(folder / "salon").start()
+    try:
+        page = phone.on()
+        page.goto(f"{server.address}/#/settings")
+        expect(page.locator("#offline").get_by_role("status")).to_have_text(READY_OFFLINE)
+    finally:
+        phone.off()
+        server.kill()
+    return folder / "profile", server.address
+
+
+@pytest.fixture
+def cold_phone(playwright, set_up_once, tmp_path):
+    """A phone that was set up once, is off, and has no server any more; with its address."""
+    profile, address = set_up_once
+    phone = Phone(playwright, copy_profile(profile, tmp_path / "cold"))
+    phone.address = address
+    yield phone
+    phone.off()
+
+
+@pytest.fixture(scope="module")
+def cold_page(playwright, set_up_once, tmp_path_factory):
+    """The page of such a phone, one for a file of tests, and its address."""
+    profile, address = set_up_once
+    phone = Phone(playwright, copy_profile(profile, tmp_path_factory.mktemp("cold") / "profile"))
+    yield phone.on(), address
     phone.off()
 
 
@@ -119,27 +105,9 @@ def salon(tmp_path):
 @pytest.fixture
 def server(salon):
     """The server as `make run` starts it."""
-    server = Server(["-m", "basinside.cli", "serve"], salon)
+    server = Server(salon).start()
     yield server
     server.kill()
-
-
-@pytest.fixture(scope="module")
-def cold_page(playwright, tmp_path_factory):
-    """A page on a phone that was set up once and has no server any more, and its old address."""
-    folder = tmp_path_factory.mktemp("cold")
-    phone = Phone(playwright, folder / "profile")
-    try:
-        server = Server(["-m", "basinside.cli", "serve"], folder / "salon")
-        page = phone.on()
-        page.goto(f"{server.address}/#/settings")
-        said = page.locator("#offline").get_by_role("status")
-        expect(said).to_have_text(re.compile("^Ready offline: "))
-        phone.off()
-        server.kill()
-        yield phone.on(), server.address
-    finally:
-        phone.off()
 
 
 class Site:
@@ -148,7 +116,7 @@ class Site:
     def __init__(self, folder, data_folder):
         self.folder = folder
         shutil.copytree(BUILT, folder)
-        self.server = Server(["-c", SERVE, str(folder)], data_folder)
+        self.server = Server(data_folder, pages=folder).start()
         self.address = self.server.address
 
     def change(self, name, alter):

@@ -76,9 +76,10 @@ class Day:
         service.radio("as shown").button("End the service").button("Back to today")
 
 
-def test_a_day_without_a_signal_is_all_there_at_its_end_each_thing_once(phone, server):
+def test_a_day_without_a_signal_is_all_there_at_its_end_each_thing_once(cold_phone):
+    phone = cold_phone
     page = phone.on()
-    Visit(page, server.address).open()
+    Visit(page, phone.address).open()
     page.get_by_role("link", name="Settings").click()
     said = page.locator("#offline").get_by_role("status")
     expect(said).to_have_text(re.compile("^Ready offline: "))
@@ -88,9 +89,8 @@ def test_a_day_without_a_signal_is_all_there_at_its_end_each_thing_once(phone, s
     page.get_by_role("radio", name="3 months").tap()
     expect(page.get_by_text("By the insurer’s terms, read by Ana Venn")).to_be_visible()
     phone.off()
-    server.kill()
 
-    day = Day(phone, server.address)
+    day = Day(phone, phone.address)
     day.switch_on()
     for at, (client, count) in enumerate(zip(VISITS, NOTES_EACH, strict=True)):
         day.goes(at, client)

@@ -26,8 +26,9 @@ def clocks(page):
     return sorted(re.sub(r"\d+:\d\d\s*·", "", " ".join(line.split())) for line in lines)
 
 
-def test_four_running_zones_outlive_a_kill_and_a_clock_set_back(phone, server):
-    service = Service(Visit(phone.on(), server.address)).open().of_a_new_client()
+def test_four_running_zones_outlive_a_kill_and_a_clock_set_back(cold_phone):
+    phone = cold_phone
+    service = Service(Visit(phone.on(), phone.address)).open().of_a_new_client()
     service.radio("pearl").button("Next: the hair")
     for zone in (None, *OTHERS):
         if zone:
@@ -43,7 +44,7 @@ def test_four_running_zones_outlive_a_kill_and_a_clock_set_back(phone, server):
     before = clocks(service.page)
     phone.kill()
 
-    service = Service(Visit(phone.on(), server.address)).open()
+    service = Service(Visit(phone.on(), phone.address)).open()
     expect(service.page.locator(".bar .clock-line")).to_have_count(4)
     assert running(service) == written
     assert clocks(service.page) == before

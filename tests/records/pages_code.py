@@ -27,10 +27,10 @@ def told_of_each(script, things, folder):
 def assert_every_seed_holds(what, seeds, test, beside=0, **server):
     """Runs the tests under web/tests/`what` against a real server, once for each seed.
 
-    `server` are the environment variables that say where it is, and `test` is who asks, for the
-    command that runs one seed again. So many tests beside the seeds are run too.
+    `seeds` is a range. `server` are the environment variables that say where it is, and `test` is
+    who asks, for the command that runs one seed again. So many tests beside the seeds run too.
     """
-    drawn = os.environ.get("SEED", f"0-{seeds - 1}")
+    drawn = os.environ.get("SEED", f"{seeds[0]}-{seeds[-1]}")
     command = ["npx", "vitest", "run", "--config", "vitest.server.config.ts", f"tests/{what}"]
     ran = subprocess.run(
         [*command, "--reporter", "dot"],
@@ -43,4 +43,4 @@ def assert_every_seed_holds(what, seeds, test, beside=0, **server):
     last_words = (ran.stdout + ran.stderr)[-8000:]
     replay = f"SEED=<seed> .venv/bin/pytest {Path(test).relative_to(WEB.parent)}"
     assert ran.returncode == 0, f"{last_words}\nOne seed again: {replay}"
-    assert f"{seeds + beside} passed" in last_words or "SEED" in os.environ
+    assert f"{len(seeds) + beside} passed" in last_words or "SEED" in os.environ

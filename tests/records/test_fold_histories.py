@@ -6,19 +6,20 @@ import random
 
 import msgspec
 import pytest
+from drawing import seeds
 from histories import history
 from pages_code import told_of_each
 
 from basinside.service.records.fold import caution_of, fold, fold_all, refusal_of
 
-HISTORIES = 20_000
+HISTORIES = seeds(20_000)
 FACT = "colour_reaction"
 MOST_BLANK = caution_of(FACT, "unknown")
 
 
 @pytest.fixture(scope="module")
 def histories():
-    return [history(seed) for seed in range(HISTORIES)]
+    return [history(seed) for seed in HISTORIES]
 
 
 @pytest.fixture(scope="module")
@@ -65,14 +66,14 @@ def test_the_histories_hold_what_is_to_be_tested(histories):
 
 def test_a_record_is_the_same_in_three_random_orders(histories, records):
     rng = random.Random(1)
-    for seed, (operations, state) in enumerate(zip(histories, records, strict=True)):
+    for seed, operations, state in zip(HISTORIES, histories, records, strict=True):
         for _ in range(2):
             shuffled = rng.sample(operations, len(operations))
             assert fold_all([*shuffled, shuffled[0]]) == state, f"history {seed}"
 
 
 def test_a_record_is_what_the_definition_says(histories, records):
-    for seed, (operations, state) in enumerate(zip(histories, records, strict=True)):
+    for seed, operations, state in zip(HISTORIES, histories, records, strict=True):
         for name in (FACT, "history", "phone"):
             held = state.fields[name].heads if state and name in state.fields else ()
             expected = heads_by_definition(operations, name)
@@ -81,7 +82,7 @@ def test_a_record_is_what_the_definition_says(histories, records):
 
 def test_caution_never_falls_without_a_clear_that_covers_what_fell(histories):
     falls = 0
-    for seed, operations in enumerate(histories):
+    for seed, operations in zip(HISTORIES, histories, strict=True):
         state, before = None, ()
         for op in operations:
             state = fold(state, op)
@@ -94,7 +95,7 @@ def test_caution_never_falls_without_a_clear_that_covers_what_fell(histories):
                 cleared = op.kind == "safety.clear" and op.saw and op.why
                 assert answered or cleared, f"history {seed}, {op.op_id}"
             before = after
-    assert falls > HISTORIES / 20
+    assert falls > len(HISTORIES) / 20
 
 
 def caution(heads):
@@ -115,6 +116,6 @@ def digest(state):
 
 def test_the_pages_fold_every_history_to_the_same_record(histories, records, tmp_path):
     theirs = told_of_each("fold_histories.mjs", histories, tmp_path).split()
-    assert len(theirs) == HISTORIES
-    for seed, (state, other) in enumerate(zip(records, theirs, strict=True)):
+    assert len(theirs) == len(HISTORIES)
+    for seed, state, other in zip(HISTORIES, records, theirs, strict=True):
         assert digest(state) == other, f"history {seed}"

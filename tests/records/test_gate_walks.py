@@ -7,9 +7,10 @@ never against what was said last; and nothing stands before rinsing and the end.
 same acts again; which of two calls comes first may differ.
 """
 
+from drawing import seeds
 from pages_code import assert_every_seed_holds
 
-WALKS = 40
+WALKS = seeds(40)
 
 
 def test_nothing_opens_the_gate_but_an_answer_to_what_is_on_record(served):

@@ -1,45 +1,8 @@
 """The real page from the real server, in the system's own Chromium."""
 
-import os
-from pathlib import Path
-
 import pytest
+from browser import PATIENCE_MS
 from visit import PHONE, Visit
-
-ROOT = Path(__file__).resolve().parents[2]
-BUILT = ROOT / "web" / "dist"
-CHROMIUM = os.environ.get("CHROMIUM", "/usr/bin/chromium")
-FLAGS = [
-    "--headless",
-    "--no-sandbox",
-    "--disable-gpu",
-    "--disable-quic",
-    "--no-first-run",
-    "--disable-background-networking",
-    "--disable-component-update",
-    "--disable-sync",
-    # So that a pixel of the picture is the colour the page asked for.
-    "--force-color-profile=srgb",
-]
-
-# For a busy machine; no test here says how long anything may take.
-PATIENCE_MS = 60_000
-
-
-@pytest.fixture(scope="session", autouse=True)
-def built_page():
-    """The folder of the built page; without it no test here can say anything."""
-    if not (BUILT / "index.html").exists():
-        pytest.fail("The page is not built: run `make` once, it builds web/dist.")
-    return BUILT
-
-
-@pytest.fixture(scope="session")
-def browser(playwright):
-    """One browser for every test; each test gets a context, and so a memory, of its own."""
-    browser = playwright.chromium.launch(executable_path=CHROMIUM, args=FLAGS)
-    yield browser
-    browser.close()
 
 
 def new_context(browser, size, **options):

@@ -7,8 +7,8 @@ import urllib.parse
 import httpx
 import pytest
 import segno
-from browsers import Server
 from phone import Phone
+from running import Server
 
 from basinside.service.store.salon import DATABASE_FILE, Salon
 
@@ -18,8 +18,7 @@ ASKED = {"v": 1}
 @pytest.fixture(scope="module")
 def desk(tmp_path_factory):
     """A browser that is paired at the machine of a real server over TLS."""
-    server = Server(tmp_path_factory.mktemp("salon"), tls=True)
-    server.start()
+    server = Server(tmp_path_factory.mktemp("salon"), tls=True).start()
     trusting = ssl.create_default_context(cafile=server.folder / "tls" / "authority.crt")
     salon = Salon(server.folder / DATABASE_FILE)
     with httpx.Client(base_url=server.address, verify=trusting, timeout=60) as client:

@@ -1,15 +1,12 @@
 """Changes as they come, from a real server on the loopback interface."""
 
 import json
-import os
-import signal
-import subprocess
-import sys
 import time
 
 import httpx
 import pytest
 from phone import Phone
+from running import PATIENCE_S, Server
 from test_push import problem
 
 from basinside.cli.devices import revoke
@@ -21,24 +18,16 @@ from basinside.service.store.salon import DATABASE_FILE, Salon
 def phones(tmp_path_factory):
     """Two phones of one real server, over HTTP."""
     folder = tmp_path_factory.mktemp("live")
-    process = subprocess.Popen(
-        [sys.executable, "-m", "basinside.cli", "serve"],
-        stdout=subprocess.PIPE,
-        env=os.environ | {"PORT": "0", "BASINSIDE_DATA": str(folder)},
-        text=True,
-    )
-    address = process.stdout.readline().split()[-1]
+    server = Server(folder).start()
     salon = Salon(folder / DATABASE_FILE)
-    with httpx.Client(base_url=address, timeout=60) as client:
+    with httpx.Client(base_url=server.address, timeout=PATIENCE_S) as client:
         now_ms = time.time_ns() // 1_000_000
         two = [Phone(client, salon, number, now_ms) for number in (1, 2)]
         for phone in two:
             phone.pair(now_ms)
         yield two
     salon.close()
-    process.send_signal(signal.SIGINT)
-    assert process.wait(timeout=60) == 0
-    process.stdout.close()
+    server.stop()
 
 
 def following(phone, cursor):

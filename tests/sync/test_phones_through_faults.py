@@ -10,10 +10,11 @@ import sys
 from pathlib import Path
 
 import pytest
+from drawing import seeds
 from pages_code import assert_every_seed_holds
 
 HERE = Path(__file__).resolve().parent
-SEEDS = 200
+SEEDS = seeds(200)
 
 
 @pytest.fixture

@@ -6,10 +6,11 @@ A seed that fails is made shorter, and printed with the command that runs it aga
 import os
 
 import pytest
+from drawing import seeds
 from one_history import again, failure, history, shortened
 from salon_world import STEPS, made_once
 
-SEEDS = 300
+SEEDS = seeds(300)
 
 
 @pytest.fixture(scope="module")
@@ -18,10 +19,10 @@ def template(tmp_path_factory):
 
 
 def test_every_seed_keeps_what_was_written(template, tmp_path):
-    seeds = [int(os.environ["SEED"])] if "SEED" in os.environ else range(SEEDS)
+    drawn = [int(os.environ["SEED"])] if "SEED" in os.environ else SEEDS
     told = os.environ.get("STEPS")
     steps = [int(each) for each in told.split(",") if each] if told is not None else range(STEPS)
-    for seed in seeds:
+    for seed in drawn:
         try:
             history(seed, template, tmp_path / str(seed), steps)
         except Exception as error:

@@ -1,32 +1,19 @@
-"""A server that can be stopped and started again, browsers with profiles, and what people do."""
+"""Browsers with profiles on one server that comes and goes, and what people do with them."""
 
 import json
-import os
-import signal
-import socket
-import subprocess
-import sys
+import re
 import time
 from contextlib import contextmanager
-from pathlib import Path
 
-import pytest
+from browser import PATIENCE_MS, open_profile
 from playwright.sync_api import expect
+from running import Server
 
-ROOT = Path(__file__).resolve().parents[2]
-BUILT = ROOT / "web" / "dist"
-CHROMIUM = os.environ.get("CHROMIUM", "/usr/bin/chromium")
-FLAGS = [
-    *("--headless", "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run"),
-    *("--disable-background-networking", "--disable-component-update", "--disable-sync"),
-]
-PATIENCE_MS = 60_000
 # The worker takes the page once all of it is in its cache.
 CONTROLLED = """async () => {
     while (!navigator.serviceWorker.controller)
         await new Promise((done) => setTimeout(done, 50));
 }"""
-PHONE, DESK = (390, 844), (1280, 800)
 
 # What the desk last gave, with what waits here and what was refused, read from the store itself.
 HELD = """async () => {
@@ -45,54 +32,10 @@ HELD = """async () => {
 }"""
 
 
-class Server:
-    """The whole application on one port of the loopback interface, there or not."""
-
-    def __init__(self, folder, *, tls=False):
-        self.folder = folder
-        self._more = ["--tls"] if tls else []
-        with socket.socket() as free:
-            free.bind(("127.0.0.1", 0))
-            self.port = free.getsockname()[1]
-        self.address = f"http{'s' if tls else ''}://127.0.0.1:{self.port}"
-        self.process = None
-
-    def start(self):
-        self.process = subprocess.Popen(
-            [sys.executable, "-m", "basinside.cli", "serve", *self._more],
-            stdout=subprocess.PIPE,
-            env=os.environ | {"PORT": str(self.port), "BASINSIDE_DATA": str(self.folder)},
-            text=True,
-        )
-        for line in self.process.stdout:
-            if line.startswith("Basinside is ready"):
-                assert self.address in line
-                return
-        pytest.fail("The server ended before it was ready.")
-
-    def kill(self):
-        if self.process:
-            self.process.send_signal(signal.SIGKILL)
-            self.process.wait(timeout=60)
-            self.process.stdout.close()
-            self.process = None
-
-    def code(self):
-        """A pairing code, made as the server's machine makes it."""
-        kept = pytest.importorskip("basinside.service.store.salon")
-        pairing = pytest.importorskip("basinside.service.sync.pairing")
-        salon = kept.Salon(self.folder / kept.DATABASE_FILE)
-        try:
-            return pairing.new_code(salon, time.time_ns() // 1_000_000)
-        finally:
-            salon.close()
-
-
 @contextmanager
 def running_over_tls(folder):
     """A server with a certificate of the salon's own."""
-    server = Server(folder, tls=True)
-    server.start()
+    server = Server(folder, tls=True).start()
     try:
         yield server
     finally:
@@ -105,20 +48,12 @@ class Window:
     def __init__(self, playwright, profile, address, size, flags=()):
         self._playwright, self.profile, self._size = playwright, profile, size
         self.address = address
-        self._flags = [*FLAGS, *flags]
+        self._flags = flags
         self._context = None
 
     def open(self, place="today"):
         self.close()
-        width, height = self._size
-        self._context = self._playwright.chromium.launch_persistent_context(
-            self.profile,
-            executable_path=CHROMIUM,
-            args=self._flags,
-            viewport={"width": width, "height": height},
-            has_touch=width < 1000,
-        )
-        self._context.set_default_timeout(PATIENCE_MS)
+        self._context = open_profile(self._playwright, self.profile, self._size, self._flags)
         self.page = self._context.pages[0]
         self.page.goto(f"{self.address}/#/{place}")
         return self.page
@@ -151,6 +86,12 @@ class Window:
 
     def when_kept_for_offline(self):
         self.page.evaluate(CONTROLLED)
+
+    def when_ready_offline(self):
+        """Waits until the engine too is kept, so that the next start brings nothing in."""
+        self.go("settings")
+        said = self.page.locator("#offline").get_by_role("status")
+        expect(said).to_have_text(re.compile("^Ready offline: "))
 
     def lose_the_network(self):
         self._context.set_offline(True)

@@ -6,7 +6,8 @@ from contextlib import closing
 
 import httpx
 import pytest
-from browsers import DESK, Window
+from browser import DESK
+from browsers import Window
 from phone import Phone
 from playwright.sync_api import expect
 from started_services import Visit
@@ -15,10 +16,10 @@ from basinside.service.store.salon import DATABASE_FILE, Salon
 
 
 @pytest.fixture
-def sender(server):
+def sender(new_salon):
     """A phone whose operations a test writes."""
-    salon = Salon(server.folder / DATABASE_FILE)
-    with httpx.Client(base_url=server.address) as client:
+    salon = Salon(new_salon.folder / DATABASE_FILE)
+    with httpx.Client(base_url=new_salon.address) as client:
         phone = Phone(client, salon, 1, time.time_ns() // 1_000_000)
         phone.pair(phone.now_ms)
         yield phone
@@ -26,20 +27,20 @@ def sender(server):
 
 
 @pytest.fixture
-def desk(playwright, server, tmp_path):
-    window = Window(playwright, tmp_path / "profile", server.address, DESK)
+def desk(playwright, new_salon, tmp_path):
+    window = Window(playwright, tmp_path / "profile", new_salon.address, DESK)
     window.open()
-    window.pair(server.code(), "The desk")
+    window.pair(new_salon.code(), "The desk")
     yield window
     window.close()
 
 
-def one_row_spoilt(server, phone):
+def one_row_spoilt(new_salon, phone):
     """A letter of a client's row is another on the disk than was written."""
     made = phone.op("client.create", next(phone.ids), {"name": "Tamsin Orrery"})
     made["device_seq"] = phone.sent = phone.sent + 1
     assert phone.push(made).json()["accepted"]
-    with closing(sqlite3.connect(server.folder / DATABASE_FILE)) as disk, disk:
+    with closing(sqlite3.connect(new_salon.folder / DATABASE_FILE)) as disk, disk:
         change = "CAST(replace(CAST(change AS TEXT), 'Tamsin', 'Tomsin') AS BLOB)"
         disk.execute(
             f"UPDATE record SET change = {change} WHERE entity_id = ?", [made["entity_id"]]
@@ -69,10 +70,10 @@ def close_by(matter, by):
     expect(matter).to_have_count(0)
 
 
-def test_what_only_the_server_sees_is_closed_by_name(server, sender, desk):
+def test_what_only_the_server_sees_is_closed_by_name(new_salon, sender, desk):
     visit = Visit(sender)
     visit.push(visit.client_and_salon(), visit.planned(), visit.started())
-    one_row_spoilt(server, sender)
+    one_row_spoilt(new_salon, sender)
     one_refused(sender, visit.client)
     desk.hear_one_a_page("/api/matters")
     desk.go("desk")

@@ -12,7 +12,8 @@ import sys
 import time
 
 import pytest
-from browsers import PATIENCE_MS, new_service, to_the_client, to_the_notes, write_notes
+from browser import PATIENCE_MS
+from browsers import new_service, to_the_client, to_the_notes, write_notes
 from playwright.sync_api import expect
 
 CANARY = "quillfeather"

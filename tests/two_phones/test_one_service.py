@@ -7,13 +7,8 @@ import io
 import time
 
 import pytest
-from browsers import (
-    PATIENCE_MS,
-    assert_both_hold_the_same,
-    new_service,
-    to_the_notes,
-    write_notes,
-)
+from browser import PATIENCE_MS
+from browsers import assert_both_hold_the_same, new_service, to_the_notes, write_notes
 from PIL import Image
 from playwright.sync_api import expect
 from test_service import Service

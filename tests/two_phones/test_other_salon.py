@@ -2,14 +2,15 @@
 
 import gzip
 
-from browsers import PHONE, Server, Window, new_service
+from browser import PHONE
+from browsers import Window, new_service
 from playwright.sync_api import expect
+from running import Server
 
 
 def test_another_salons_server_gets_nothing_of_what_waits_and_it_is_kept(playwright, tmp_path):
-    own, other = Server(tmp_path / "own"), Server(tmp_path / "other")
-    other.port, other.address = own.port, own.address
-    own.start()
+    own = Server(tmp_path / "own").start()
+    other = Server(tmp_path / "other", port=own.port)
     phone = Window(playwright, tmp_path / "profile", own.address, PHONE)
     try:
         phone.open()

@@ -10,9 +10,8 @@ import hashlib
 import re
 
 import pytest
+from browser import DESK, PHONE
 from browsers import (
-    DESK,
-    PHONE,
     Window,
     assert_both_hold_the_same,
     new_service,

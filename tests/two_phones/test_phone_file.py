@@ -4,19 +4,20 @@ import gzip
 import time
 
 import pytest
-from browsers import DESK, PHONE, Window, new_service
+from browser import DESK, PHONE
+from browsers import Window, new_service
 from phone import Phone
 from playwright.sync_api import expect
 from test_import import lines_of, packed
 
 
 @pytest.fixture
-def window_of(playwright, server, tmp_path):
+def window_of(playwright, new_salon, tmp_path):
     """Opens a browser that is nobody's yet."""
     made = []
 
     def opened(size):
-        window = Window(playwright, tmp_path / f"profile-{len(made)}", server.address, size)
+        window = Window(playwright, tmp_path / f"profile-{len(made)}", new_salon.address, size)
         made.append(window)
         window.open()
         return window
@@ -44,9 +45,9 @@ def file_of(name, buffer):
     return {"name": name, "mimeType": "application/gzip", "buffer": buffer}
 
 
-def test_a_phones_file_comes_in_once_and_what_is_not_taken_is_named(saved, window_of, server):
+def test_a_phones_file_comes_in_once_and_what_is_not_taken_is_named(saved, window_of, new_salon):
     desk = window_of(DESK)
-    desk.pair(server.code(), "The desk")
+    desk.pair(new_salon.code(), "The desk")
     desk.go("desk")
     phones = desk.page.get_by_role("region", name="Phones")
     phones.locator("summary", has_text="Bring in a phone’s file").click()

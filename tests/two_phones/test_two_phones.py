@@ -1,11 +1,7 @@
 """Two people with a browser profile each, on a real server that comes and goes."""
 
-import pytest
 from browsers import new_service, rename_apart, to_the_notes, write_notes
 from playwright.sync_api import expect
-
-# The phone's half alone has nobody to send to.
-pytest.importorskip("basinside.service.sync.pairing")
 
 
 def test_all_that_was_written_apart_is_on_both_once_and_in_order(windows, server):

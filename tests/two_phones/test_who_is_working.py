@@ -3,7 +3,8 @@
 import json
 
 import pytest
-from browsers import HELD, PHONE, Window, new_service, to_the_notes, write_notes
+from browser import PHONE
+from browsers import HELD, Window, new_service, to_the_notes, write_notes
 from playwright.sync_api import expect
 
 

@@ -7,6 +7,7 @@ import { Salon } from "./salon";
 
 const [FIRST = 0, LAST = FIRST] = (process.env.SEEDS ?? "0").split("-").map(Number);
 const STEPS = 25;
+const ENOUGH_TO_TELL = 40;
 
 const count = { begun: 0, refused: 0, opened: 0 };
 
@@ -27,8 +28,8 @@ for (let seed = FIRST; seed <= LAST; seed += 1) {
 }
 
 test("some services began and some taps were refused, or this would prove little", () => {
-  if (FIRST === LAST) return;
   const walks = LAST - FIRST + 1;
+  if (walks < ENOUGH_TO_TELL) return;
   expect(count.begun).toBeGreaterThan(walks / 10);
   expect(count.refused).toBeGreaterThan(walks / 2);
   expect(count.opened).toBeGreaterThan(walks / 10);

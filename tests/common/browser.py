@@ -1,0 +1,50 @@
+"""The system's own Chromium, and the built page that it opens."""
+
+import os
+import shutil
+from pathlib import Path
+
+import pytest
+
+ROOT = Path(__file__).resolve().parents[2]
+BUILT = ROOT / "web" / "dist"
+CHROMIUM = os.environ.get("CHROMIUM", "/usr/bin/chromium")
+FLAGS = [
+    *("--headless", "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run"),
+    *("--disable-background-networking", "--disable-component-update", "--disable-sync"),
+    # So that a pixel of the picture is the colour the page asked for.
+    "--force-color-profile=srgb",
+]
+PHONE, DESK = (390, 844), (1280, 800)
+# A busy machine is given time; no test says how long anything may take.
+PATIENCE_MS = int(os.environ.get("PATIENCE_MS", "300000"))
+
+
+def need_the_built_page():
+    """Return the folder of the built page; without it no browser test can say anything."""
+    if not all((BUILT / name).exists() for name in ("index.html", "sw.js", "engine.json")):
+        pytest.fail("The page is not built: run `make` once, it builds web/dist.")
+    return BUILT
+
+
+def open_profile(playwright, profile, size, flags=(), **options):
+    """Return the context of a browser whose profile stays in a folder when it is closed."""
+    width, height = size
+    context = playwright.chromium.launch_persistent_context(
+        profile,
+        executable_path=CHROMIUM,
+        args=[*FLAGS, *flags],
+        viewport={"width": width, "height": height},
+        has_touch=width < 1000,
+        timeout=PATIENCE_MS,
+        **options,
+    )
+    context.set_default_timeout(PATIENCE_MS)
+    return context
+
+
+def copy_profile(kept, profile):
+    """Copy the profile of a browser that is closed, so that a test need not set it up again."""
+    # What says which process has it open is not for the copy.
+    shutil.copytree(kept, profile, ignore=shutil.ignore_patterns("Singleton*"))
+    return profile

@@ -1,0 +1,30 @@
+"""How much of what is repeated runs now: a tenth, chosen by the day, or with TEST_LONG all of it.
+
+Every draw comes from a fixed list, so a day finds only what all of it finds too. `make test`
+prints the day's seed; TEST_SEED=n draws that day's tenth again.
+"""
+
+import datetime as dt
+import os
+
+PARTS = 10
+LONG = bool(os.environ.get("TEST_LONG"))
+
+
+def seed_of_the_day():
+    """Return the number that chooses the tenth: the one given, or the day's."""
+    return int(os.environ.get("TEST_SEED") or dt.datetime.now(dt.UTC).date().toordinal())
+
+
+def tenth(full):
+    """Return how many of `full` repetitions run now."""
+    return full if LONG else -(-full // PARTS)
+
+
+def seeds(full):
+    """Return which of the seeds 0 to `full` - 1 run now."""
+    if LONG:
+        return range(full)
+    size = tenth(full)
+    first = seed_of_the_day() % PARTS * size
+    return range(min(first, full - size), min(first + size, full))
