@@ -9,7 +9,7 @@ from basinside.engine.hair.appearance import Strands, dry_strands_lab
 from basinside.engine.hair.fibre import WHITE_FIBRE_KS, fibre_ks
 from basinside.engine.products.classes import CLASSES, levels_lifted
 from basinside.engine.products.dyes import DYES
-from basinside.engine.products.tones import wish_lab
+from basinside.engine.products.tones import may_hold, wish_lab
 from basinside.engine.timing.label import label_of
 from basinside.engine.timing.promise import mixed_into, nearest_dyes, promised_dyes, rinsed_rows
 
@@ -50,7 +50,7 @@ def reach(hair: Strands, product_class: str, level: float, word: str) -> float:
     """Return the least CIEDE2000 from the wish of this word that any dyes leave on this hair."""
     minutes = label_of(product_class, level, [word]).minutes
     ready = CLASSES[product_class].ready_made
-    held = [i for i, dye in enumerate(DYES) if ready or not dye.ready_made]
+    held = [i for i, dye in enumerate(DYES) if may_hold(dye, ready, [word])]
     spectra = [_spectra(product_class, minutes)[i] for i in held]
     wish = wish_lab(level, [word])
     amounts = nearest_dyes(hair, spectra, residual_from(wish), 0.002)

@@ -16,7 +16,11 @@ from basinside.service.http.document import examples
 PACKAGE = Path(__file__).resolve().parents[2] / "api" / "basinside"
 # A name, its row in the table, and the row it is put before; "" puts it last.
 NEW_DYES = [
-    ("red_direct", '_dye("red_direct", (520, 50), (520, 50), (0.1, 0.1), ready_made=True),', ""),
+    (
+        "crimson",
+        '_dye("crimson", (520, 50), (520, 50), (0.1, 0.1), ready_made=True),',
+        "",
+    ),
     ("yellow_direct", '_dye("yellow_direct", (430, 40), (430, 40), (0.1, 0.1)),', '_dye("yellow"'),
     ("deep_red", '_dye("deep_red", (530, 45), (530, 45), (2.5, 4.0)),', '_dye("violet"'),
 ]
@@ -109,7 +113,7 @@ def test_a_product_that_holds_the_new_dye_shows_it(tmp_path):
     mix = {"parts": [{"product": "toner", "grams": 30}], "minutes": 10}
     asked = [
         ("predictions", {"products": [described("direct", dyes=dyes)], "mix": mix, "hair": _PALE})
-        for dyes in ({}, {"red_direct": 2.0})
+        for dyes in ({}, {"crimson": 2.0})
     ]
     bare, dyed = (
         json.loads(body)["strip"][-1]["if_rinsed"]["lab"]

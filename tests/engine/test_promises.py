@@ -20,7 +20,13 @@ from basinside.engine.hair.fibre import WHITE_FIBRE_KS, fibre_ks
 from basinside.engine.hair.levels import row_lightness, undyed
 from basinside.engine.products.classes import CLASSES
 from basinside.engine.products.dyes import DYES
-from basinside.engine.products.tones import PRODUCT_TONES, WISH_TONES, wish_lab
+from basinside.engine.products.tones import (
+    PRODUCT_TONES,
+    VIVID_WORDS,
+    WISH_TONES,
+    may_hold,
+    wish_lab,
+)
 from basinside.engine.timing.label import CORRECTORS, label_of
 from basinside.engine.timing.promise import dyes_of, promised_dyes, rinsed_rows
 
@@ -41,6 +47,8 @@ PROMISED = {
     "mahogany": (5, 25),
     "rose": (0, 12),
     "green": (160, 8),
+    "turquoise": (205, 22),
+    "pink": (355, 24),
 }
 NAMED = [word for word in PRODUCT_TONES if word in WISH_TONES and word not in CORRECTORS]
 LEVELS = (4, 5, 6, 7, 8, 9, 10)
@@ -65,6 +73,37 @@ def test_of_two_words_on_a_label_the_first_counts_double_as_in_a_wish() -> None:
     for words in (["beige", "ash"], ["natural", "gold"], ["copper", "red"]):
         label = label_of("neutral_demi", 8, words)
         assert label.colour == pytest.approx(wish_lab(8, words))
+
+
+# Vivid and pastel
+
+
+def test_a_vivid_red_is_within_reach_on_lifted_7_and_needs_no_lift() -> None:
+    # common practice, no published source: red on 7 is everyday work
+    hair = own_hair("permanent", 7, "lifted")
+    for product_class in ("permanent", "neutral_demi", "direct"):
+        assert reach(hair, product_class, 7, "red") < 3.0
+        lab = tube_on(hair, product_class, 7, "red", "lifted")
+        assert hypot(*lab[1:]) > 30
+        assert lab[0] < undyed(7)[0] - 9  # deeper by nature than bare hair of its level
+
+
+@pytest.mark.parametrize("word", ["pink", "turquoise", "blue"])
+def test_a_direct_dye_reaches_vivid_words_on_the_palest_hair_and_not_on_yellow(word) -> None:
+    # common practice, no published source: yellow hair turns pink to salmon and blue to green
+    for level, most in ((10.5, 2.0), (10, 6.0)):
+        hair = own_hair("direct", level, "lifted")
+        lab = tube_on(hair, "direct", level, word, "lifted")
+        assert delta_e_2000(lab, wish_lab(level, [word])) < most
+    yellow = own_hair("direct", 9, "lifted")
+    pale_tube = tube_on(yellow, "direct", 10.5, word, "lifted")
+    assert pale_tube[2] > wish_lab(10.5, [word])[2] + 5
+
+
+def test_an_oxidation_blue_is_still_a_corrector_and_a_direct_blue_is_a_colour() -> None:
+    corrector, colour = (label_of(c, 9, ["blue"]).colour for c in ("neutral_demi", "direct"))
+    assert corrector == pytest.approx(polar(undyed(9)[0], *PROMISED["blue"][::-1]))
+    assert colour == pytest.approx(wish_lab(9, ["blue"]))
 
 
 @pytest.mark.parametrize("word", CORRECTORS)
@@ -165,7 +204,7 @@ def test_a_tube_on_its_own_hair_meets_its_own_name_wherever_dye_can(promised_on)
 @pytest.mark.parametrize("word", PRODUCT_TONES)
 @pytest.mark.parametrize("product_class", CLASSES)
 def test_no_other_dyes_keep_a_promise_better(product_class, word) -> None:
-    held = [i for i, d in enumerate(DYES) if d.in_words]
+    held = [i for i, d in enumerate(DYES) if may_hold(d, CLASSES[product_class].ready_made, [word])]
     for level in (4, 7, 9):
         label = label_of(product_class, level, [word])
         row = CLASSES[product_class]
@@ -182,8 +221,6 @@ def test_no_other_dyes_keep_a_promise_better(product_class, word) -> None:
             other = np.zeros(len(DYES))
             tried = amounts * rng.lognormal(0, 0.2, len(DYES)) + rng.normal(0, 0.02, len(DYES))
             other[held] = np.maximum(0, tried)[held]
-            if product_class != "direct":
-                other[[i for i, d in enumerate(DYES) if d.ready_made]] = 0
             # 0.05: what preferring less dye may cost
             assert missed(other) > nearest - 0.05
 
@@ -211,12 +248,15 @@ def test_clear_holds_no_dye_and_changes_nothing(product_class) -> None:
 
 
 @pytest.mark.parametrize("word", PRODUCT_TONES)
-def test_no_dye_is_negative_and_ready_made_dyes_are_in_direct_dyes_alone(word) -> None:
+def test_no_dye_is_negative_and_ready_made_dyes_are_in_direct_dyes_and_vivid_reds(word) -> None:
     for product_class in CLASSES:
         amounts = promised_dyes(product_class, 9, (word,))
         assert min(amounts) >= 0
-        ready = [amount for amount, d in zip(amounts, DYES, strict=True) if d.ready_made]
-        assert product_class == "direct" or not any(ready)
+        held = {d.name for amount, d in zip(amounts, DYES, strict=True) if amount and d.ready_made}
+        if product_class != "direct":
+            assert held <= ({"orange_direct", "red_direct"} if word in ("red", "copper") else set())
+        elif word not in VIVID_WORDS:
+            assert held <= {"blue_violet_direct"}
 
 
 def test_a_violet_direct_dye_uses_the_ready_made_violet() -> None:

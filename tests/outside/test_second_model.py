@@ -52,10 +52,15 @@ DYES = {
     "blue": (610, 50, 535, 48, 2.5, 8.0),
     "blue_green": (665, 45, 610, 50, 3.5, 9.0),
     "blue_violet_direct": (585, 55, 585, 55, 0.1, 0.1),
+    "orange_direct": (477, 38, 477, 38, 0.1, 0.1),
+    "red_direct": (524, 36, 524, 36, 0.1, 0.1),
+    "violet_direct": (570, 38, 570, 38, 0.1, 0.1),
+    "blue_direct": (625, 38, 625, 38, 0.1, 0.1),
 }
+TAIL = np.array([[0.05]] * 7 + [[0.01]] * 4)  # brilliant dyes absorb little else
 ROWS = np.array(list(DYES.values()), float)
-FIXED = np.exp(-0.5 * ((NM - ROWS[:, [0]]) / ROWS[:, [1]]) ** 2) + 0.05
-YOUNG = np.exp(-0.5 * ((NM - ROWS[:, [2]]) / ROWS[:, [3]]) ** 2) + 0.05
+FIXED = np.exp(-0.5 * ((NM - ROWS[:, [0]]) / ROWS[:, [1]]) ** 2) + TAIL
+YOUNG = np.exp(-0.5 * ((NM - ROWS[:, [2]]) / ROWS[:, [3]]) ** 2) + TAIL
 YOUNG[:6] *= 1.15
 
 
@@ -87,10 +92,10 @@ def stages(t: float, rates: list[float]) -> np.ndarray:
 
 
 def young_and_fixed(product_class: str, porosity: float, clock: float) -> np.ndarray:
-    """Return the two shares [2, 7] of each dye's full uptake, in the hair."""
+    """Return the two shares [2, 11] of each dye's full uptake, in the hair."""
     in_min, _, slow_share, slow_min, *_ = CLASSES[product_class]
     slowness = 1.6 - 1.2 * porosity
-    shares = np.zeros((2, 7))
+    shares = np.zeros((2, len(ROWS)))
     for i, row in enumerate(ROWS):
         inner = [9.0, 11.0] if product_class == "direct" else [1.0137 / row[4], 1.0291 / row[5]]
         for share, tau in ((1 - slow_share, in_min), (slow_share, slow_min)):

@@ -11,7 +11,8 @@ const LEVELS = Array.from({ length: 20 }, (_, half) => 1 + half / 2);
 const WARMTHS = [0.4, 0.65, 1, 1.55, 2.4];
 const TONES = [
   ...["natural", "beige", "ash", "pearl", "silver", "smoke"],
-  ...["violet", "blue", "rose", "gold", "copper", "red"],
+  ...["violet", "rose", "gold", "copper", "red"],
+  ...["pink", "blue", "turquoise"],
 ];
 
 // A product without dye: what it leaves at minute 0 is the hair itself.

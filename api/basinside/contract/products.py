@@ -34,6 +34,10 @@ class Dyes(Shape):
     blue: DyeAmount = 0.0
     blue_green: DyeAmount = 0.0
     blue_violet_direct: DyeAmount = 0.0
+    orange_direct: DyeAmount = 0.0
+    red_direct: DyeAmount = 0.0
+    violet_direct: DyeAmount = 0.0
+    blue_direct: DyeAmount = 0.0
 
 
 class MinuteSpan(Shape):

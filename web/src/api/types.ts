@@ -912,6 +912,26 @@ export interface components {
              * @default 0
              */
             blue_violet_direct?: number;
+            /**
+             * @description K/S at the dye's peak, on hair of porosity 0.5, fully taken up.
+             * @default 0
+             */
+            orange_direct?: number;
+            /**
+             * @description K/S at the dye's peak, on hair of porosity 0.5, fully taken up.
+             * @default 0
+             */
+            red_direct?: number;
+            /**
+             * @description K/S at the dye's peak, on hair of porosity 0.5, fully taken up.
+             * @default 0
+             */
+            violet_direct?: number;
+            /**
+             * @description K/S at the dye's peak, on hair of porosity 0.5, fully taken up.
+             * @default 0
+             */
+            blue_direct?: number;
         };
         /**
          * Edge

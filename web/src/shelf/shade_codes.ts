@@ -16,6 +16,8 @@ export const PRODUCT_TONES = [
   "copper",
   "red",
   "mahogany",
+  "pink",
+  "turquoise",
   "rose",
   "green",
   "clear",

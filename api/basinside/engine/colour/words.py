@@ -23,15 +23,21 @@ _SOFT_BANDS = (
     (275.0, 352.0, "violet"),
 )
 _VIVID_BANDS = (
-    (330.0, 15.0, "rose"),
+    (330.0, 15.0, "pink"),
     (15.0, 40.0, "red"),
     (40.0, 60.0, "copper"),
     (60.0, 68.0, "orange"),
     (68.0, 80.0, "gold"),
     (80.0, 98.0, "yellow"),
+    (98.0, 180.0, "green"),
+    (180.0, 225.0, "turquoise"),
+    (225.0, 275.0, "blue"),
+    (275.0, 330.0, "violet"),
+)
+# where no soft band fits: too little colour there to call it turquoise or pink
+_FAINT_BANDS = (
     (98.0, 200.0, "green"),
     (200.0, 275.0, "blue"),
-    (275.0, 330.0, "violet"),
 )
 
 
@@ -54,7 +60,7 @@ def tone_word(lab: LabTuple, level: float) -> str:
     chroma, hue = chroma_of(lab), hue_of(lab)
     if chroma < NEUTRAL_CHROMA:
         return "neutral silver" if level >= SILVER_FROM_LEVEL else "neutral smoke"
-    bands = (*_SOFT_BANDS, *_VIVID_BANDS) if chroma < SOFT_CHROMA else _VIVID_BANDS
+    bands = (*_SOFT_BANDS, *_FAINT_BANDS) if chroma < SOFT_CHROMA else _VIVID_BANDS
     return next(word for start, end, word in bands if _within(hue, start, end))
 
 

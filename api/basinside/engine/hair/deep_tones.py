@@ -23,7 +23,7 @@ _NATURAL_CHROMA, _NATURAL_HUE_ALIKE = (0.85, 1.15), 10.0
 _MATT_BELOW = 7.75
 _DEEP_BELOW = 8.25
 _RED_HUE = 45.0
-_DEEP_WORDS = {"yellow": "gold", "orange": "copper"}
+_DEEP_WORDS = {"yellow": "gold", "orange": "copper", "pink": "rose"}
 
 
 def polar_tone(hue: float, chroma: float) -> Tone:

@@ -30,8 +30,9 @@ _NEUTRALISED = 9.0  # C* under which taking more costs nothing
 # neutralising and of vividness; the others are assumptions.
 _PALE_NEUTRALISING, _VIVIDNESS = 0.7, 0.3
 _DARK_NEUTRALISING = 0.35
-_REDNESS, _FREE_RED = 0.45, 8.0
-_BEYOND_NEUTRAL, _NEUTRAL_YELLOW = 0.5, 2.9
+_REDNESS, _FREE_RED = 0.5, 8.0
+_GREENNESS, _FREE_GREEN = 0.35, -3.0
+_BEYOND_NEUTRAL, _NEUTRAL_YELLOW = 0.65, 2.9
 _ROOMY_CHROMA = 15.0  # natural hair of this C* has room for every tone
 _STEP = 0.05
 _TENTHS = 10  # of oxidation, between natural and lifted hair
@@ -84,6 +85,7 @@ class _Rung:
         return (
             lightness
             - _REDNESS * max(0.0, a - self.free_red)
+            - _GREENNESS * self.room * max(0.0, _FREE_GREEN - a)
             - _BEYOND_NEUTRAL * self.room * max(0.0, _NEUTRAL_YELLOW - b)
         )
 

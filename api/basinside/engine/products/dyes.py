@@ -1,9 +1,14 @@
-"""The seven dye components: how each absorbs while young and once fixed, and how fast it forms.
+"""The dye components: how each absorbs while young and once fixed, and how fast it forms.
 
 Peaks are those of known oxidation dyes: J. Soc. Cosmet. Chem. 24 (1973), table V, p. 114,
 neutral solution: indoaniline 554 nm, 2-methoxy 538, 2-hydroxy 484, 2-amino 511; indamine 672,
 2-methoxy 653, 2-hydroxy-5-methyl 504, 2-amino 552. Widths, tails, gains and time constants are
 assumptions that calibration replaces.
+
+The vivid ready-made dyes stand for brilliant cationic and anthraquinone direct dyes. A hair
+science textbook (chapter on colouring) says that these are more intense and vivid than oxidation
+dyes, and that a red and a yellow one are added to permanent reds for vibrancy. Their peaks are
+from memory, their narrow bands an assumption: what it takes to reach the chroma of such dyes.
 """
 
 from dataclasses import dataclass
@@ -12,6 +17,7 @@ from ...contract.products import Dyes
 from ..colour.spectrum import Spectrum, gaussian_band
 
 _TAIL = 0.05
+_VIVID_TAIL = 0.01
 _YOUNG_GAIN = 1.15
 
 
@@ -20,7 +26,8 @@ class Dye:
     """One component. Times in minutes; absorption is K/S per unit amount, 36 bands.
 
     A `ready_made` dye has its colour before it is mixed. A product known by its words alone may
-    be taken to hold the dyes `in_words`; any other dye is held only where its `dyes` say so.
+    be taken to hold the dyes `in_words`, and for vivid words the `vivid` ones too; any other dye
+    is held only where its `dyes` say so.
     """
 
     name: str
@@ -30,6 +37,7 @@ class Dye:
     young: Spectrum
     ready_made: bool
     in_words: bool
+    vivid: bool = False
 
 
 def _dye(
@@ -52,6 +60,12 @@ def _dye(
     )
 
 
+def _vivid(name: str, peak_nm: float, width_nm: float) -> Dye:
+    """Return a ready-made dye of one narrow band with hardly a tail: a brilliant direct dye."""
+    band = gaussian_band(peak_nm, width_nm, tail=_VIVID_TAIL)
+    return Dye(name, 0.1, 0.1, band, band, ready_made=True, in_words=False, vivid=True)
+
+
 # Blue's young form absorbs near 535 nm, so it looks violet-pink, and it fixes half as fast as
 # the others: on very pale hair that is the pink flush, and its fixing is the turn to neutral.
 DYES: tuple[Dye, ...] = (
@@ -71,6 +85,10 @@ DYES: tuple[Dye, ...] = (
         ready_made=True,
         in_words=True,
     ),
+    _vivid("orange_direct", 477, 38),
+    _vivid("red_direct", 524, 36),
+    _vivid("violet_direct", 570, 38),
+    _vivid("blue_direct", 625, 38),
 )
 # What a shelf could offer: dyes that form on the hair and that words can name.
 OXIDATION_DYES = tuple(dye for dye in DYES if dye.in_words and not dye.ready_made)

@@ -8,6 +8,7 @@ from collections.abc import Sequence
 from ..colour.lab import LabTuple
 from ..hair.deep_tones import PALE_NATURAL, Tone, deepened, natural_tone
 from ..hair.levels import row_lightness
+from .dyes import Dye
 
 _Polar = tuple[float, float]  # hue in degrees, chroma
 
@@ -19,7 +20,9 @@ WISH_TONES: dict[str, _Polar] = {
     "pearl": (55, 7),
     "silver": (100, 3),
     "smoke": (265, 4),
-    "blue": (250, 4),
+    "blue": (262, 25),
+    "turquoise": (205, 22),
+    "pink": (355, 24),
     "gold": (85, 26),
     "copper": (58, 30),
     "red": (35, 32),
@@ -44,7 +47,13 @@ PRODUCT_TONES: dict[str, _Polar] = {
     "mahogany": (5, 25),
     "rose": (0, 12),
     "green": (160, 8),
+    "turquoise": (205, 22),
+    "pink": (355, 24),
 }
+# Labels of these words may hold vivid ready-made dyes in a direct dye; the warm ones hold the
+# orange and the red one in every class, as permanent reds do.
+VIVID_WORDS = ("red", "copper", "rose", "pink", "turquoise", "blue")
+_VIVID_IN_EVERY_CLASS = {"orange_direct": ("red", "copper"), "red_direct": ("red", "copper")}
 CLEAR = "clear"
 
 
@@ -67,6 +76,15 @@ def blended(tones: Sequence[Tone]) -> Tone:
         return tones[0]
     (a, b), (c, d) = tones
     return (2 * a + c) / 3, (2 * b + d) / 3
+
+
+def may_hold(dye: Dye, ready_made_class: bool, words: Sequence[str]) -> bool:
+    """Return whether a label of these words may hold a dye; the class may be a direct dye's."""
+    if not dye.vivid:
+        return dye.in_words and (ready_made_class or not dye.ready_made)
+    if ready_made_class:
+        return any(word in VIVID_WORDS for word in words)
+    return any(word in _VIVID_IN_EVERY_CLASS.get(dye.name, ()) for word in words)
 
 
 def unknown_words(table: dict[str, _Polar], words: Sequence[str]) -> list[str]:

@@ -26,8 +26,10 @@ _NATURAL_TO, _LIFTED_FROM, _NATURAL_SHADE_LIFTED_FROM = 7.0, 8.0, 8.6
 _WHITE_AMONG_NATURAL = 0.57
 _WHITE_AMONG_LIFTED = 0.15
 _WHITE_AMONG_LIFTED_NATURAL = 0.25  # natural shades are sold for white hair too
-# They name a pigment, as it looks on white hair, and not a colour to arrive at.
+# They name a pigment, as it looks on white hair, and not a colour to arrive at. A direct dye
+# "blue" is a colour to arrive at.
 CORRECTORS = ("blue", "blue violet", "green")
+_CORRECTING: dict[bool, tuple[str, ...]] = {True: ("blue violet", "green"), False: CORRECTORS}
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,8 +57,9 @@ def label_of(
     minutes = float(CLASSES[product_class].full_min)
     if product_class == "permanent":
         minutes += dark * (_RATED_MIN - minutes)
+    correctors = _CORRECTING[CLASSES[product_class].ready_made]
     strands = _strands(product_class, level, words, promised_on)
-    return Label(strands, _colour(level, words), minutes)
+    return Label(strands, _colour(level, words, correctors), minutes)
 
 
 def _for_natural_hair(level: float, words: Sequence[str]) -> float:
@@ -80,7 +83,8 @@ def _strands(
     lifted = fibre_ks(min(PALEST_LEVEL, level))
     if promised_on == "white":
         return [(1.0, WHITE_FIBRE_KS)]
-    if promised_on == "lifted" and not any(word in CORRECTORS for word in words):
+    correctors = _CORRECTING[CLASSES[product_class].ready_made]
+    if promised_on == "lifted" and not any(word in correctors for word in words):
         return [(1.0, lifted)]
     dark = _for_natural_hair(level, words)
     strands: list[tuple[float, Spectrum]] = []
@@ -90,39 +94,39 @@ def _strands(
             gained = levels_lifted(CLASSES[product_class], _RATED_PERCENT, _RATED_MIN, lifted=False)
         natural = fibre_ks(min(PALEST_LEVEL, level + gained), oxidised=min(1.0, gained))
         strands += [(dark * (1.0 - _WHITE_AMONG_NATURAL), natural)]
-    among_lifted = (1.0 - dark) * _blend([_lifted_share(word) for word in words])
+    among_lifted = (1.0 - dark) * _blend([_lifted_share(word, correctors) for word in words])
     if among_lifted:
         strands += [(among_lifted, lifted)]
     white = 1.0 - sum(share for share, _ in strands)
     return [*strands, (white, WHITE_FIBRE_KS)]
 
 
-def _lifted_share(word: str) -> float:
-    if word in CORRECTORS:
+def _lifted_share(word: str, correctors: Sequence[str]) -> float:
+    if word in correctors:
         return 0.0
     return 1.0 - (_WHITE_AMONG_LIFTED_NATURAL if word == "natural" else _WHITE_AMONG_LIFTED)
 
 
-def _colour(level: float, words: Sequence[str]) -> LabTuple:
+def _colour(level: float, words: Sequence[str], correctors: Sequence[str]) -> LabTuple:
     """Return the dry colour promised: the wish of the same words, but for correctors.
 
     Those promise their hue and chroma on white hair, as light as bare lifted hair of their
     level. Up to level 7 they are placed as every other word is.
     """
-    tones = [_tone(level, word) for word in words]
+    tones = [_tone(level, word, correctors) for word in words]
     a, b = blended(tones)
     lightness = row_lightness(level, a, b)
     pale = 1.0 - _for_natural_hair(level, words)
-    corrects = pale * _blend([float(word in CORRECTORS) for word in words])
+    corrects = pale * _blend([float(word in correctors) for word in words])
     return lightness + corrects * (undyed(level)[0] - lightness), a, b
 
 
-def _tone(level: float, word: str) -> Tone:
-    if word in WISH_TONES and word not in CORRECTORS:
+def _tone(level: float, word: str, correctors: Sequence[str]) -> Tone:
+    if word in WISH_TONES and word not in correctors:
         _, a, b = wish_lab(level, [word])
         return a, b
     hue, chroma = PRODUCT_TONES[word]
-    if word not in CORRECTORS:
+    if word not in correctors:
         return deepened(level, hue, chroma)
     (a, b), (deep_a, deep_b) = polar_tone(hue, chroma), deepened(level, hue, chroma)
     dark = _natural_by_word(level, word)

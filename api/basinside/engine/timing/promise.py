@@ -17,7 +17,7 @@ from ..hair.appearance import Strands, dry_lab_gradient, dry_strands_lab, with_d
 from ..products.classes import CLASSES
 from ..products.dyes import DYES, NO_DYE, DyeAmounts, amounts_of, spectrum_of
 from ..products.nonnegative import nonnegative_least_squares
-from ..products.tones import CLEAR
+from ..products.tones import CLEAR, may_hold
 from .kinetics import in_hair, site_uptake
 from .label import label_of
 
@@ -54,8 +54,8 @@ def promised_dyes(
 ) -> DyeAmounts:
     """Return the dye amounts of a product described by class, level and tone words.
 
-    `words` are known product words; ("clear",) is no dye. Of the dyes that words can name, a
-    ready-made one is used in class direct only. `label.py` says what is promised and where.
+    `words` are known product words; ("clear",) is no dye. `label.py` says what is promised and
+    where, `may_hold` which dyes it may take.
     """
     if CLEAR in words:
         return NO_DYE
@@ -64,9 +64,7 @@ def promised_dyes(
     target = label.colour
     uptake = site_uptake(row, _PROMISE_POROSITY, 0.0, 1.0, 0.0)
     rows = rinsed_rows(product_class, _PROMISE_POROSITY, label.minutes)
-    held = [
-        i for i, dye in enumerate(DYES) if dye.in_words and (row.ready_made or not dye.ready_made)
-    ]
+    held = [i for i, dye in enumerate(DYES) if may_hold(dye, row.ready_made, words)]
     spectra = [[uptake * s for s in rows[i]] for i in held]
 
     def miss(lab: LabTuple) -> LabTuple:
