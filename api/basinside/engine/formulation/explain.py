@@ -9,6 +9,7 @@ from ..colour.lab import LabTuple
 from ..colour.words import half_level
 from ..products.classes import CLASSES, levels_lifted
 from ..products.developer import common_percents
+from ..timing.pace import early_words
 from ..timing.strip import dry_words, is_flush
 from .coverage import worse_than_covered
 from .order import ALIKE_WITHIN, GENTLEST_FIRST
@@ -124,6 +125,9 @@ def reasons(
             f"About minute {flush} it flushes mauve-pink on the head: that is the blue still"
             " forming, not the result."
         )
+    early = early_words(standing.development, question.heads[0][1].centre)
+    if early is not None:
+        said.append(early)
     said.append(_KNOW[standing.line_up.product_class])
     if standing.peroxide_percent:
         said.append(_developer(standing))

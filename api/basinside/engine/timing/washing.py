@@ -1,8 +1,12 @@
-"""What one wash takes out of the colour on a head.
+"""What washing takes out of the colour on a head.
 
-Assumptions, no published source: that each wash takes an equal share, and that a class is down
-to a tenth after as many washes as is commonly said of it: direct dye 8, acid demi 20, neutral
-demi 24, alkaline demi 28, permanent 75 (from memory).
+Each wash takes an equal share (assumption). A class is down to a tenth of its dye after as many
+washes as is commonly said of it: direct dye 8, acid demi 20, neutral demi 24, alkaline demi 28
+(from memory). Permanent colour is set so that cover on white hair keeps over 90 % of the colour
+change after 30 washes: IFSCC Magazine 11 (2008) 139–142, abstract. A study that exposed an auburn
+to heat as well found a faster loss, CIELAB 3.6 after four washes (J. Cosmet. Sci. 56 (2005) 416,
+excerpt); that reds leave sooner than other shades is not in the model. Porous hair lets dye out
+sooner: common practice, the slope is an assumption.
 """
 
 from dataclasses import replace
@@ -19,23 +23,32 @@ _WASHES_TO_A_TENTH: dict[ProductClass, int] = {
     "alkaline_demi": 28,
     "neutral_demi": 24,
     "acid_demi": 20,
-    "permanent": 75,
+    "permanent": 300,
     "direct": 8,
 }
 
 
-def washed_out(product_class: ProductClass) -> float:
-    """Return the share of its colour a class loses in one wash."""
-    return 1 - exp(-log(10) / _WASHES_TO_A_TENTH[product_class])
+def washed_out(product_class: ProductClass, porosity: float = 0.5) -> float:
+    """Return the share of its dye a class loses in one wash from hair of this porosity.
+
+    Times (0.6 + 0.8·porosity) as fast as at the usual 0.5.
+    """
+    sooner = 0.6 + 0.8 * porosity
+    return 1 - exp(-log(10) * sooner / _WASHES_TO_A_TENTH[product_class])
 
 
 def after_one_wash(head: Head, hair: Hair, shelf: dict[str, Product]) -> Head:
     """Return a head with every mix of `hair.already_on` on it, then washed once."""
+    return after_washes(head, hair, shelf, 1)
+
+
+def after_washes(head: Head, hair: Hair, shelf: dict[str, Product], washes: float) -> Head:
+    """Return a head with every mix of `hair.already_on` on it, then washed so often."""
     washed = head
     for mix in hair.already_on:
         bowl = bowl_of(mix, shelf)
         worn = Development(bowl).worn(head, mix.minutes)
-        kept = 1 - washed_out(bowl.product_class)
+        kept = (1 - washed_out(bowl.product_class, head.porosity)) ** washes
         washed = replace(
             worn,
             dye_ks=_left(washed.dye_ks, head.dye_ks, worn.dye_ks, kept),
