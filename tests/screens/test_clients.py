@@ -60,14 +60,34 @@ def test_a_client_is_found_by_any_part_of_the_name_without_accents(visit):
     expect(service.page.get_by_text("not the same as nobody")).to_be_visible()
 
 
-def test_the_last_act_is_undone_by_one_tap(visit):
+def test_the_last_act_is_undone_and_done_again_by_one_tap(visit):
     service = Service(visit()).open().of_a_new_client().to_the_clock()
+    page = service.page
     service.button("Last section on")
-    expect(service.page.get_by_text("Last section on.")).to_be_visible()
+    expect(page.get_by_text("Last section on.")).to_be_visible()
     service.button("Undo")
-    expect(service.page.get_by_role("button", name="Last section on")).to_be_visible()
-    service.button("Undo")
-    expect(service.page.get_by_role("button", name="First section on")).to_be_visible()
+    expect(page.get_by_role("button", name="Last section on")).to_be_visible()
+    service.button("Redo")
+    expect(page.get_by_text("Last section on.", exact=True)).to_be_visible()
+    expect(page.get_by_role("button", name="Last section on")).to_have_count(0)
+
+
+def test_the_days_acts_are_listed_and_taken_back_one_by_one(visit):
+    service = Service(visit()).open().of_a_new_client().to_the_clock()
+    page = service.page
+    page.reload()
+    service.open("today")
+    page.locator("summary", has_text="Done on this phone today").tap()
+    page.get_by_role("button", name="Undo: First section on.").tap()
+    expect(page.get_by_role("button", name="Redo: First section on.")).to_be_visible()
+    page.get_by_role("button", name="Undo: Planned Wren Aldous.").tap()
+    # The visit has a wish and a mix by now: that is said before it goes.
+    expect(page.get_by_role("alert").filter(has_text="worked on since")).to_be_visible()
+    expect(page.locator(".day-row")).to_have_count(1)
+    service.button("Take it back")
+    expect(page.locator(".day-row")).to_have_count(0)
+    service.button("Redo")
+    expect(page.locator(".day-row")).to_have_count(1)
 
 
 def test_the_hairs_history_is_added_to_by_a_tap_and_stands_on_the_client(visit):

@@ -13,6 +13,7 @@ import type { OpenQuestion } from "./engine/question";
 import { formulas, strip } from "./engine/questions";
 import { hold, keep_shell, shell_settled } from "./offline/bridge";
 import { look_at_storage, something_to_lose } from "./offline/storage";
+import { open_acts } from "./records/acts";
 import { is_paired, open_records } from "./records/read";
 import { kept_state, last_act } from "./records/write";
 import { watch_judged } from "./salon/service/judged";
@@ -36,7 +37,9 @@ watch_questions();
 watch_judged();
 void fetch_shelf();
 // A store that does not open now is tried again by the next write, which says so where it fails.
-open_records().catch(() => undefined);
+open_records()
+  .then(() => open_acts(Date.now()))
+  .catch(() => undefined);
 open_typed().catch(() => undefined);
 
 // A phone of its own sends nothing, and does not load what would.

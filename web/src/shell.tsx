@@ -9,7 +9,7 @@ import { Ringing } from "./parts/ringing";
 import { NotKeptBar, UndoBar } from "./parts/undo";
 import { address_of, back, type PlaceName, place } from "./place";
 import { is_paired } from "./records/read";
-import { kept_state, last_act, let_act_be, let_unkept_go, undo } from "./records/write";
+import { kept_state, last_act, let_act_be, let_unkept_go, redo, undo } from "./records/write";
 import { now_ms, running } from "./salon/service/running";
 import { ask_who, asks_who, initials, not_now, worker_name } from "./salon/who";
 import { HelpButton, HelpCard } from "./screens/help";
@@ -289,8 +289,20 @@ function LastAct() {
   if (typeof state === "object") {
     return <NotKeptBar words={state.words} text={state.text} onSaved={let_unkept_go} />;
   }
-  if (!last_act.value) return null;
-  return <UndoBar words={last_act.value} onUndo={() => void undo()} onLet={let_act_be} />;
+  const act = last_act.value;
+  // What rings goes first; the act stays in the list of the day.
+  if (!act || ringing.value.length > 0) return null;
+  return (
+    <UndoBar
+      words={act.words}
+      state={act.state}
+      asks={act.asks}
+      onUndo={() => void undo(act.id)}
+      onRedo={() => void redo(act.id)}
+      onSure={() => void undo(act.id, true)}
+      onLeave={let_act_be}
+    />
+  );
 }
 
 /** What stays under the thumb: the next step, help and, on a phone's main places, the ways between. */

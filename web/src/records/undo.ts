@@ -53,7 +53,7 @@ function putting_back(
   const over: string[] = [];
   for (const [field, v] of Object.entries(op.fields ?? {})) {
     const standing = now?.fields[field]?.heads ?? [];
-    const ours = standing.find((head) => origin(head.op, field, put_back) === op.op_id);
+    const ours = standing.find((head) => puts_back(head.op, op.op_id, field, put_back));
     if (!ours) continue;
     const old = write_before(about.kind, field, before)?.v ?? null;
     const falls =
@@ -88,7 +88,9 @@ function write_before(kind: string, field: string, before: State | undefined) {
   return shown_of(field, merge_of(kind, field), before?.fields[field]?.heads ?? []);
 }
 
-function origin(op: string, field: string, put_back: PutBack): string {
+/** Whether a write is this one, or puts its value back by however many undos. */
+function puts_back(op: string, wanted: string, field: string, put_back: PutBack): boolean {
+  if (op === wanted) return true;
   const earlier = put_back.get(`${op} ${field}`);
-  return earlier ? origin(earlier, field, put_back) : op;
+  return earlier !== undefined && puts_back(earlier, wanted, field, put_back);
 }

@@ -11,9 +11,9 @@ type Window = Awaited<ReturnType<typeof open_window>>;
 async function open_window() {
   vi.resetModules();
   const read = await import("./read");
-  const write = await import("./write");
+  const [write, acts] = await Promise.all([import("./write"), import("./acts")]);
   await read.open_records();
-  return { ...read, ...write };
+  return { ...read, ...write, ...acts };
 }
 
 async function outbox(): Promise<Operation[]> {
@@ -128,7 +128,7 @@ test("undo takes back the last act and says which, one after the other", async (
   const id = await phone.create("client", { name: "Ona Fictive" });
   await phone.change("client", id, { phone: "555" });
   await phone.change("client", id, { phone: "556", colour_reaction: "mild" });
-  expect(phone.last_act.value).toBe("Changed a client: phone, colour reaction.");
+  expect(phone.last_act.value?.words).toBe("Changed a client: phone, colour reaction.");
   await phone.remove("client", id);
   expect(await phone.undo()).toBe("Undone: deleted a client.");
   expect(phone.one("client", id).value?.phone).toBe("556");
@@ -140,7 +140,63 @@ test("undo takes back the last act and says which, one after the other", async (
   expect(await phone.undo()).toBe("Undone: added a client.");
   expect(phone.all("client").value).toEqual([]);
   expect(await phone.undo()).toBeNull();
-  expect(phone.last_act.value).toBe("");
+});
+
+test("what was taken back is done again, as often as one likes", async () => {
+  const id = await phone.create("client", { name: "Ona Fictive" });
+  await phone.change("client", id, { phone: "555" });
+  await phone.change("client", id, { phone: "556" }, "New number.");
+  for (let time = 0; time < 3; time++) {
+    await phone.undo();
+    expect(phone.one("client", id).value?.phone).toBe("555");
+    expect(phone.last_act.value).toMatchObject({ words: "New number.", state: "undone" });
+    await phone.redo(phone.last_act.value?.id ?? "");
+    expect(phone.one("client", id).value?.phone).toBe("556");
+    expect(phone.last_act.value).toMatchObject({ words: "New number.", state: "done" });
+  }
+  await phone.undo();
+  await phone.undo();
+  expect(phone.one("client", id).value?.phone).toBeUndefined();
+});
+
+test("a visit that was worked on since is taken away only after a question", async () => {
+  const id = await phone.create("service", { state: "planned" });
+  const planned = phone.last_act.value?.id ?? "";
+  await phone.change("service", id, { wish: { level: 9, tone: ["pearl"], tolerance: 3 } });
+  expect(await phone.undo(planned)).toBeNull();
+  expect(phone.last_act.value?.asks).toContain("worked on since");
+  expect(phone.all("service").value).toHaveLength(1);
+  expect(await phone.undo(planned, true)).toBe("Undone: added a service.");
+  expect(phone.all("service").value).toEqual([]);
+  await phone.redo(planned);
+  expect(phone.one("service", id).value?.wish).toMatchObject({ tone: ["pearl"] });
+});
+
+test("the acts of a day are listed again after a reload, those of the day before are not", async () => {
+  const id = await phone.create("client", { name: "Ona Fictive" });
+  await phone.change("client", id, { phone: "555" }, "New number.");
+  const again = await open_window();
+  await again.open_acts(Date.now());
+  expect(again.day_acts.value.map(({ said }) => said)).toEqual([undefined, "New number."]);
+  await again.undo();
+  expect(again.one("client", id).value?.phone).toBeUndefined();
+  const tomorrow = await open_window();
+  await tomorrow.open_acts(Date.now() + 86_400_000);
+  expect(tomorrow.day_acts.value).toEqual([]);
+});
+
+test("the last act is spoken of for ten seconds", async () => {
+  vi.useFakeTimers({ toFake: ["setTimeout", "clearTimeout"] });
+  try {
+    const { speak_of, last_act } = await import("./acts");
+    speak_of({ id: "a", at_ms: 0, said: "New number.", operations: [], before: new Map() });
+    vi.advanceTimersByTime(9_999);
+    expect(last_act.value?.words).toBe("New number.");
+    vi.advanceTimersByTime(1);
+    expect(last_act.value).toBeNull();
+  } finally {
+    vi.useRealTimers();
+  }
 });
 
 test("two windows of one phone share one numbering and see each other's writing", async () => {

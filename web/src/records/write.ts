@@ -1,11 +1,11 @@
 // The one way to change a record. Each of these resolves once it is kept on this phone, and only
 // then; where it cannot be kept it throws, the screen keeps its text, and a file is offered.
-import { type ReadonlySignal, signal } from "@preact/signals";
 import { v5 as uuidv5, v7 as uuidv7 } from "uuid";
 import { MOST_OPERATION_BYTES, type Operation } from "../outbox/operation";
 import { keep_meta, record, type Stamp } from "../outbox/operations";
+import { act_of, act_words, put_act, put_back, speak_of, worked_on_since } from "./acts";
 import { type Change, drafts_of } from "./draft";
-import { fold, type Kind, kind_words, parts_of, type State } from "./fold";
+import { fold, type Kind, type State } from "./fold";
 import {
   author_here,
   known_seq,
@@ -16,16 +16,13 @@ import {
   writer_here,
 } from "./read";
 import type { Writing } from "./shapes";
-import { type Act, type PutBack, remember_put_back, undoing } from "./undo";
+import { type Act, remember_put_back, undoing } from "./undo";
 import { keeping } from "./unkept";
 
 export { blob_of, keep_blob } from "../outbox/photos";
+export { type DoneAct, day_acts, last_act, let_act_be } from "./acts";
 export { CautionNeedsDecision, type Change } from "./draft";
 export { type KeptState, kept_state, let_unkept_go, NotKept } from "./unkept";
-
-const last = signal("");
-/** What the last act was, in words, while it can be undone: "Added a note." Else empty. */
-export const last_act: ReadonlySignal<string> = last;
 
 // A name space of our own, so that a setting has the same id on every phone.
 const SETTINGS = "6f2f3b0e-1f0a-5c59-9d0a-3c1a5f9f7c11";
@@ -107,31 +104,47 @@ export async function together(changes: readonly Change[], said?: string | null)
   await in_turn(async () => {
     const act = await keep(changes);
     if (said === null || act.operations.length === 0) return;
-    acts.push(said ? { ...act, said } : act);
-    last.value = act_words(acts.at(-1));
+    const done = { ...act, ...(said && { said }), id: new_id(), at_ms: Date.now() };
+    put_act(done);
+    speak_of(done);
   });
 }
 
-/** Takes the last act back and says what was undone, or null where there is nothing to undo. */
-export function undo(): Promise<string | null> {
+/**
+ * Takes an act back, the last one without an id, and returns what was undone in words. Null where
+ * there is nothing to undo, or where the page has to ask first: later work would be hidden too.
+ */
+export function undo(id?: string, sure = false): Promise<string | null> {
   return in_turn(async () => {
-    const act = acts.at(-1);
-    if (!act) return null;
-    const { operations } = await keep(undoing(act, state_of, put_back));
-    remember_put_back(act, operations, put_back);
-    acts.pop();
-    last.value = act_words(acts.at(-1));
+    const act = act_of(id);
+    if (!act || act.undone) return null;
+    const later = sure ? "" : worked_on_since(act);
+    if (later) {
+      speak_of(act, later);
+      return null;
+    }
+    const undone = await keep(undoing(act, state_of, put_back));
+    remember_put_back(act, undone.operations, put_back);
+    const back = { ...act, undone };
+    put_act(back);
+    speak_of(back);
     return `Undone: ${lower_first(act_words(act))}`;
   });
 }
 
-/** Leaves the last act as it is: it is said no longer, and can still be undone after the next. */
-export function let_act_be(): void {
-  last.value = "";
+/** Does an act again that was taken back; what somebody has changed since stays as it is. */
+export function redo(id: string): Promise<void> {
+  return in_turn(async () => {
+    const act = act_of(id);
+    if (!act?.undone) return;
+    const { operations } = await keep(undoing(act.undone, state_of, put_back));
+    remember_put_back(act.undone, operations, put_back);
+    const { undone: _, ...again } = act;
+    put_act(again);
+    speak_of(again);
+  });
 }
 
-const acts: Act[] = [];
-const put_back: PutBack = new Map();
 let turn: Promise<unknown> = Promise.resolve();
 
 /** One write after another: each rests on what the one before it has written. */
@@ -186,31 +199,6 @@ function refuse_too_large(op: Operation): void {
   throw new RangeError(
     `This is ${kb} KB of text, and ${most_kb} KB can be kept at once. Write it as two.`,
   );
-}
-
-const VERBS: Record<string, string> = {
-  create: "Added",
-  gone: "Deleted",
-  restore: "Brought back",
-};
-
-/** Returns what an act was, in words: "Changed a client: phone." */
-function act_words(act: Act | undefined): string {
-  if (act?.said) return act.said;
-  const op = act?.operations[0];
-  if (!act || !op) return "";
-  const { of, verb } = parts_of(op);
-  const records = new Set(act.operations.map(({ entity_id }) => entity_id)).size;
-  const kind = kind_words(of);
-  const a = /^[aeiou]/.test(kind) ? "an" : "a";
-  const fields = Object.keys(op.fields ?? {}).map((f) =>
-    (f.split(".")[0] ?? f).replaceAll("_", " "),
-  );
-  const what =
-    verb in VERBS
-      ? `${VERBS[verb]} ${a} ${kind}`
-      : `Changed ${a} ${kind}: ${[...new Set(fields)].join(", ")}`;
-  return records > 1 ? `${what}, and ${records - 1} more.` : `${what}.`;
 }
 
 function lower_first(words: string): string {

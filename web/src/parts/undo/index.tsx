@@ -3,20 +3,38 @@ import "./style.css";
 
 interface UndoProps {
   words: string;
+  state: "done" | "undone";
+  /** Set where taking it back would hide later work: what that is, in words. */
+  asks?: string | undefined;
   onUndo: () => void;
-  onLet: () => void;
+  onRedo: () => void;
+  /** The answer to `asks`: take it back all the same, or leave it. */
+  onSure: () => void;
+  onLeave: () => void;
 }
 
 /** Returns the bar after an act. */
-export function UndoBar({ words, onUndo, onLet }: UndoProps) {
+export function UndoBar({ words, state, asks, onUndo, onRedo, onSure, onLeave }: UndoProps) {
+  if (asks) {
+    return (
+      <div class="undo undo-asks" role="alert">
+        <p>
+          <strong>{words}</strong> {asks}
+        </p>
+        <button type="button" onClick={onLeave}>
+          Leave it
+        </button>
+        <button type="button" onClick={onSure}>
+          Take it back
+        </button>
+      </div>
+    );
+  }
   return (
     <div class="undo" role="status">
-      <p>{words}</p>
-      <button type="button" onClick={onUndo}>
-        Undo
-      </button>
-      <button type="button" aria-label="leave it" onClick={onLet}>
-        ✓
+      <p>{state === "undone" ? `Taken back: ${words}` : words}</p>
+      <button type="button" onClick={state === "undone" ? onRedo : onUndo}>
+        {state === "undone" ? "Redo" : "Undo"}
       </button>
     </div>
   );

@@ -17,11 +17,16 @@ export function Developers({ line }: { line: Entity<"line"> }) {
   const all = [...new Set([...USUAL, ...chosen])].sort((a, b) => a - b);
   const fault = typed ? peroxide_fault(typed) : "";
   const toggle = (percent: number) =>
-    void change("line", line.id, {
-      developer_percent: chosen.includes(percent)
-        ? chosen.filter((other) => other !== percent)
-        : [...chosen, percent].sort((a, b) => a - b).slice(0, MOST),
-    });
+    void change(
+      "line",
+      line.id,
+      {
+        developer_percent: chosen.includes(percent)
+          ? chosen.filter((other) => other !== percent)
+          : [...chosen, percent].sort((a, b) => a - b).slice(0, MOST),
+      },
+      `${strength(percent)} developer: ${chosen.includes(percent) ? "not allowed" : "allowed"} by the leaflet.`,
+    );
   const add = () => {
     const percent = Number(typed.replace(",", "."));
     if (!chosen.includes(percent)) toggle(percent);

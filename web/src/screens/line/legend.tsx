@@ -25,7 +25,12 @@ export function Legend({ line }: { line: Entity<"line"> }) {
             options={TONES}
             value={words[0]}
             onChoose={(word) =>
-              void change("line", line.id, { legend: { ...line.legend, [piece]: [word] } })
+              void change(
+                "line",
+                line.id,
+                { legend: { ...line.legend, [piece]: [word] } },
+                `${line.name} ${piece} means ${word}.`,
+              )
             }
           />
         ))}

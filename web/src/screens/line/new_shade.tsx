@@ -42,7 +42,8 @@ export function NewShade({ line }: { line: Entity<"line"> }) {
 
   const means = (word: string) => {
     const piece = read.unknown || code.trim().replace(/^\d+/, "").trim();
-    void change("line", line.id, { legend: { ...legend, [piece]: [word] } });
+    const legend_now = { ...legend, [piece]: [word] };
+    void change("line", line.id, { legend: legend_now }, `${line.name} ${piece} means ${word}.`);
   };
   const add = async () => {
     const added = code.trim();
@@ -97,7 +98,12 @@ export function NewShade({ line }: { line: Entity<"line"> }) {
           onChoose={(word) => {
             if (read.level !== undefined && code.trim() === String(read.level))
               type(`${code.trim()} ${word}`);
-            void change("line", line.id, { legend: { ...legend, [word]: [word] } });
+            void change(
+              "line",
+              line.id,
+              { legend: { ...legend, [word]: [word] } },
+              `${line.name} ${word} means ${word}.`,
+            );
           }}
         />
       )}

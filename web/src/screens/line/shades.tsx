@@ -38,7 +38,12 @@ export function Shades({ line, shades }: ShadesProps) {
                   type="button"
                   aria-pressed={shade.in_stock !== false}
                   onClick={() =>
-                    void change("product", shade.id, { in_stock: shade.in_stock === false })
+                    void change(
+                      "product",
+                      shade.id,
+                      { in_stock: shade.in_stock === false },
+                      `${shade.code ?? shade.name}: ${shade.in_stock === false ? "in stock" : "out"}.`,
+                    )
                   }
                 >
                   {shade.in_stock === false ? "out" : "in stock"}
@@ -79,7 +84,9 @@ function Tubes({ shade }: { shade: string }) {
             </span>
             <button
               type="button"
-              onClick={() => void change("tube", tube.id, { finished_at: at_now() })}
+              onClick={() =>
+                void change("tube", tube.id, { finished_at: at_now() }, "Tube finished.")
+              }
             >
               finished
             </button>

@@ -7,6 +7,7 @@ import { MainStep } from "../../parts/steps";
 import { time_of_day } from "../../parts/words";
 import { address_of } from "../../place";
 import { all, is_paired, records_ready } from "../../records/read";
+import { day_acts } from "../../records/write";
 import { progress_words } from "../../salon/service/progress";
 import { now_ms } from "../../salon/service/running";
 import { client_name } from "../../salon/service/services";
@@ -23,6 +24,8 @@ const TestsLine = later<object>(() => import("./alert_tests_line").then((part) =
 const WhoOnce = later<object>(() => import("./who_once").then((part) => part.WhoOnce), {
   quiet: true,
 });
+
+const DayActs = later<object>(() => import("./acts").then((part) => part.DayActs), { quiet: true });
 
 const adding = signal(false);
 /** A half-filled form is open again after a reload. */
@@ -101,6 +104,7 @@ export function Today() {
           Try out a mix
         </a>
       )}
+      {day_acts.value.length > 0 && <DayActs />}
       {is_paired.value && <SendingLine />}
     </section>
   );

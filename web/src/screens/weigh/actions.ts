@@ -3,7 +3,7 @@ import { computed, effect } from "@preact/signals";
 import type { HairAmount, MixReply, MixRequest } from "../../api/shapes";
 import { amounts } from "../../bench/entries";
 import { kept } from "../../device/kept";
-import { settings } from "../../device/settings";
+import { settings, strength } from "../../device/settings";
 import { open_question } from "../../engine/question";
 import { one } from "../../records/read";
 import { change as change_record, set_setting, setting_id } from "../../records/write";
@@ -30,7 +30,8 @@ export function toggle_stock(percent: number): void {
   const now = before.includes(percent)
     ? before.filter((other) => other !== percent)
     : [...before, percent].sort((a, b) => a - b);
-  void set_setting(STOCK, now);
+  const where = before.includes(percent) ? "not on the shelf" : "on the shelf";
+  void set_setting(STOCK, now, `${strength(percent)} developer: ${where}.`);
 }
 
 /** Changes how much hair there is, or what was left over the last time. */
