@@ -38,9 +38,9 @@ export function allow_alarms(): void {
   }
 }
 
-export type Awake = "on" | "off" | "refused" | "missing";
+type Awake = "on" | "off" | "refused" | "missing";
 /** Whether the screen is kept on while a clock runs. */
-export const awake = signal<Awake>("off");
+const awake = signal<Awake>("off");
 
 /** Rings, and keeps the screen on while a clock runs. For good. */
 export function watch_alarms(): void {

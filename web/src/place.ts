@@ -2,7 +2,7 @@
 // works, a reload stays, and a card's printed address opens the record without a server's help.
 import { computed, signal } from "@preact/signals";
 
-export const PLACES = [
+const PLACES = [
   "today",
   "clients",
   "formulas",
@@ -26,7 +26,7 @@ export const PLACES = [
 ] as const;
 export type PlaceName = (typeof PLACES)[number];
 
-export interface Place {
+interface Place {
   name: PlaceName;
   /** The record that is open there; empty where the place shows no single one. */
   id: string;

@@ -6,7 +6,7 @@ import type { AmountsEntry, Entered, HairEntry, WishEntry } from "../records/ent
 export type Section = "hair" | "wish" | "safety" | "mix" | "strip" | "result";
 
 /** Hair nothing has been said about yet. */
-export const NEW_HAIR: HairEntry = {
+const NEW_HAIR: HairEntry = {
   seen: "dry",
   level: 10,
   warmth: 1,
@@ -21,7 +21,7 @@ export const NEW_HAIR: HairEntry = {
 };
 
 /** A wish nothing has been said about yet. */
-export const NEW_WISH: WishEntry = {
+const NEW_WISH: WishEntry = {
   by_reading: false,
   level: 10,
   tone: [],
@@ -30,7 +30,7 @@ export const NEW_WISH: WishEntry = {
 };
 
 /** How much is mixed, of how many products, until something else is asked for. */
-export const NEW_AMOUNTS: AmountsEntry = {
+const NEW_AMOUNTS: AmountsEntry = {
   total_g: 60,
   max_products: 3,
   length: "",

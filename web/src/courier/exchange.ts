@@ -10,7 +10,7 @@ import { recover } from "./recover";
 const MOST_TRIES = 6;
 
 /** How much came back from this phone to a desk that had lost it. */
-export interface Exchanged {
+interface Exchanged {
   handed_back: number;
 }
 
@@ -33,7 +33,7 @@ export async function exchange(): Promise<Exchanged> {
 }
 
 /** Thrown where there is no salon to exchange with. */
-export class NotPaired extends Error {}
+class NotPaired extends Error {}
 
 async function now(): Promise<Caller> {
   const here = await caller();

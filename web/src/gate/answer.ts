@@ -110,7 +110,7 @@ export async function lower(
 }
 
 /** What a named person decided on one finding. */
-export interface Deciding {
+interface Deciding {
   rule: string;
   basis: string;
   edition: string;

@@ -2,7 +2,7 @@
 import { signal } from "@preact/signals";
 import type { SafetyReviewReply } from "../api/shapes";
 
-export interface Gate {
+interface Gate {
   /** The last answer; it may be to an earlier question while the present one is asked. */
   reply?: SafetyReviewReply;
   /** Whether `reply` answers what is on record now. */

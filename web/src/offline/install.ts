@@ -2,7 +2,7 @@
 import { type ReadonlySignal, signal } from "@preact/signals";
 
 /** What the page runs on, as far as the way to install it goes. */
-export type System = "ios" | "android" | "desktop";
+type System = "ios" | "android" | "desktop";
 
 /** The browser's own offer to install the page, where it makes one. */
 interface InstallOffer extends Event {

@@ -6,7 +6,7 @@ const DATABASE = "basinside-mark";
 const STORE = "mark";
 
 /** What was found at the two places: since when each has kept, as ISO dates; undefined is empty. */
-export interface Marks {
+interface Marks {
   beside_settings: string | undefined;
   in_database: string | undefined;
 }

@@ -18,7 +18,7 @@ const forgets_now = signal(false);
 /** True once the browser has refused to keep anything, as private windows do. */
 export const window_forgets: ReadonlySignal<boolean> = forgets_now;
 
-export type Loss = { what: "database" | "settings"; since: string };
+type Loss = { what: "database" | "settings"; since: string };
 const loss_now = signal<Loss | undefined>();
 /** What has been emptied behind the page's back, until the person has taken note of it. */
 export const loss: ReadonlySignal<Loss | undefined> = loss_now;

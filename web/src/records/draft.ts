@@ -158,7 +158,7 @@ function stands_already(kind: Kind, field: string, v: unknown, now: State | unde
 }
 
 /** Returns the word of a safety fact as it is shown, or the one for "nobody has asked". */
-export function word_now(now: State | undefined, field: string): string {
+function word_now(now: State | undefined, field: string): string {
   const shown = shown_of(field, "safety", now?.fields[field]?.heads ?? []);
   return (shown?.v ?? blank_word(field)) as string;
 }

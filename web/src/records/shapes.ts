@@ -8,11 +8,11 @@ import type { Kind, Write } from "./fold";
 /** A moment as RFC 3339 with offset, or in UTC. */
 export type Moment = string;
 /** The id of another record. */
-export type Id = string;
+type Id = string;
 type Lab = [number, number, number];
 
-export type Purpose = "client" | "test_dab" | "strand" | "swatch" | "training_head";
-export type ServiceState = "planned" | "started" | "ended" | "cancelled";
+type Purpose = "client" | "test_dab" | "strand" | "swatch" | "training_head";
+type ServiceState = "planned" | "started" | "ended" | "cancelled";
 export type ReadingWords =
   | "as_shown"
   | "pinker"

@@ -110,7 +110,7 @@ const GRAVE: readonly string[] = [...CALL_FIRST, "hives"];
 const CAUTION = ["none", "unknown", "mild", "severe"];
 
 /** Returns what signs make of "has hair colour ever given a reaction?"; undefined for nothing. */
-export function reaction_of(signs: readonly string[]): "mild" | "severe" | undefined {
+function reaction_of(signs: readonly string[]): "mild" | "severe" | undefined {
   if (signs.some((sign) => GRAVE.includes(sign))) return "severe";
   // Where nobody ticked a sign, somebody saw something all the same.
   const other = signs.length > 0 && signs.every((sign) => NO_REACTION.includes(sign));

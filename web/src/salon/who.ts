@@ -23,7 +23,7 @@ export function who_words(by: string): string {
 }
 
 /** One of the team. */
-export interface Member {
+interface Member {
   id: string;
   name: string;
 }

@@ -32,7 +32,7 @@ export const CLASSES = [
   ["direct", "direct, no developer"],
 ] as const;
 
-export interface ReadCode {
+interface ReadCode {
   level: number | undefined;
   tone: string[];
   /** The first piece of the code that the legend does not know; empty where it knows all. */

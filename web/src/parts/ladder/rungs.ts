@@ -1,7 +1,7 @@
 // The ladder's rungs as they are read off: the tare first, then each pour with its reading.
 import type { MixReply } from "../../api/shapes";
 
-export interface Rung {
+interface Rung {
   /** What the scale shows then, split so that the figure can be large: "47.4" and "g". */
   figure: string;
   unit: string;

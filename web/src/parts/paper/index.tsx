@@ -16,7 +16,7 @@ const RELIED_ON = [
 ] as const;
 
 /** What is entered so far. */
-export interface PaperEntry {
+interface PaperEntry {
   put_on: DayAndHour;
   read: DayAndHour;
   result: string;

@@ -1,6 +1,6 @@
 // Where everything in a development strip lies, in whole CSS pixels. Time runs down the page, or
 // across it where the page is wide; the lanes touch, so that one reads across a minute.
-export type LaneName = "on_head" | "wiped" | "if_rinsed";
+type LaneName = "on_head" | "wiped" | "if_rinsed";
 
 /** The share of the strip each lane takes: wide, narrow, wide. */
 export const LANES: readonly (readonly [LaneName, number, string])[] = [

@@ -1,4 +1,5 @@
 // Clients, formulas and notes as tables (RFC 4180), for a spreadsheet.
+import Papa from "papaparse";
 import { all } from "../read";
 import type { Entity, Kind } from "../shapes";
 
@@ -55,18 +56,15 @@ export const notes_csv = () => csv(NOTES, all("note").value);
 
 function csv<K extends Kind>(columns: readonly Column<K>[], rows: readonly Entity<K>[]): string {
   const head = columns.map(([name]) => name);
-  const table = [head, ...rows.map((row) => columns.map(([, cell]) => cell(row)))];
-  return table.map((cells) => `${cells.map(written).join(",")}\r\n`).join("");
+  return table([head, ...rows.map((row) => columns.map(([, cell]) => cell(row)))]);
 }
 
-/** Returns a cell as RFC 4180 writes it. */
-export function written(cell: Cell): string {
-  if (cell === null || cell === undefined) return "";
-  let text = String(cell);
-  // A spreadsheet would run this as a formula (OWASP, CSV Injection); numbers are left alone.
-  if (typeof cell === "string" && /^[=+\-@\t\r\n\uff1d\uff0b\uff0d\uff20]/.test(text))
-    text = `'${text}`;
-  return /[",\r\n]/.test(text) ? `"${text.replaceAll('"', '""')}"` : text;
+// A spreadsheet would run a text that begins so as a formula (OWASP, CSV Injection).
+const RUNS = /^[=+\-@\t\r\n\uff1d\uff0b\uff0d\uff20]/;
+
+/** Returns rows of cells as RFC 4180 writes them; a text that a spreadsheet would run begins with '. */
+export function table(rows: Cell[][]): string {
+  return `${Papa.unparse(rows, { escapeFormulae: RUNS })}\r\n`;
 }
 
 function named(kind: "client" | "formula", id: string | undefined): string {

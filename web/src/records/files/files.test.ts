@@ -273,18 +273,18 @@ describe("a bad file is refused with the place, and nothing of it is kept:", () 
 
 describe("a table", () => {
   test("quotes as RFC 4180 says and runs no formula in a spreadsheet", async () => {
-    const { written } = phone;
+    const written = (cell: string | number | undefined) => phone.table([[cell, "|"]]);
     // RFC 4180 §2, rules 5 to 7.
-    expect(written('b"bb')).toBe('"b""bb"');
-    expect(written("b\r\nbb")).toBe('"b\r\nbb"');
-    expect(written("a,b")).toBe('"a,b"');
-    expect(written("plain")).toBe("plain");
+    expect(written('b"bb')).toBe('"b""bb",|\r\n');
+    expect(written("b\r\nbb")).toBe('"b\r\nbb",|\r\n');
+    expect(written("a,b")).toBe('"a,b",|\r\n');
+    expect(written("plain")).toBe("plain,|\r\n");
     // OWASP, CSV Injection: cells that begin with one of these are run.
-    for (const start of ["=", "+", "-", "@", "\t", "\r"]) {
-      expect(written(`${start}cmd`)).toMatch(/^"?'/);
+    for (const start of ["=", "+", "-", "@", "\t", "\r", "\n", "＝", "＋", "－", "＠"]) {
+      expect(written(`${start}cmd`)).toBe(`"'${start}cmd",|\r\n`);
     }
-    expect(written(-3.5)).toBe("-3.5");
-    expect(written(undefined)).toBe("");
+    expect(written(-3.5)).toBe("-3.5,|\r\n");
+    expect(written(undefined)).toBe(",|\r\n");
   });
 
   test("of clients, formulas and notes has a row for each", async () => {
@@ -305,7 +305,7 @@ describe("a table", () => {
       "name,client,parts,developer_percent,developer_g,minutes,lightness,a,b,colour,made_at,id",
     );
     expect(row).toMatch(
-      /^'=SUM\(A1\),Ona Fictive,9 violet blue 40 g,1\.9,40,10,70,1,20,pale beige,/,
+      /^"'=SUM\(A1\)",Ona Fictive,9 violet blue 40 g,1\.9,40,10,70,1,20,pale beige,/,
     );
     expect(end).toBe("");
     expect(phone.clients_csv()).toContain("Ona Fictive,,,,,,,mild,");

@@ -36,7 +36,7 @@ export async function take_file_in(file: Blob, passphrase = ""): Promise<TakenIn
 }
 
 /** Returns what a file holds, once all of it has been found sound. */
-export async function read_file(file: Blob, passphrase: string): Promise<Whole> {
+async function read_file(file: Blob, passphrase: string): Promise<Whole> {
   return read_lines(await gunzip(await read_packed(file, passphrase)));
 }
 

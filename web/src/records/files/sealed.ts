@@ -52,12 +52,12 @@ export async function read_packed(
 }
 
 /** Returns whether a file stands behind a passphrase. */
-export function is_sealed(file: Uint8Array): boolean {
+function is_sealed(file: Uint8Array): boolean {
   return new TextDecoder().decode(file.subarray(0, 64)).startsWith(`{"format":"${SEALED}"`);
 }
 
 /** Returns the bytes that were sealed; throws BadFile for another passphrase or a changed file. */
-export async function unseal(
+async function unseal(
   file: Uint8Array<ArrayBuffer>,
   passphrase: string,
 ): Promise<Uint8Array<ArrayBuffer>> {

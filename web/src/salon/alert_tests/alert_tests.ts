@@ -29,7 +29,7 @@ export const RESULTS = [
 export type Result = (typeof RESULTS)[number][0];
 
 /** Names that read or decided something on this phone, the last one first. */
-export const readers = kept<string[]>("readers", []);
+const readers = kept<string[]>("readers", []);
 const MOST_READERS = 6;
 
 /** Remembers a name for the next time, so that it is one tap. */
@@ -80,7 +80,7 @@ export function due_ms(test: AlertTest): number {
   return applied_ms(test) + hours_of(test.line ?? "") * HOUR_MS;
 }
 
-export type Stage = "waits" | "to_read" | "clear" | "reacted";
+type Stage = "waits" | "to_read" | "clear" | "reacted";
 
 /** Returns where a test stands at a moment. */
 export function stage_of(test: AlertTest, now_ms: number): Stage {

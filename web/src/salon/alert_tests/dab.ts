@@ -1,5 +1,5 @@
 // What to weigh for a spot on the skin: colour and developer in the line's own ratio.
-export interface Dab {
+interface Dab {
   colour_g: number;
   developer_g: number;
 }

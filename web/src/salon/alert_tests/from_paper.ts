@@ -6,13 +6,13 @@ import { new_id, together } from "../../records/write";
 import { LEAST_HOURS, of_line, type Result, remember_reader } from "./alert_tests";
 
 /** A day and, where the paper has it, the hour, as the phone's clock shows them. */
-export interface PaperMoment {
+interface PaperMoment {
   day: string;
   hour: string;
 }
 
 /** What the paper says. */
-export interface PaperTest {
+interface PaperTest {
   line: string;
   put_on: PaperMoment;
   read: PaperMoment;

@@ -9,7 +9,7 @@ import { set_setting } from "../../records/write";
 const KEY = "alert_test_terms";
 const YEAR_MS = 365 * 24 * 3_600_000;
 
-export interface TestTerms {
+interface TestTerms {
   months: number;
   by: string;
   why: string;

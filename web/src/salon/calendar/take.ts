@@ -12,7 +12,7 @@ import type { Appointment } from "./days";
 // A name space of our own: the same appointment has the same id on every phone.
 const APPOINTMENTS = "0b8f7a52-94e0-5c0e-8d5e-6f1f2d9f3a64";
 
-export type Arrival = "new" | "here" | "moved" | "deleted" | "under way";
+type Arrival = "new" | "here" | "moved" | "deleted" | "under way";
 
 export interface Proposed extends Appointment {
   /** Known clients it may be; the first is meant where it is the only one. */
@@ -68,7 +68,7 @@ function arrival_of(
 }
 
 /** One appointment that is taken, and for whom; no client is a new one of that name. */
-export interface Chosen {
+interface Chosen {
   from: Proposed;
   client?: string | undefined;
 }

@@ -9,7 +9,7 @@ import type { Service } from "./services";
 const TAKEN_OVER = "taken over";
 
 /** Who has a service, and how they came by it. */
-export interface InHands {
+interface InHands {
   /** A person or a phone, by its id. */
   of: string;
   /** Whether that is who writes on this phone. */

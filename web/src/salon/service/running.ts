@@ -28,7 +28,7 @@ export interface Running {
   due: Due;
 }
 
-export interface Due {
+interface Due {
   words: string;
   at_ms: number;
   /** Whether this is the last thing that comes: after it the zone is only late. */

@@ -103,7 +103,7 @@ function wants_a_test(state: State | string): boolean {
 }
 
 /** Returns what the rules say of a test, and until when something can be done about it. */
-export function state_words(state: State | string): string {
+function state_words(state: State | string): string {
   if (typeof state === "string") return state;
   const by = state.apply_by ? ` A new one has to be on by ${said(state.apply_by)}.` : "";
   switch (state.state) {

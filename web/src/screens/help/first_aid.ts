@@ -4,7 +4,7 @@ import type { Profile } from "../../device/settings";
 
 export const RINSE_MIN = 20;
 
-export interface AidSource {
+interface AidSource {
   title: string;
   where: string;
   /** False where nobody has yet read the primary text: the card then says so. */

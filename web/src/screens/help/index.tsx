@@ -9,7 +9,7 @@ import "./style.css";
 const CARD = "help";
 
 /** Opens the card over whatever is on the screen; nothing under it is lost. */
-export function open_help(): void {
+function open_help(): void {
   const card = document.getElementById(CARD);
   if (!(card instanceof HTMLDialogElement) || card.open) return;
   look_at_clock();

@@ -12,7 +12,7 @@ export interface Rinse {
   stopped_at_ms: number;
 }
 
-export type RinseState =
+type RinseState =
   | { state: "idle" }
   | { state: "running"; left_ms: number; until_ms: number }
   | { state: "stopped"; rinsed_ms: number }

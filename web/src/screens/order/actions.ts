@@ -96,7 +96,7 @@ export function watch_schedule(service_id: string): () => void {
 }
 
 /** Whether two questions differ at most in the minute they are asked at. */
-export function is_about_the_same(one: ScheduleRequest, other: ScheduleRequest): boolean {
+function is_about_the_same(one: ScheduleRequest, other: ScheduleRequest): boolean {
   return JSON.stringify({ ...one, now_min: 0 }) === JSON.stringify({ ...other, now_min: 0 });
 }
 

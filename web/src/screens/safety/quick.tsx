@@ -5,7 +5,7 @@ import { use_settled } from "../../parts/settled";
 import { all } from "../../records/read";
 import type { Answer, Entity } from "../../records/shapes";
 
-export interface Quick {
+interface Quick {
   question: Question;
   value: string;
   words: string;
