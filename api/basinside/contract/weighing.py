@@ -10,7 +10,7 @@ from .mixes import Developer, Mix, Part
 from .predictions import Products
 from .products import ProductId
 
-Unit = Literal["g", "oz", "ml", "parts"]
+Unit = Literal["g", "oz", "parts"]
 HairLength = Literal["cropped", "short", "chin", "shoulder", "long", "very_long"]
 HairDensity = Literal["fine", "medium", "thick"]
 LeftOver = Literal["none", "a_little", "half"]

@@ -1791,7 +1791,7 @@ export interface components {
              * @default g
              * @enum {unknown}
              */
-            unit?: "g" | "ml" | "oz" | "parts";
+            unit?: "g" | "oz" | "parts";
             /** @default null */
             hair_amount?: components["schemas"]["HairAmount"] | null;
             /** @default null */

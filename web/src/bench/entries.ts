@@ -29,6 +29,9 @@ const NEW_WISH: WishEntry = {
   tolerance: 3,
 };
 
+/** Stands for a zone of which nobody has said how much of the head it is. */
+export const SHARE_UNSAID = 0;
+
 /** How much is mixed, of how many products, until something else is asked for. */
 const NEW_AMOUNTS: AmountsEntry = {
   total_g: 60,

@@ -20,6 +20,16 @@ export function at_now(): string {
   return rfc3339(Date.now());
 }
 
+/** Returns the day of a time in words, with its year: "Sat 28 Nov 2026". For what is history. */
+export function date_words(time: string): string {
+  return new Date(time).toLocaleDateString([], {
+    weekday: "short",
+    day: "numeric",
+    month: "short",
+    year: "numeric",
+  });
+}
+
 /** Returns the day of a time in words: "Sat 28 Nov". */
 export function day_words(time: string): string {
   return new Date(time).toLocaleDateString([], {

@@ -42,6 +42,7 @@ export interface AmountsEntry {
   /** How long the hair is; empty while the amount is the one entered. */
   length: string;
   density: string;
+  /** How much of the head the zone is, 0 to 1; 0 while nobody has said. */
   share: number;
   /** What was left over the last time; empty while nobody has said. */
   left_over: string;

@@ -1,6 +1,6 @@
 // The records on this phone: what the server last gave, with all that was written here since.
 import { computed, type ReadonlySignal, type Signal, signal } from "@preact/signals";
-import { read_stamp } from "../outbox/clock";
+import { read_stamp, stamp_time } from "../outbox/clock";
 import { put_back_lost } from "../outbox/copy";
 import type { Operation } from "../outbox/operation";
 import { type Held, held, written_after } from "../outbox/operations";
@@ -179,6 +179,12 @@ function revision_of(kind: string): Signal<number> {
 /** Returns a record's state as it stands on this phone, gone or not. */
 export function state_of(id: string): State | undefined {
   return states.get(id);
+}
+
+/** Returns when a field of a record was last written, and by whom; undefined where it never was. */
+export function written_last(id: string, field: string): { at: string; by: string } | undefined {
+  const head = states.get(id)?.fields[field]?.heads.at(-1);
+  return head && { at: stamp_time(head.eff), by: head.by };
 }
 
 /** Returns the number of this phone's last operation that has been taken into the view. */

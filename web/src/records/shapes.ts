@@ -56,6 +56,43 @@ export interface LightenerSaid {
 /** What a wiped strand under a lightener was at a minute: found in the chart, or measured wet. */
 export type Looked = { minute: number } & ({ level: number; warmth: number } | { lab: Lab });
 
+/** An answer as it stood when a visit began: what was asked, what was said, when and to whom. */
+export interface FrozenAnswer {
+  fact: string;
+  asked?: string;
+  value: unknown;
+  words?: string;
+  at?: Moment;
+  by?: string;
+}
+
+export interface FrozenTest {
+  line?: string;
+  applied_at?: Moment;
+  site?: string;
+  applied_by?: string;
+  result?: string;
+  read_at?: Moment;
+  read_by?: string;
+  from_paper?: boolean;
+}
+
+export interface FrozenDecision {
+  rule?: string;
+  basis?: string;
+  saw?: string;
+  why?: string;
+  by?: string;
+  role?: string;
+  at?: Moment;
+}
+
+/** What was weighed, by the names on the tubes. */
+export interface Bowl {
+  parts: { product: Id; line?: string; name: string; grams: number; batch?: string }[];
+  developer?: { percent: number; grams: number };
+}
+
 interface Corrects {
   /** The record of the same kind that this one puts right. */
   corrects?: Id;
@@ -139,6 +176,10 @@ export interface Records {
     result?: { lab?: Lab; words?: string; at: Moment; photo?: string };
     next_visit?: string;
     facts?: Record<string, unknown>;
+    /** What held it when somebody last wanted to begin, in the rules' own words. */
+    held?: { at: Moment; rules: string[]; words: string };
+    /** Why it was not done, where somebody said so. */
+    not_done?: { at: Moment; why: string };
   };
   zone: {
     service?: Id;
@@ -157,6 +198,8 @@ export interface Records {
     wish?: Wish;
     /** What is mixed for it, with the products as they were, and what was foretold of it. */
     mix?: Mix;
+    /** The mix as it was chosen, where another amount of it was weighed: `mix` is what was weighed. */
+    mix_chosen?: Mix;
     products?: Product[];
     window?: Window;
     /** The longest its products may stay on, by their leaflets. */
@@ -170,6 +213,30 @@ export interface Records {
     deadline_at?: Moment;
     rinsed_at?: Moment;
   };
+  /** A visit as it stood when a zone's first section went on; nothing learnt later is in it. */
+  start: {
+    service?: Id;
+    client?: Id;
+    zone?: Id;
+    at?: Moment;
+    /** Who worked, the salon and the client, by their names of that moment. */
+    worker?: string;
+    salon?: string;
+    name?: string;
+    /** Whose rules held. */
+    profile?: string;
+    wish?: Wish;
+    hair?: Hair;
+    answers?: FrozenAnswer[];
+    tests?: FrozenTest[];
+    decisions?: FrozenDecision[];
+    work?: "toner" | "lightener";
+    bowl?: Bowl;
+    lightener?: LightenerSaid;
+    window?: Window;
+    most_minutes?: number;
+    predicted?: Colour;
+  } & Corrects;
   /** `photo` is the SHA-256 of one that was kept. */
   note: { service?: Id; client?: Id; text?: string; photo?: string; at?: Moment } & Corrects;
   reading: {

@@ -6,8 +6,8 @@ import { mix_words } from "../shelf/shelf";
 import { test_words, tests_of } from "./alert_tests/alert_tests";
 import { history_of, notes_of_client, notes_of_service, services_of } from "./clients";
 import { reactions_of, sign_words } from "./reactions";
-import { progress_words } from "./service/progress";
 import { type Service, zones_of } from "./service/services";
+import { standing_words } from "./service/standing";
 
 export interface Befell {
   id: string;
@@ -55,14 +55,14 @@ function of_service(service: Service): Befell[] {
   const { id, planned_at, created_at, by, person } = service;
   const zones = zones_of(id);
   const mixed = zones
-    .filter(({ mix }) => mix)
+    .filter(({ mix, first_section_at }) => mix && first_section_at)
     .map(({ name, mix, predicted }) => `${name}: ${mix && mix_words(mix)}, ${predicted?.words}`);
   return [
     {
       id,
       at: planned_at ?? created_at,
       what: "service",
-      words: [progress_words(service), ...mixed].join("; "),
+      words: [standing_words(service, Date.now()), ...mixed].join("; "),
       by: person ?? by,
       place: "service",
     },

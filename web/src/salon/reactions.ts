@@ -5,7 +5,7 @@ import { at_now } from "../device/when";
 import { all, one } from "../records/read";
 import type { Entity, Records } from "../records/shapes";
 import { type Change, new_id, together } from "../records/write";
-import { product_of } from "../shelf/shelf";
+import { open_batch, product_of } from "../shelf/shelf";
 import { running } from "./service/running";
 import { rinsed as rinse_zone, zones_of } from "./service/services";
 
@@ -75,13 +75,11 @@ export function products_on(service: string): NonNullable<Records["reaction"]["b
   for (const zone of zones) {
     for (const { product } of zone.mix?.parts ?? []) {
       const known = zone.products?.find(({ id }) => id === product) ?? product_of(product);
-      const tube = all("tube").value.findLast(
-        (one) => one.product === product && !one.finished_at && one.batch,
-      );
+      const batch = open_batch(product);
       seen.set(product, {
         product: known?.name ?? product,
         ...(known && { line: known.line }),
-        ...(tube?.batch && { batch: tube.batch }),
+        ...(batch && { batch }),
       });
     }
   }

@@ -3,7 +3,7 @@
 import { computed, effect, signal } from "@preact/signals";
 import { kept } from "../device/kept";
 import { rfc3339 } from "../device/when";
-import { all, author_here, is_paired, records_ready } from "../records/read";
+import { all, author_here, device_here, is_paired, records_ready } from "../records/read";
 import { type Change, new_id, set_writer, together } from "../records/write";
 
 import { clock_runs } from "./service/running";
@@ -19,7 +19,7 @@ const names = computed(
 
 /** Returns the name of who wrote something. */
 export function who_words(by: string): string {
-  return names.value.get(by) || "another phone";
+  return names.value.get(by) || (by === device_here.value ? "this phone" : "another phone");
 }
 
 /** One of the team. */

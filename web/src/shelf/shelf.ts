@@ -85,6 +85,13 @@ export function product_of(id: string): Product | undefined {
   return shade && as_product(one("line", shade.line ?? "").value, shade);
 }
 
+/** Returns the batch of a product's tube that is open, or undefined where nobody noted one. */
+export function open_batch(product: string): string | undefined {
+  return all("tube").value.findLast(
+    (tube) => tube.product === product && !tube.finished_at && tube.batch,
+  )?.batch;
+}
+
 /** Returns the shades of a line, by level and then as they were typed. */
 export function shades_of(line: string): readonly Entity<"product">[] {
   return all("product")

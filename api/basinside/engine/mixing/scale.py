@@ -43,9 +43,8 @@ class Speech:
     def amount(self, grams: float, wanted_g: float) -> str:
         """Return an amount in words: "24 g", "0.85 oz", "1.5 parts".
 
-        A gram is said to be a millilitre: common practice, no published source, and some per
-        cent off for cream. A part is the smallest amount of colour wanted,
-        before rounding to the scale's step.
+        A part is the smallest amount of colour wanted, before rounding to the scale's step.
+        Millilitres are no unit here: a scale shows none, and each product has a density of its own.
         """
         if self._unit == "parts":
             parts = round(wanted_g / self._one_part_g, 2)

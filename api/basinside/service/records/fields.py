@@ -89,16 +89,23 @@ KINDS: dict[str, Kind] = {
     "service": _kind(
         "service",
         fixed="client purpose",
-        ordinary="planned_at state profile wish hair person result next_visit",
+        ordinary="planned_at state profile wish hair person result next_visit held not_done",
         each="facts",
     ),
     "zone": _kind(
         "zone",
         fixed="service",
         text="name",
-        ordinary="work lightener looked area heat entered hair wish mix products window"
+        ordinary="work lightener looked area heat entered hair wish mix mix_chosen products window"
         " most_minutes predicted formula order first_section_at last_section_at deadline_at"
         " rinsed_at",
+    ),
+    # A visit as it stood when a zone's first section went on; nothing learnt later is in it.
+    "start": _kind(
+        "start of a visit",
+        append_only=True,
+        fixed="service client zone at worker salon name profile wish hair answers tests decisions"
+        " work bowl lightener window most_minutes predicted",
     ),
     "note": _kind("note", append_only=True, fixed="service client text photo at"),
     "reading": _kind(

@@ -2,7 +2,7 @@
 // of one zone at a time; what runs stays in the bar.
 
 import { useEffect } from "preact/hooks";
-import { day_words } from "../../device/when";
+import { date_words } from "../../device/when";
 import { Absent } from "../../parts/absent";
 import { BeforeYouMix } from "../../parts/caution";
 import { later } from "../../parts/later";
@@ -54,7 +54,7 @@ function ServicePage({ id }: { id: string }) {
         <h2>
           <a href={address_of("client", service.client ?? "")}>{client_name(service)}</a>
         </h2>
-        <p class="quiet">{service.planned_at ? day_words(service.planned_at) : ""}</p>
+        <p class="quiet">{service.planned_at ? date_words(service.planned_at) : ""}</p>
       </div>
       <Zones service={service} />
       {zones_of(id).length > 1 && <OrderOfWork service_id={id} />}

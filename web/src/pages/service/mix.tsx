@@ -1,7 +1,7 @@
 // What is mixed for a zone: chosen anew, or taken over from the last time.
 
 import { lay_out_as_kept } from "../../bench/bench";
-import { day_words } from "../../device/when";
+import { date_words } from "../../device/when";
 import { is_withheld } from "../../gate/held";
 import { CautionLine } from "../../parts/caution";
 import { later } from "../../parts/later";
@@ -36,7 +36,7 @@ export function SameAsLast({ service, zone }: { service: Service; zone: Zone }) 
   return (
     <Offer
       name="Same as last time"
-      words={`${words.join("; ")}, ${last.planned_at ? day_words(last.planned_at) : ""}`}
+      words={`${words.join("; ")}, ${last.planned_at ? date_words(last.planned_at) : ""}`}
       onTap={async () => {
         await same_as(last.id, service.id);
         lay_out_as_kept(zone.id, "mix");

@@ -4,6 +4,7 @@ import { lay_out } from "../../bench/bench";
 import { chosen_formula } from "../../bench/chosen";
 import { open } from "../../bench/entries";
 import { is_for_client, may_start, may_start_now } from "../../gate/held";
+import { gate_of } from "../../gate/state";
 import { MainStep, Steps } from "../../parts/steps";
 import { go } from "../../place";
 import { one } from "../../records/read";
@@ -18,8 +19,17 @@ import {
   rinsed,
   take,
 } from "../../salon/service/services";
+import { note_held } from "../../salon/service/standing";
+import { author_first } from "../../salon/who";
 import { has_wish, wish_missing } from "../../screens/wish/actions";
 import { section_shown, zone_shown } from "./zone";
+
+/** What holds a service by what the rules last said of it, what only waits for answers last. */
+function holding(service: string) {
+  const found = gate_of(service).reply?.findings ?? [];
+  const holds = found.filter(({ group }) => group !== "good_to_know");
+  return [...holds.filter(({ certain }) => certain), ...holds.filter(({ certain }) => !certain)];
+}
 
 /** Returns the next step of a service, for the thumb. */
 export function ServiceStep({ id }: { id: string }) {
@@ -58,6 +68,7 @@ export function ServiceStep({ id }: { id: string }) {
     const held = is_for_client(service, zone);
     if (is_mixed(zone) && held && !may_start(service.id)) {
       const see = () => {
+        void note_held(service.id, holding(service.id));
         open("safety");
         document.getElementById("safety")?.scrollIntoView();
       };
@@ -66,7 +77,11 @@ export function ServiceStep({ id }: { id: string }) {
     const begin = async () => {
       allow_alarms();
       // Asked at this very moment: what was said before may have lapsed.
-      if (held && !(await may_start_now(service.id))) return open("safety");
+      await author_first();
+      if (held && !(await may_start_now(service.id))) {
+        void note_held(service.id, holding(service.id));
+        return open("safety");
+      }
       await first_section_on(zone);
       open("strip");
     };

@@ -97,6 +97,13 @@ export const unread = computed(() =>
     .sort((a, b) => due_ms(a) - due_ms(b)),
 );
 
+/** Returns what was read of a test, in words: "no reaction", "not read". */
+export function result_words(result: string | undefined): string {
+  return (
+    RESULTS.find(([known]) => known === result)?.[1] ?? (result ?? "not read").replace("_", " ")
+  );
+}
+
 /** Returns a test as one line of words. */
 export function test_words(test: AlertTest, now_ms: number): string {
   const stage = stage_of(test, now_ms);

@@ -1,8 +1,8 @@
 // A service as it goes: planned, laid out zone by zone, mixed, on the head, rinsed, ended.
 import type { Formula, Mix } from "../../api/shapes";
-import { entered, lay_out_as_kept } from "../../bench/bench";
+import { bench_zone, entered, lay_out_as_kept } from "../../bench/bench";
 import { hair_entered, products_in_hand } from "../../bench/chosen";
-import { NOTHING_ENTERED, type Section } from "../../bench/entries";
+import { NOTHING_ENTERED, type Section, SHARE_UNSAID } from "../../bench/entries";
 import { wish_of } from "../../bench/requests";
 import { zone_now_ms } from "../../device/clock_moves";
 import { settings } from "../../device/settings";
@@ -15,6 +15,8 @@ import { product_of } from "../../shelf/shelf";
 import { author_first } from "../who";
 import { is_mixed } from "./lightening";
 import { minute_of, type Running } from "./running";
+import { start_of, starts_of } from "./start";
+import { weighed_fields } from "./weighed";
 
 export type Service = Entity<"service">;
 export type Zone = Entity<"zone">;
@@ -106,8 +108,11 @@ export async function same_as(earlier: string, service: string): Promise<void> {
       .filter(({ mix }) => mix)
       .map((zone, order): Change => {
         const { name, work, entered: was, hair, wish } = zone;
-        const { mix, products, window, predicted, most_minutes } = zone;
-        const said = { name, work, order, entered: was, hair, wish };
+        const { mix, mix_chosen = null, products, predicted, most_minutes } = zone;
+        // A look may have moved the window of that visit: the mix itself has the one it began with.
+        const began = starts_of(earlier).findLast((start) => start.zone === zone.id);
+        const window = began?.window ?? zone.window;
+        const said = { name, work, order, entered: was, hair, wish, mix_chosen };
         const fields = { ...said, mix, products, window, predicted, most_minutes };
         const there = here[order];
         return there
@@ -131,7 +136,7 @@ export async function take_formula(service: string, formula: Entity<"formula">):
   const { id, entered: was, hair, wish } = formula;
   const { mix, products, window, predicted, most_minutes } = formula;
   const said = { formula: id, entered: was, hair, wish };
-  const fields = { ...said, mix, products, window, predicted, most_minutes };
+  const fields = { ...said, mix, mix_chosen: null, products, window, predicted, most_minutes };
   await change("zone", zone.id, whole(fields), `Took ${formula.name || "a kept formula"}.`);
   lay_out_as_kept(zone.id, "mix");
 }
@@ -142,24 +147,43 @@ export async function add_zone(
   name: string,
   like: Zone | undefined,
 ): Promise<string> {
+  // What was entered for it a moment ago is on the bench before it is on record.
+  const was = !like || bench_zone.peek() === like.id ? entered() : like.entered;
   return await create("zone", {
     service,
     name,
     order: zones_of(service).length,
     work: "toner",
-    entered: like?.entered ?? entered(),
+    entered: with_own_amount(was ?? NOTHING_ENTERED),
   });
+}
+
+/** Another zone is another part of the same head: how much of it is not said yet. */
+function with_own_amount(was: Entered): Entered {
+  return { ...was, amounts: { ...was.amounts, share: SHARE_UNSAID, left_over: "" } };
 }
 
 /** Says what goes on a zone; a mix or a lightener that was taken for the other work is let go. */
 export async function put_work({ id }: Zone, work: "toner" | "lightener"): Promise<void> {
-  const none = { mix: null, lightener: null, looked: null, window: null, predicted: null };
+  const none = {
+    mix: null,
+    mix_chosen: null,
+    lightener: null,
+    looked: null,
+    window: null,
+    predicted: null,
+  };
   await change("zone", id, { work, ...none, most_minutes: null }, `Changed to a ${work}.`);
 }
 
 /** Returns the longest that every product of a mix may stay on, by its leaflet. */
 export function most_minutes_of({ parts }: Mix): number {
   return Math.min(...parts.map(({ product }) => product_of(product)?.window.max ?? 0));
+}
+
+/** Returns the grams of a whole bowl, developer included. */
+export function grams_of({ parts, developer }: Mix): number {
+  return parts.reduce((sum, { grams }) => sum + grams, developer?.grams ?? 0);
 }
 
 /** Takes a formula as what is mixed for a zone. */
@@ -175,7 +199,7 @@ export async function take(zone: string, formula: Formula, most_minutes: number)
       entered: now,
       hair: hair_entered.value,
       wish: wish_of(now.wish),
-      ...{ mix, window, predicted, products, most_minutes },
+      ...{ mix, mix_chosen: null, window, predicted, products, most_minutes },
     },
     "Took this mix.",
   );
@@ -183,11 +207,13 @@ export async function take(zone: string, formula: Formula, most_minutes: number)
 
 /** Lets go of what was taken for a zone, so that another mix can be chosen. */
 export async function choose_again(zone: string): Promise<void> {
-  await change("zone", zone, { mix: null }, "Let go of this mix.");
+  await change("zone", zone, { mix: null, mix_chosen: null }, "Let go of this mix.");
 }
 
 /** The first section has its mix: the maker's time runs from here. */
-export async function first_section_on({ id, service = "", most_minutes }: Zone): Promise<void> {
+export async function first_section_on(zone: Zone): Promise<void> {
+  const { id, service = "", most_minutes } = zone;
+  const weighed = weighed_fields(zone);
   await together(
     [
       {
@@ -195,10 +221,12 @@ export async function first_section_on({ id, service = "", most_minutes }: Zone)
         kind: "zone",
         id,
         fields: {
+          ...weighed,
           first_section_at: at_now(),
           deadline_at: rfc3339(Date.now() + (most_minutes ?? 0) * MINUTE_MS),
         },
       },
+      { do: "create", kind: "start", id: new_id(), fields: start_of({ ...zone, ...weighed }) },
       {
         do: "change",
         kind: "service",

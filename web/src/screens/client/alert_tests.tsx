@@ -1,6 +1,6 @@
 // A client's alert tests, and the way to another.
 
-import { day_words, rfc3339 } from "../../device/when";
+import { date_words, rfc3339 } from "../../device/when";
 import { address_of } from "../../place";
 import { applied_ms, test_words, tests_of } from "../../salon/alert_tests/alert_tests";
 
@@ -16,7 +16,7 @@ export function Tests({ client }: { client: string }) {
             <a class="visit" href={address_of("test", test.id)}>
               <strong>{test.line}</strong>
               <span>
-                {day_words(rfc3339(applied_ms(test)))}: {test_words(test, now_ms)}
+                {date_words(rfc3339(applied_ms(test)))}: {test_words(test, now_ms)}
               </span>
             </a>
           </li>

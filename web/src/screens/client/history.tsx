@@ -1,8 +1,10 @@
 // What happened to the hair before or elsewhere: what decides whether something may go on it.
 
-import { at_now, day_words } from "../../device/when";
+import { at_now, date_words } from "../../device/when";
+import { address_of } from "../../place";
 import type { Entity } from "../../records/shapes";
 import { create } from "../../records/write";
+import { put_on_here } from "../../salon/own_history";
 
 const HAPPENED = [
   "coloured at home",
@@ -22,14 +24,22 @@ interface HistoryProps {
 
 /** Returns the history and the buttons that add to it. */
 export function History({ client, entries }: HistoryProps) {
+  const here = put_on_here(client);
   return (
     <div class="stack">
       <h3>The hair’s history</h3>
-      {entries.length === 0 && <p class="quiet">Nothing is written down. Ask before you mix.</p>}
+      {entries.length + here.length === 0 && (
+        <p class="quiet">Nothing is written down. Ask before you mix.</p>
+      )}
       <ul>
+        {here.map(({ zone, service, at, what }) => (
+          <li key={zone}>
+            {date_words(at)}, here: <a href={address_of("service", service)}>{what}</a>
+          </li>
+        ))}
         {entries.map(({ id, what, at, created_at }) => (
           <li key={id}>
-            {what}, noted {day_words(at ?? created_at)}
+            {what}, noted {date_words(at ?? created_at)}
           </li>
         ))}
       </ul>

@@ -1,16 +1,25 @@
 // One client: who, what the hair is, all that was done to it, and the way to the next service.
 
-import { at_now, day_words } from "../../device/when";
+import { weight } from "../../device/settings";
+import { at_now, date_words } from "../../device/when";
 import { Absent } from "../../parts/absent";
 import { MainStep } from "../../parts/steps";
 import { TextField } from "../../parts/text";
-import { time_of_day } from "../../parts/words";
+import { minutes_words, time_of_day } from "../../parts/words";
 import { address_of, go } from "../../place";
 import { one, records_ready } from "../../records/read";
 import type { Writing } from "../../records/shapes";
 import { change } from "../../records/write";
 import { history_of, notes_of_client, notes_of_service, services_of } from "../../salon/clients";
-import { plan_service, type Service, zones_of } from "../../salon/service/services";
+import {
+  grams_of,
+  minutes_on,
+  plan_service,
+  type Service,
+  type Zone,
+  zones_of,
+} from "../../salon/service/services";
+import { standing_words } from "../../salon/service/standing";
 import { mix_words } from "../../shelf/shelf";
 import { Tests } from "./alert_tests";
 import { History } from "./history";
@@ -76,7 +85,7 @@ function NotesSoFar({ client }: { client: string }) {
       <ul>
         {notes.map(({ id, text, at, created_at }) => (
           <li key={id}>
-            {day_words(at ?? created_at)}: {text}
+            {date_words(at ?? created_at)}: {text}
           </li>
         ))}
       </ul>
@@ -84,16 +93,18 @@ function NotesSoFar({ client }: { client: string }) {
   );
 }
 
-/** One visit: when, what was mixed, what came of it, what was noted. */
+/** One visit: when, whether it was done, what was weighed and for how long, what came of it. */
 function Visit({ service }: { service: Service }) {
   const planned = service.planned_at ?? service.created_at;
+  const zones = zones_of(service.id).filter(({ mix, lightener }) => mix || lightener);
   return (
     <a class="visit" href={address_of("service", service.id)}>
       <strong>
-        {day_words(planned)}, {time_of_day(Date.parse(planned))}
+        {date_words(planned)}, {time_of_day(Date.parse(planned))}
       </strong>
-      {zones_of(service.id)
-        .filter(({ mix }) => mix)
+      <span>{standing_words(service, Date.now())}</span>
+      {zones
+        .filter(({ first_section_at }) => first_section_at)
         .map((zone) => (
           <span key={zone.id} class="visit-zone">
             <span
@@ -101,9 +112,7 @@ function Visit({ service }: { service: Service }) {
               data-hex={zone.predicted?.hex}
               style={{ backgroundColor: zone.predicted?.hex }}
             />
-            <span>
-              {zone.name}: {zone.mix && mix_words(zone.mix)}, {zone.predicted?.words}
-            </span>
+            <span>{done_words(zone)}</span>
           </span>
         ))}
       {service.result?.words && <span>dry: {service.result.words.replace("_", " ")}</span>}
@@ -114,6 +123,17 @@ function Visit({ service }: { service: Service }) {
       ))}
     </a>
   );
+}
+
+/** "all over: Cobble 8 violet + Clear, 54 g, 9 minutes on; foretold beige". */
+function done_words(zone: Zone): string {
+  const { name, mix, lightener, predicted, rinsed_at } = zone;
+  const what = mix
+    ? `${mix_words(mix)}, ${weight(grams_of(mix))}`
+    : `lightener, ${lightener?.kind ?? ""}`;
+  const minutes = rinsed_at ? `, ${minutes_words(minutes_on(zone))} on` : "";
+  const foretold = predicted?.words ? `; foretold ${predicted.words}` : "";
+  return `${name}: ${what}${minutes}${foretold}`;
 }
 
 /** Returns the next step: a service for this client, now. */

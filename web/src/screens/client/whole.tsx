@@ -1,6 +1,6 @@
 // Beside a client, where there is room: everything that is known of them, in the order it befell.
 
-import { day_words } from "../../device/when";
+import { date_words } from "../../device/when";
 import { time_of_day } from "../../parts/words";
 import { address_of } from "../../place";
 import { one } from "../../records/read";
@@ -39,7 +39,7 @@ function Row({ row: { id, at, what, words, by, place } }: { row: Befell }) {
   return (
     <tr>
       <td>
-        {day_words(at)}, {time_of_day(Date.parse(at))}
+        {date_words(at)}, {time_of_day(Date.parse(at))}
       </td>
       <td>{place ? <a href={address_of(place, id)}>{what}</a> : what}</td>
       <td>{words}</td>

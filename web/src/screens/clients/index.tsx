@@ -1,6 +1,6 @@
 // Everybody who was ever written down, found as one types.
 import { signal } from "@preact/signals";
-import { day_words } from "../../device/when";
+import { date_words } from "../../device/when";
 import { ShowMore } from "../../parts/rows";
 import { TextField } from "../../parts/text";
 import { address_of } from "../../place";
@@ -70,5 +70,5 @@ function last_words({ id }: Client): string {
   const last = services_of(id).find(({ state }) => state === "ended");
   if (!last) return "no service ended yet";
   const mix = zones_of(last.id).find((zone) => zone.mix)?.mix;
-  return `${day_words(last.planned_at ?? last.created_at)}${mix ? `, ${mix_words(mix)}` : ""}`;
+  return `${date_words(last.planned_at ?? last.created_at)}${mix ? `, ${mix_words(mix)}` : ""}`;
 }

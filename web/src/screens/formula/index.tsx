@@ -3,7 +3,7 @@
 import { signal } from "@preact/signals";
 import { lay_out_tried_out } from "../../bench/bench";
 import { strength, weight } from "../../device/settings";
-import { day_words } from "../../device/when";
+import { date_words } from "../../device/when";
 import { Absent } from "../../parts/absent";
 import { CautionLine } from "../../parts/caution";
 import { Patch } from "../../parts/patch";
@@ -97,7 +97,7 @@ function OneFormula({ formula }: { formula: Formula }) {
       <p class="quiet">
         {hair && !hair.by_reading && `For hair of level ${hair.level}. `}
         {client && `First for ${one("client", client).value?.name ?? "a client"}. `}
-        Kept {day_words(created_at)}
+        Kept {date_words(created_at)}
         {engine_version ? `, worked out by engine ${engine_version}` : ""}. It stays as it was: a
         change is a formula of its own.
       </p>
@@ -132,7 +132,7 @@ function Again({ formula }: { formula: Formula }) {
           }}
         >
           Again, for {one("client", service.client ?? "").value?.name ?? "a client"},{" "}
-          {day_words(service.planned_at ?? service.created_at)}
+          {date_words(service.planned_at ?? service.created_at)}
         </button>
       ))}
       {formula.mix && <p class="quiet">{mix_words(formula.mix)}</p>}

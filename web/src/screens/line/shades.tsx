@@ -1,6 +1,6 @@
 // The shades one has of a line, drawn; in stock or out by one tap; each tube by its batch.
 import { useTyped } from "../../device/typed";
-import { at_now, day_words } from "../../device/when";
+import { at_now, date_words } from "../../device/when";
 import { Patch } from "../../parts/patch";
 import { TextField } from "../../parts/text";
 import { level_words } from "../../parts/words";
@@ -80,7 +80,7 @@ function Tubes({ shade }: { shade: string }) {
           <li key={tube.id} class="tube">
             <span>
               batch {tube.batch || "not noted"}, opened{" "}
-              {day_words(tube.opened_at ?? tube.created_at)}
+              {date_words(tube.opened_at ?? tube.created_at)}
             </span>
             <button
               type="button"

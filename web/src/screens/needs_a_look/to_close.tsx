@@ -3,7 +3,7 @@
 
 import type { Matter } from "../../courier/matters";
 import { useTyped } from "../../device/typed";
-import { day_words } from "../../device/when";
+import { date_words } from "../../device/when";
 import { Choice } from "../../parts/choice";
 import { TextField } from "../../parts/text";
 import { Who } from "../../parts/who";
@@ -36,7 +36,7 @@ export function ToClose({ matter }: MatterProps) {
       <p>
         {words}{" "}
         <span class="quiet">
-          {day_words(at)}, {time_of_day(Date.parse(at))}
+          {date_words(at)}, {time_of_day(Date.parse(at))}
         </span>
       </p>
       {why === "held" && <Held matter={matter} />}

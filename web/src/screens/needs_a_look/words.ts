@@ -1,6 +1,6 @@
 // What stands on a record that needs a look, in words.
 
-import { day_words } from "../../device/when";
+import { date_words } from "../../device/when";
 import { time_of_day } from "../../parts/words";
 import type { Write } from "../../records/fold";
 import { who_words } from "../../salon/who";
@@ -25,5 +25,5 @@ export function value_words(v: unknown): string {
 export function who_and_when({ by, eff, clock }: Write): string {
   const time = eff.slice(0, 24);
   const marked = clock === "off" ? " by a clock that is wrong" : "";
-  return `${who_words(by)}, ${day_words(time)}, ${time_of_day(Date.parse(time))}${marked}`;
+  return `${who_words(by)}, ${date_words(time)}, ${time_of_day(Date.parse(time))}${marked}`;
 }

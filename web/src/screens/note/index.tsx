@@ -3,7 +3,7 @@
 import { useState } from "preact/hooks";
 import { photo_of } from "../../courier/photo";
 import { useTyped } from "../../device/typed";
-import { at_now, day_words } from "../../device/when";
+import { at_now, date_words } from "../../device/when";
 import { Photo } from "../../parts/photo";
 import { TakePhoto } from "../../parts/photo/take";
 import { time_of_day } from "../../parts/words";
@@ -74,7 +74,7 @@ export function Notes({ about, notes }: NotesProps) {
         {[...notes].reverse().map((note) => (
           <li key={note.id}>
             <p class="quiet">
-              {day_words(note.at ?? note.created_at)},{" "}
+              {date_words(note.at ?? note.created_at)},{" "}
               {time_of_day(Date.parse(note.at ?? note.created_at))}
             </p>
             <p class="note-text">{note.text}</p>

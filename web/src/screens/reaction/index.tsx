@@ -4,7 +4,7 @@ import { useState } from "preact/hooks";
 import { photo_of } from "../../courier/photo";
 import { settings } from "../../device/settings";
 import { useTyped } from "../../device/typed";
-import { day_words } from "../../device/when";
+import { date_words } from "../../device/when";
 import { Ticks } from "../../parts/choice/ticks";
 import { Photo } from "../../parts/photo";
 import { time_of_day } from "../../parts/words";
@@ -178,7 +178,7 @@ function Kept({ about }: { about: string }) {
         {kept.map((reaction) => (
           <li key={reaction.id} class="reaction-kept">
             <strong>
-              {day_words(reaction.at ?? reaction.created_at)},{" "}
+              {date_words(reaction.at ?? reaction.created_at)},{" "}
               {time_of_day(Date.parse(reaction.at ?? reaction.created_at))}:{" "}
               {(reaction.signs ?? []).map(sign_words).join(", ")}
             </strong>

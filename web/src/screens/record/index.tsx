@@ -1,50 +1,66 @@
-// The consultation record of one service, laid out for paper: what was asked, found, decided, mixed
-// and timed, with lines to sign on.
-
-import { strength, weight } from "../../device/settings";
-import { day_words, rfc3339 } from "../../device/when";
-import type { Said } from "../../gate/answer";
-import { answers_of } from "../../gate/facts";
-import { time_of_day } from "../../parts/words";
+// The record of one visit, laid out for paper: what was known and decided at its start, what was
+// weighed and when, what came of it, and apart from that what became known later.
+import { useState } from "preact/hooks";
+import { rfc3339 } from "../../device/when";
+import { Choice } from "../../parts/choice";
 import { address_of } from "../../place";
 import { all, one, records_ready } from "../../records/read";
-import type { Entity } from "../../records/shapes";
-import { applied_ms, test_words, tests_of } from "../../salon/alert_tests/alert_tests";
-import { type Reaction, reactions_of, seen_by, sign_words } from "../../salon/reactions";
-import { type Service, type Zone, zones_of } from "../../salon/service/services";
-import { product_words } from "../../shelf/shelf";
+import { type Service, zones_of } from "../../salon/service/services";
+import { NOT_DONE, put_not_done, standing_of, standing_words } from "../../salon/service/standing";
+import { answers_until, type Start, salon_name, starts_of } from "../../salon/service/start";
+import { who_words } from "../../salon/who";
+import { KnownLater, WhatCameOfIt } from "./after";
+import { AnswerRows, changed_answers, DecisionRows, TestRows } from "./answers";
+import { Row } from "./row";
+import { rules_in_words, when } from "./words";
+import { ZoneRows } from "./zone";
 import "./style.css";
 
-/** Returns the record of a service. */
+/** Returns the record of a visit. */
 export function RecordPage({ id }: { id: string }) {
+  const [photos, put_photos] = useState(false);
   const service = one("service", id).value;
   if (!records_ready.value) return <p class="quiet">Opening what is kept on this phone…</p>;
   if (!service) return <p>This service is not on this phone.</p>;
-  const client = one("client", service.client ?? "").value;
+  const starts = starts_of(id);
+  const [first] = starts;
+  const began = standing_of(service, Date.now()) !== "planned" && zones_begun(id).length > 0;
+  const shown = began ? zones_begun(id) : zones_of(id);
   return (
     <section class="stack consultation" aria-labelledby="record-heading">
       <div class="not-printed stack">
         <button type="button" class="record-print" onClick={() => print()}>
           Print, or save as PDF
         </button>
+        <label class="record-photos">
+          <input
+            type="checkbox"
+            checked={photos}
+            onChange={(event) => put_photos(event.currentTarget.checked)}
+          />
+          With photos
+        </label>
         <a class="button" href={address_of("service", id)}>
           Back to the service
         </a>
+        {!began && <NotDone service={service} />}
       </div>
       <h2 id="record-heading">Consultation record</h2>
-      <dl class="record-rows">
-        <Row name="Client" value={client?.name ?? ""} />
-        <Row name="Date" value={when(service.planned_at)} />
-        <Row name="State" value={service.state ?? ""} />
-        <Row name="Printed" value={when(rfc3339(Date.now()))} />
-      </dl>
-      <Answers client={client} service={service} />
-      <Decisions service={id} />
-      <TestRows client={service.client ?? ""} />
-      {zones_of(id).map((zone) => (
-        <ZoneRows key={zone.id} zone={zone} />
+      <Head service={service} first={first} />
+      {began && first ? (
+        <AtTheStart starts={starts} first={first} />
+      ) : (
+        <NotKept service={service} began={began} />
+      )}
+      {shown.map((zone) => (
+        <ZoneRows
+          key={zone.id}
+          zone={zone}
+          start={starts.findLast((start) => start.zone === zone.id)}
+        />
       ))}
-      <Reactions service={id} />
+      {began && <WhatCameOfIt service={service} photos={photos} />}
+      <KnownLater service={service} start={first} />
       <Signatures />
       <p class="record-bounds">
         A checklist that remembers, not a clinician. The maker’s instructions, local law and
@@ -55,143 +71,103 @@ export function RecordPage({ id }: { id: string }) {
   );
 }
 
-function Row({ name, value }: { name: string; value: string }) {
+function zones_begun(service: string) {
+  return zones_of(service).filter(({ first_section_at }) => first_section_at);
+}
+
+function Head({ service, first }: { service: Service; first: Start | undefined }) {
+  const client = one("client", service.client ?? "").value;
+  const worked = first?.worker || who_words(first?.by ?? service.person ?? service.by);
+  return (
+    <dl class="record-rows">
+      <Row name="Salon" value={first?.salon || salon_name()} />
+      <Row name="Client" value={first?.name ?? client?.name ?? ""} />
+      <Row name="Visit" value={when(service.planned_at)} />
+      <Row name="State" value={standing_words(service, Date.now())} />
+      <Row name="Worked by" value={worked} />
+      <Row name="Rules of" value={rules_in_words(first?.profile ?? service.profile)} />
+      <Row name="Printed" value={when(rfc3339(Date.now()))} />
+    </dl>
+  );
+}
+
+/** What was known when the first mix went on; and for a zone that began later, what changed. */
+function AtTheStart({ starts, first }: { starts: readonly Start[]; first: Start }) {
   return (
     <div>
-      <dt>{name}</dt>
-      <dd>{value || "not recorded"}</dd>
+      <h3>As it stood at the start, {when(first.at)}</h3>
+      <h4>Answers</h4>
+      <AnswerRows answers={first.answers ?? []} />
+      {starts.slice(1).map((start) => {
+        const changed = changed_answers(first, start);
+        return changed.length > 0 ? (
+          <div key={start.id}>
+            <h4>Answered before the next zone, {when(start.at)}</h4>
+            <AnswerRows answers={changed} />
+          </div>
+        ) : null;
+      })}
+      <h4>Alert tests</h4>
+      <TestRows tests={starts.at(-1)?.tests ?? []} />
+      <h4>Decisions</h4>
+      <DecisionRows decisions={starts.at(-1)?.decisions ?? []} />
     </div>
   );
 }
 
-const SAFETY_ANSWERS = [
-  ["colour_reaction", "Reaction to hair colour"],
-  ["black_tattoo", "Temporary black tattoo"],
-  ["dye_allergy", "Allergy to dye"],
-  ["persulfate_reaction", "Reaction to lightener"],
-] as const;
+const DAY_MS = 24 * 3_600_000;
 
-function Answers({ client, service }: { client: Entity<"client"> | undefined; service: Service }) {
-  const merged = new Set<string>(SAFETY_ANSWERS.map(([field]) => field));
-  // What was said of one test stands with that test.
-  const asked = Object.entries(answers_of(service)).filter(
-    ([fact]) => !merged.has(fact) && !fact.includes(":"),
-  ) as [string, Said][];
+/** What is known of a visit that kept no block: it never began, or an earlier version began it. */
+function NotKept({ service, began }: { service: Service; began: boolean }) {
+  const first_ms = Math.min(
+    ...zones_begun(service.id).map(({ first_section_at = "" }) => Date.parse(first_section_at)),
+  );
+  const until_ms = began ? first_ms : Date.parse(service.planned_at ?? service.created_at) + DAY_MS;
+  const tests = all("alert_test").value.filter(
+    ({ client, applied_at = "" }) =>
+      client === service.client && Date.parse(applied_at) <= until_ms,
+  );
   return (
     <div>
       <h3>Answers</h3>
-      <dl class="record-rows">
-        {SAFETY_ANSWERS.map(([field, name]) => (
-          <Row key={field} name={name} value={plain(client?.[field] ?? "not asked")} />
-        ))}
-        {asked.map(([fact, { asked: question, words, value, at, by }]) => (
-          <Row
-            key={fact}
-            name={question ?? plain(fact)}
-            value={[words ?? plain(value), when(at), by].filter(Boolean).join(", ")}
-          />
-        ))}
-      </dl>
+      {began && (
+        <p>
+          This visit is from before answers were kept with it. Below is what was answered up to its
+          start and not again since. The times of the other answers were not kept.
+        </p>
+      )}
+      <AnswerRows answers={answers_until(service, until_ms)} />
+      <h4>Alert tests put on by then</h4>
+      <TestRows tests={tests.map((test) => read_by_then(test, until_ms))} />
+      <h4>Decisions</h4>
+      <DecisionRows
+        decisions={all("decision").value.filter(({ service: of }) => of === service.id)}
+      />
     </div>
   );
 }
 
-function Decisions({ service }: { service: string }) {
-  const decisions = all("decision").value.filter(({ service: of }) => of === service);
+/** A test as it stood at a moment: what was read of it afterwards was not known. */
+function read_by_then<T extends { read_at?: string; read_by?: string; result?: string }>(
+  test: T,
+  until_ms: number,
+): T {
+  const { read_at } = test;
+  if (!read_at || Date.parse(read_at) <= until_ms) return test;
+  const { read_at: _, read_by: __, result: ___, ...before } = test;
+  return before as T;
+}
+
+/** Why a visit was not done: said once, and then part of its record. */
+function NotDone({ service }: { service: Service }) {
   return (
-    <div>
-      <h3>Decisions</h3>
-      {decisions.length === 0 && <p>None recorded.</p>}
-      <ul>
-        {decisions.map(({ id, rule, basis, saw, why, by, role, at }) => (
-          <li key={id}>
-            {plain(rule)}
-            {basis ? ` (${basis})` : ""}: saw {saw}; goes on because {why}. {by}
-            {role ? `, ${plain(role)}` : ""}, {when(at)}
-          </li>
-        ))}
-      </ul>
-    </div>
+    <Choice
+      legend="Not done? Say why"
+      options={NOT_DONE.map((why) => [why, why] as const)}
+      value={service.not_done?.why}
+      onChoose={(why) => void put_not_done(service.id, why)}
+    />
   );
-}
-
-function TestRows({ client }: { client: string }) {
-  const tests = tests_of(client);
-  return (
-    <div>
-      <h3>Alert tests</h3>
-      {tests.length === 0 && <p>None recorded.</p>}
-      <ul>
-        {tests.map((test) => (
-          <li key={test.id}>
-            {test.line}, put on {when(rfc3339(applied_ms(test)))}
-            {test.site ? `, ${test.site}` : ""}: {test_words(test, Date.now())}
-            {test.read_at ? `, ${when(test.read_at)}` : ""}
-          </li>
-        ))}
-      </ul>
-    </div>
-  );
-}
-
-function ZoneRows({ zone }: { zone: Zone }) {
-  const { mix, products } = zone;
-  return (
-    <div>
-      <h3>{zone.name}</h3>
-      <dl class="record-rows">
-        {mix?.parts.map(({ product, grams }) => (
-          <Row
-            key={product}
-            name={products?.find(({ id }) => id === product)?.name ?? product_words(product)}
-            value={zone.first_section_at ? weight(grams) : "not begun"}
-          />
-        ))}
-        {mix && zone.first_section_at && <Row name="Developer" value={developer_words(mix)} />}
-        <Row name="First section" value={when(zone.first_section_at)} />
-        <Row name="Last section" value={when(zone.last_section_at)} />
-        <Row name="Maker’s time ends" value={when(zone.deadline_at)} />
-        <Row name="Rinsed" value={when(zone.rinsed_at)} />
-      </dl>
-    </div>
-  );
-}
-
-function developer_words({ developer }: NonNullable<Zone["mix"]>): string {
-  if (!developer) return "none";
-  return `${weight(developer.grams)} at ${strength(developer.percent)}`;
-}
-
-function Reactions({ service }: { service: string }) {
-  const reactions = reactions_of(service);
-  if (reactions.length === 0) return null;
-  return (
-    <div>
-      <h3>Reactions</h3>
-      <ul>
-        {reactions.map((reaction) => (
-          <li key={reaction.id}>{reaction_words(reaction)}</li>
-        ))}
-      </ul>
-    </div>
-  );
-}
-
-function reaction_words(reaction: Reaction): string {
-  const { at, signs, done, told, text, batches } = reaction;
-  const products = (batches ?? []).map(({ line, product, batch }) =>
-    `${line ?? ""} ${product}, batch ${batch ?? "not known"}`.trim(),
-  );
-  return [
-    `${when(at)}: ${(signs ?? []).map(sign_words).join(", ")}`,
-    `Done: ${done || "not recorded"}`,
-    `Told: ${told || "nobody recorded"}`,
-    text,
-    seen_by(reaction),
-    products.join("; "),
-  ]
-    .filter(Boolean)
-    .join(". ");
 }
 
 function Signatures() {
@@ -205,18 +181,4 @@ function Signatures() {
       ))}
     </div>
   );
-}
-
-/** Returns a day and a time in words; empty for none. */
-function when(moment: string | undefined): string {
-  if (!moment) return "";
-  const year = new Date(moment).getFullYear();
-  return `${day_words(moment)} ${year}, ${time_of_day(Date.parse(moment))}`;
-}
-
-/** Returns a value as words: "yes_no_reaction" is "yes no reaction". */
-function plain(value: unknown): string {
-  if (value === undefined || value === null) return "";
-  const text = typeof value === "string" ? value : JSON.stringify(value);
-  return text.replaceAll(/[_-]/g, " ");
 }

@@ -1,7 +1,7 @@
 // What was answered, with its day; one tap lets an answer be given anew.
 import { useState } from "preact/hooks";
 import type { Question } from "../../api/shapes";
-import { day_words } from "../../device/when";
+import { date_words } from "../../device/when";
 import type { Said } from "../../gate/answer";
 import { answers_of, OF_CLIENT } from "../../gate/facts";
 import type { Entity } from "../../records/shapes";
@@ -30,7 +30,7 @@ export function Given({ service }: { service: Entity<"service"> }) {
             ) : (
               <>
                 <p>
-                  {asked} <strong>{words}</strong> <span class="quiet">{day_words(at)}</span>
+                  {asked} <strong>{words}</strong> <span class="quiet">{date_words(at)}</span>
                 </p>
                 {!fact.includes(":") && (
                   <button type="button" onClick={() => put_changing(fact)}>

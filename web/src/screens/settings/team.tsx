@@ -4,7 +4,8 @@ import { useState } from "preact/hooks";
 import { useTyped } from "../../device/typed";
 import { TextField } from "../../parts/text";
 import { all } from "../../records/read";
-import { change, together } from "../../records/write";
+import { change, set_setting, together } from "../../records/write";
+import { salon_name, salon_name_key } from "../../salon/service/start";
 import { ask_who, join_team, worker_name } from "../../salon/who";
 import "./team.css";
 
@@ -27,6 +28,13 @@ export function Team() {
   return (
     <div class="stack" id="team">
       <h3>Team</h3>
+      <TextField
+        label="The salon’s name"
+        value={salon_name()}
+        mostLength={MOST_LENGTH}
+        note="It stands on printed records."
+        onDone={(typed) => void set_setting(salon_name_key, typed.trim(), "Named the salon.")}
+      />
       <p>
         {worker_name.value
           ? `${worker_name.value} is working on this phone.`

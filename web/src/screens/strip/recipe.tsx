@@ -1,7 +1,7 @@
 // What goes into the bowl, large enough to read at arm's length.
 import type { Mix } from "../../api/shapes";
 import { strength, weight } from "../../device/settings";
-import { product_words } from "../../shelf/shelf";
+import { open_batch, product_words } from "../../shelf/shelf";
 
 /** Returns the recipe, one line a product. */
 export function Recipe({ mix }: { mix: Mix }) {
@@ -11,7 +11,11 @@ export function Recipe({ mix }: { mix: Mix }) {
       <ul>
         {mix.parts.map(({ product, grams }) => (
           <li key={product}>
-            <strong>{weight(grams)}</strong> <span>{product_words(product)}</span>
+            <strong>{weight(grams)}</strong>{" "}
+            <span>
+              {product_words(product)}
+              {open_batch(product) ? `, batch ${open_batch(product)}` : ""}
+            </span>
           </li>
         ))}
         {mix.developer && mix.developer.grams > 0 && (

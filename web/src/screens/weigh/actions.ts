@@ -1,22 +1,27 @@
 // Asks for the ladder of the mix that was taken, as much of it as this hair needs.
-import { computed, effect } from "@preact/signals";
-import type { HairAmount, MixReply, MixRequest } from "../../api/shapes";
-import { amounts } from "../../bench/entries";
+import { computed, effect, untracked } from "@preact/signals";
+import type { HairAmount, MixRequest } from "../../api/shapes";
+import { amounts, SHARE_UNSAID } from "../../bench/entries";
 import { kept } from "../../device/kept";
 import { settings, strength } from "../../device/settings";
+import { at_now } from "../../device/when";
 import { open_question } from "../../engine/question";
-import { one } from "../../records/read";
-import { change as change_record, set_setting, setting_id } from "../../records/write";
+import { all, one } from "../../records/read";
+import { type Change, new_id, set_setting, setting_id, together } from "../../records/write";
 import { last_service, type Zone, zones_of } from "../../salon/service/services";
-import { product_of } from "../../shelf/shelf";
+import { chosen_mix_of, keep_as_weighed, note_shown } from "../../salon/service/weighed";
+import { product_of, product_words } from "../../shelf/shelf";
 
 export const ladder = open_question("mixes");
 
 /** How this phone weighs: the scale's smallest step, and the unit the amounts are said in. */
-export const scale = kept<{ step_g: number; unit: "" | "g" | "oz" | "ml" | "parts" }>("scale", {
+export const scale = kept<{ step_g: number; unit: "" | "g" | "oz" | "parts" }>("scale", {
   step_g: 1,
   unit: "",
 });
+
+/** The units a scale can be read in; a phone may have kept one that no scale shows. */
+const UNITS = ["g", "oz", "parts"] as const;
 
 const STOCK = "developers_in_stock";
 /** The developers that stand in this salon, in percent; undefined until somebody has said. */
@@ -34,22 +39,46 @@ export function toggle_stock(percent: number): void {
   void set_setting(STOCK, now, `${strength(percent)} developer: ${where}.`);
 }
 
-/** Changes how much hair there is, or what was left over the last time. */
-export function change(fields: Partial<typeof amounts.value>): void {
+/** The zone whose amount was changed here: what is then worked out becomes its mix. */
+let changed_here = "";
+
+/** Changes how much hair a zone has, or what was left over the last time. */
+export function change(zone_id: string, fields: Partial<typeof amounts.value>): void {
+  changed_here = zone_id;
   amounts.value = { ...amounts.value, ...fields };
 }
 
 /** Keeps asking for a zone's ladder as its mix, the amount or the scale change; returns the end. */
 export function watch_ladder(zone_id: string): () => void {
-  return effect(() => {
+  const end_asking = effect(() => {
     const zone = one("zone", zone_id).value;
     const asked = zone && request_of(zone);
     if (asked) ladder.put(asked);
     else ladder.drop();
   });
+  const end_noting = effect(() => {
+    const asked = ladder.asked.value;
+    if (asked.state !== "answered") return;
+    const { mix } = asked.answer.reply;
+    untracked(() => {
+      const zone = one("zone", zone_id).value;
+      const of_now = zone && JSON.stringify(request_of(zone)) === JSON.stringify(asked.request);
+      if (!of_now || !mix) return;
+      note_shown(zone, mix);
+      if (changed_here !== zone_id) return;
+      changed_here = "";
+      void keep_as_weighed(zone, "Changed how much to mix.");
+    });
+  });
+  return () => {
+    end_asking();
+    end_noting();
+  };
 }
 
-function request_of({ mix, products, service, order, hair }: Zone): MixRequest | null {
+function request_of(zone: Zone): MixRequest | null {
+  const { products, service, order, hair } = zone;
+  const mix = chosen_mix_of(zone);
   if (!mix) return null;
   const known = mix.parts.flatMap(({ product }) => {
     const found = products?.find(({ id }) => id === product) ?? product_of(product);
@@ -64,7 +93,7 @@ function request_of({ mix, products, service, order, hair }: Zone): MixRequest |
     ...(amount ? { parts, minutes, ...(developer && { developer }) } : { mix }),
     products: known,
     step_g,
-    unit: unit || settings.value.weight,
+    unit: UNITS.find((known) => known === unit) ?? settings.value.weight,
     ...(stock.value && stock.value.length > 0 && { developers_in_stock: stock.value }),
     ...(amount && { hair_amount: amount }),
     ...(hair && !hair.already_on?.length && { hair: { ...hair, also: [] } }),
@@ -73,7 +102,7 @@ function request_of({ mix, products, service, order, hair }: Zone): MixRequest |
 
 function amount_of(client: string | undefined, order: number): HairAmount | null {
   const { length, density, share, left_over } = amounts.value;
-  if (!length) return null;
+  if (!length || share === SHARE_UNSAID) return null;
   const last = client ? last_service(client) : undefined;
   const before = last && zones_of(last.id)[order]?.mix;
   const total_g = before?.parts.reduce((sum, { grams }) => sum + grams, 0);
@@ -90,8 +119,18 @@ function amount_of(client: string | undefined, order: number): HairAmount | null
   };
 }
 
-/** Takes the mix as it was weighed: from then on that is what is on the hair. */
-export async function keep_as_weighed({ id, mix }: Zone, { mix: weighed }: MixReply) {
-  if (!weighed || JSON.stringify(weighed) === JSON.stringify(mix)) return;
-  await change_record("zone", id, { mix: weighed }, "Weighed the mix.");
+/** Notes the batch of the tube that a product is taken from; the tube before it is finished. */
+export async function note_batch(product: string, batch: string): Promise<void> {
+  const open_now = all("tube").value.filter(
+    (tube) => tube.product === product && !tube.finished_at,
+  );
+  if (open_now.some((tube) => (tube.batch ?? "") === batch)) return;
+  const at = at_now();
+  const finished = open_now.map(
+    ({ id }): Change => ({ do: "change", kind: "tube", id, fields: { finished_at: at } }),
+  );
+  const opened: Change[] = batch
+    ? [{ do: "create", kind: "tube", id: new_id(), fields: { product, batch, opened_at: at } }]
+    : [];
+  await together([...finished, ...opened], `Noted the batch of ${product_words(product)}.`);
 }

@@ -1,23 +1,17 @@
 // The taken mix as scale readings on one screen, for as much hair as there is.
 import { useEffect, useRef, useState } from "preact/hooks";
 import type { MixReply } from "../../api/shapes";
-import { amounts } from "../../bench/entries";
-import { money, strength } from "../../device/settings";
+import { amounts, SHARE_UNSAID } from "../../bench/entries";
+import { money, settings, strength } from "../../device/settings";
 import { waiting_words } from "../../engine/where";
 import { Choice } from "../../parts/choice";
 import { Ladder } from "../../parts/ladder";
 import { Stopped, Working } from "../../parts/notice";
+import { TextField } from "../../parts/text";
 import type { Zone } from "../../salon/service/services";
-import { shelf } from "../../shelf/shelf";
-import {
-  change,
-  keep_as_weighed,
-  ladder,
-  scale,
-  stock,
-  toggle_stock,
-  watch_ladder,
-} from "./actions";
+import { keep_as_weighed } from "../../salon/service/weighed";
+import { open_batch, product_words, shelf } from "../../shelf/shelf";
+import { change, ladder, note_batch, scale, stock, toggle_stock, watch_ladder } from "./actions";
 import "./style.css";
 
 /** Returns the ladder of what was taken for a zone, and what its amount depends on. */
@@ -45,13 +39,15 @@ export function Weigh({ zone }: { zone: Zone }) {
             done={done}
             onDone={(now) => {
               put_done(now);
-              if (now > reply.recipe.length) void keep_as_weighed(zone, reply);
+              // With the first pour, what the scale is to show is what is on the hair.
+              if (now > 1) void keep_as_weighed(zone, "Weighed the mix.");
             }}
             cost={reply.cost === null ? "Not known: a price is missing." : money(reply.cost)}
           />
         </>
       )}
-      {!zone.first_section_at && <Amount />}
+      {!zone.first_section_at && <Amount zone={zone} />}
+      <Batches zone={zone} />
       <Scale />
     </>
   );
@@ -67,17 +63,25 @@ const LENGTHS = [
   ["very_long", "very long"],
 ] as const;
 
-function Amount() {
+function Amount({ zone }: { zone: Zone }) {
   const { length, density, share, left_over } = amounts.value;
+  const unsaid = share === SHARE_UNSAID;
+  const put = (fields: Partial<typeof amounts.value>) => change(zone.id, fields);
   return (
-    <details open={length !== "" || undefined}>
+    <details open={length !== "" || unsaid || undefined}>
       <summary>How much hair, what was left over</summary>
       <div class="stack">
+        {unsaid && (
+          <p role="status">
+            This bowl is not fitted to {zone.name} yet. Say the length and how much of the head it
+            is.
+          </p>
+        )}
         <Choice
           legend="Length"
           options={LENGTHS}
           value={length}
-          onChoose={(value) => change({ length: value })}
+          onChoose={(value) => put({ length: value })}
         />
         {length && (
           <>
@@ -89,7 +93,7 @@ function Amount() {
                 ["thick", "thick"],
               ]}
               value={density}
-              onChoose={(value) => change({ density: value })}
+              onChoose={(value) => put({ density: value })}
             />
             <Choice
               legend="This zone is"
@@ -99,8 +103,8 @@ function Amount() {
                 [0.25, "a quarter"],
                 [0.1, "a tenth"],
               ]}
-              value={share}
-              onChoose={(value) => change({ share: value })}
+              value={unsaid ? undefined : share}
+              onChoose={(value) => put({ share: value })}
             />
             <Choice
               legend="Left over the last time"
@@ -111,10 +115,34 @@ function Amount() {
                 ["half", "half"],
               ]}
               value={left_over}
-              onChoose={(value) => change({ left_over: value })}
+              onChoose={(value) => put({ left_over: value })}
             />
           </>
         )}
+      </div>
+    </details>
+  );
+}
+
+/** The batch of each tube in the bowl: it goes on the record with the grams. */
+function Batches({ zone: { mix } }: { zone: Zone }) {
+  const parts = mix?.parts ?? [];
+  const noted = parts.filter(({ product }) => open_batch(product)).length;
+  return (
+    <details>
+      <summary>
+        Batches, {noted} of {parts.length} noted
+      </summary>
+      <div class="stack">
+        {parts.map(({ product }) => (
+          <TextField
+            key={product}
+            label={product_words(product)}
+            value={open_batch(product) ?? ""}
+            mostLength={40}
+            onDone={(batch) => void note_batch(product, batch.trim())}
+          />
+        ))}
       </div>
     </details>
   );
@@ -147,10 +175,9 @@ function Scale() {
           options={[
             ["g", "g"],
             ["oz", "oz"],
-            ["ml", "ml"],
             ["parts", "parts"],
           ]}
-          value={unit || undefined}
+          value={unit || settings.value.weight}
           onChoose={(value) => {
             scale.value = { ...scale.value, unit: value };
           }}

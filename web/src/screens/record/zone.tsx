@@ -1,0 +1,97 @@
+// One zone on paper: what was weighed, from which line and batch, and when it went on and off.
+import { strength, weight } from "../../device/settings";
+import { minutes_words } from "../../parts/words";
+import { minutes_on, type Zone } from "../../salon/service/services";
+import { bowl_of, type Start } from "../../salon/service/start";
+import { Row } from "./row";
+import { hair_in_words, when, window_in_words, wish_in_words } from "./words";
+
+interface ZoneRowsProps {
+  zone: Zone;
+  /** The visit as it stood when this zone began; undefined for one of an earlier version. */
+  start: Start | undefined;
+}
+
+/** Returns the zone's part of the record. */
+export function ZoneRows({ zone, start }: ZoneRowsProps) {
+  const { first_section_at, last_section_at, rinsed_at, deadline_at } = zone;
+  const said = start ?? zone;
+  return (
+    <div>
+      <h3>{zone.name}</h3>
+      <dl class="record-rows">
+        <Row name="Wish" value={wish_in_words(said.wish)} />
+        <Row name="Hair" value={hair_in_words(said.hair)} />
+      </dl>
+      {first_section_at ? <Weighed zone={zone} start={start} /> : <p>Nothing went on.</p>}
+      {first_section_at && (
+        <dl class="record-rows">
+          {said.predicted && <Row name="Foretold dry" value={said.predicted.words} />}
+          <Row name="To rinse" value={window_in_words(said.window)} />
+          <Row name="First section" value={when(first_section_at)} />
+          <Row name="Last section" value={when(last_section_at)} />
+          <Row name="Maker’s time ends" value={when(deadline_at)} />
+          <Row
+            name="Rinsed"
+            value={when(rinsed_at)}
+            beside={rinsed_at ? `${minutes_words(minutes_on(zone))} on` : ""}
+          />
+        </dl>
+      )}
+    </div>
+  );
+}
+
+function Weighed({ zone, start }: ZoneRowsProps) {
+  const lightener = start ? start.lightener : zone.work === "lightener" && zone.lightener;
+  if (lightener) {
+    const { kind, grams, mix_ratio, developer_percent, max_min } = lightener;
+    return (
+      <dl class="record-rows">
+        <Row name={`Lightener, ${kind}`} value={weight(grams)} />
+        <Row
+          name="Developer"
+          value={`${weight(grams * mix_ratio)} at ${strength(developer_percent)}`}
+        />
+        <Row name="Leaflet’s longest time" value={max_min ? minutes_words(max_min) : ""} />
+      </dl>
+    );
+  }
+  const bowl = start?.bowl ?? bowl_of(zone);
+  if (!bowl) return <p>What was mixed is not recorded.</p>;
+  const { parts, developer } = bowl;
+  const total_g = parts.reduce((sum, { grams }) => sum + grams, developer?.grams ?? 0);
+  return (
+    <table class="record-bowl">
+      <thead>
+        <tr>
+          <th scope="col">In the bowl</th>
+          <th scope="col">Batch</th>
+          <th scope="col">Weighed</th>
+        </tr>
+      </thead>
+      <tbody>
+        {parts.map(({ product, line, name, grams, batch }) => (
+          <tr key={product}>
+            <td>{line && !name.startsWith(line) ? `${line} ${name}` : name}</td>
+            {/* Which tube an earlier version took, nobody kept. */}
+            <td>{(start && batch) || "not noted"}</td>
+            <td>{weight(grams)}</td>
+          </tr>
+        ))}
+        {developer && developer.grams > 0 && (
+          <tr>
+            <td>Developer {strength(developer.percent)}</td>
+            <td />
+            <td>{weight(developer.grams)}</td>
+          </tr>
+        )}
+        <tr>
+          <td>All of it</td>
+          <td />
+          <td>{weight(total_g)}</td>
+        </tr>
+      </tbody>
+    </table>
+  );
+}
