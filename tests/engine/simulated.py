@@ -129,7 +129,8 @@ class Basin:
     @lru_cache(maxsize=8)  # noqa: B019 - a basin lives as long as its belief
     def _after(self, looks: int) -> Belief:
         hair = self.service.hair
-        before = described_as(hair, head_of(hair), lambda head: head)
+        by_label = self.service.development.bowl.by_label
+        before = described_as(hair, head_of(hair), lambda head: head, by_label)
         readings = self.readings[:looks]
         return believe(before, self.service.development, readings, None).belief
 
@@ -145,7 +146,7 @@ class Basin:
             return
         reading = Reading(minute, self.where, self.kind)
         seen = look_of(self.truth, self.true, reading)
-        sd = {"instrument": 0.5, "photo": 2.0}[self.kind]
+        sd = {"instrument": 0.5, "photo": 4.0}[self.kind]
         noisy = tuple(value + self.rng.gauss(0, sd) for value in seen)
         self.readings.append(Reading(minute, self.where, self.kind, lab=noisy))
 
@@ -202,7 +203,8 @@ def lived(
         residual = residual_from(centre)
         far = [residual(development.if_rinsed(h, service.best_min)) for h in heads.possible]
         off = delta_e_2000(centre, final)
-        return off, off <= likely_distance(distances(far))
+        doubt = development.dry_doubt(heads, service.best_min)
+        return off, off <= likely_distance(distances(far, doubt))
 
     before, _ = error()
     now = rng.randint(5, 8)

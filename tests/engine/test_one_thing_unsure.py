@@ -1,6 +1,7 @@
 """A range for one unknown at a time: each must widen by its own standard deviation, and no other's.
 
-With everything unsure at once a range that forgot porosity would hardly show it.
+With everything unsure at once a range that forgot porosity would hardly show it. The tube's dyes
+are given, and the model is taken as exact here: what it says of itself is judged elsewhere.
 """
 
 from math import exp, log
@@ -15,8 +16,16 @@ from basinside.contract.mixes import Mix, Part
 from basinside.contract.products import Product
 from basinside.engine.colour.difference import delta_e_2000
 from basinside.engine.hair.head import head_of
+from basinside.engine.timing import doubt
 from basinside.engine.timing.bowl import bowl_of
 from basinside.engine.timing.development import Development
+
+
+@pytest.fixture(autouse=True)
+def the_model_is_exact(monkeypatch: pytest.MonkeyPatch) -> None:
+    for name in ("_DRY_FLOOR", "_DRY_MOST", "_WET_FLOOR", "_WET_SHARE"):
+        monkeypatch.setattr(doubt, name, 0.0)
+
 
 DRAWN = 400
 MINUTES = 9  # still developing, so that how fast the head is matters

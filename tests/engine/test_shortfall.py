@@ -21,6 +21,7 @@ def test_an_over_toned_blonde_is_washed_before_anything_else() -> None:
     shortfall = formulated(worn("st9v", 20), BEIGE, SHELF)["shortfall"]
     assert shortfall["first"] == "wash"
     assert "clarifying shampoo" in shortfall["words"]
+    assert "look again" in shortfall["words"]
     assert "lift" not in shortfall["words"].lower()
     assert "lift_first" not in shortfall
 
@@ -86,9 +87,10 @@ def test_no_mix_is_an_answer_that_fewer_than_one_head_in_ten_would_land_with() -
 def test_a_mix_that_one_head_in_ten_would_land_with_is_an_answer_though_it_is_off() -> None:
     hair = {
         "level": 9,
-        "also": [{"hair": {"level": 9, "porosity": 0.95}, "share": 0.2, "name": "ends"}],
+        "also": [{"hair": {"level": 9, "porosity": 0.95}, "share": 0.3, "name": "ends"}],
     }
-    reply = formulated(hair, {"level": 9, "tone": ["pearl"]}, SHELF)
+    few = [BY_ID["ql8v"], BY_ID["ql0"]]
+    reply = formulated(hair, {"level": 9, "tone": ["pearl"], "tolerance": 3}, few)
     assert reply["shortfall"] is not None
     assert reply["formulas"]
     assert all(formula["chance"] >= 0.1 for formula in reply["formulas"])

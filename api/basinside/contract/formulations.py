@@ -133,9 +133,9 @@ class Shortfall(Shape):
         First,
         Meta(
             description="What to do before any mix. `lift`: the bare hair is too deep or too warm"
-            " for any dye. `wash`: a few clarifying washes take enough of the colour off."
-            " `remove`: take the colour off, then look again. `nothing`: the hair is ready; a"
-            " product or another wish is missing."
+            " for any dye. `wash`: clarify, then look again; what is on is no permanent, or"
+            " washing takes enough of it off. `remove`: take the colour off, then look again."
+            " `nothing`: the hair is ready; a product or another wish is missing."
         ),
     ]
     at_best: Annotated[

@@ -36,6 +36,13 @@ class Sure(Shape):
         ]
         | None
     ) = None
+    seen: Annotated[
+        bool,
+        Meta(
+            description="Whether a look at the mix on this hair is in it already, as in a judged"
+            " head. Then the label's doubt is part of the uptake, and less of the model's is left."
+        ),
+    ] = False
 
 
 class HairReading(Shape):

@@ -41,7 +41,10 @@ class Reading(Shape):
     ]
     source: Annotated[
         Literal["instrument", "photo", "eye"],
-        Meta(description="How well the colour is known: to 0.5, 2 or 4 on each CIELAB axis."),
+        Meta(
+            description="How well the colour is known: to 0.5, 4 or 4 on each CIELAB axis; a"
+            " photo has one grey card in it."
+        ),
     ]
     lab: Lab | None = None
     words: ReadingWord | None = None

@@ -88,9 +88,10 @@ def test_the_wrong_tube_is_named():
 
 def test_the_wrong_ratio_is_named():
     known = {"level_sd": 0.1, "log_warmth_sd": 0.1, "porosity_sd": 0.03, "log_rate_sd": 0.05,
-             "log_uptake_sd": 0.05}  # fmt: skip
+             "log_uptake_sd": 0.05, "seen": True}  # fmt: skip
+    # a tube that is sold a fifth off its label hides a smaller slip
     hair = REQUEST["hair"] | {"sure": known}
-    thin = REQUEST["mix"] | {"developer": {"percent": 1.9, "grams": 80}}
+    thin = REQUEST["mix"] | {"developer": {"percent": 1.9, "grams": 120}}
     reading = INSTRUMENT | {"minute": 12, "lab": wiped_at(12, thin)}
     suspects = judged(reading, hair=hair, products=REQUEST["products"][:3])["surprise"]["could_be"]
     assert any(s["what"] == "ratio" and "twice" in s["words"] for s in suspects)
@@ -143,7 +144,7 @@ def test_one_head_in_a_hundred_surprises():
         service = found[number % len(found)]
         head, minute = drawn(service.hair, rng), rng.randint(5, 8)
         probe = Reading(minute, "wiped", "photo")
-        lab = tuple(v + rng.gauss(0, 2) for v in look_of(service.development, head, probe))
+        lab = tuple(v + rng.gauss(0, 4) for v in look_of(service.development, head, probe))
         reading = msgspec.structs.replace(probe, lab=lab)
         shown = look_of(service.development, head_of(service.hair), probe)
         possible = possible_heads(head_of(service.hair), service.hair.sure)

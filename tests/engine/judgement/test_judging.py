@@ -69,7 +69,7 @@ def test_a_word_moves_the_look_it_was_said_of_its_own_way(word, where):
     strip = judged(by_eye(word, where=where))["strip"]
     moved_by = SAID_OF[word](seen(strip, LOOKS[where])[7]) - SAID_OF[word](shown)
     # the product hides most of what a wiped strand shows
-    assert moved_by > (0.3 if where == "wiped" else 0.05)
+    assert moved_by > (0.2 if where == "wiped" else 0.05)
 
 
 def test_as_shown_moves_nothing_and_makes_surer():
@@ -86,7 +86,11 @@ def test_as_shown_moves_nothing_and_makes_surer():
 
 def test_patchy_is_uneven_product_and_leaves_the_strip_alone():
     reply = judged(by_eye("patchy"))
-    assert reply["strip"] == predicted()["strip"]
+    for mine, theirs in zip(reply["strip"], predicted()["strip"], strict=True):
+        for look in LOOKS.values():
+            assert mine[look]["lab"] == pytest.approx(theirs[look]["lab"], abs=1e-9)
+            within = theirs[look]["range"]["within_delta_e"]
+            assert mine[look]["range"]["within_delta_e"] == pytest.approx(within, abs=1e-6)
     assert reply["advice"]["do"] == "saturate_again"
     assert reply["surprise"] is None
 
@@ -130,7 +134,8 @@ def test_a_head_known_exactly_is_not_moved():
     known = dict.fromkeys(
         ("level_sd", "log_warmth_sd", "porosity_sd", "log_rate_sd", "log_uptake_sd"), 0
     )
-    hair = REQUEST["hair"] | {"sure": known}
+    # known in everything, and its tube too: what is left to doubt is the model alone
+    hair = REQUEST["hair"] | {"sure": known | {"seen": True}}
     strip = judged(measured([45, 5, 5]), by_eye("darker"), hair=hair)["strip"]
     assert seen(strip, "if_rinsed") == seen(predicted(hair)["strip"], "if_rinsed")
 

@@ -2349,7 +2349,7 @@ export interface components {
              */
             where: "dried" | "on_head" | "wiped";
             /**
-             * @description How well the colour is known: to 0.5, 2 or 4 on each CIELAB axis.
+             * @description How well the colour is known: to 0.5, 4 or 4 on each CIELAB axis; a photo has one grey card in it.
              * @enum {unknown}
              */
             source: "eye" | "instrument" | "photo";
@@ -2822,7 +2822,7 @@ export interface components {
             direction: "too_cool" | "too_dark" | "too_light" | "too_warm";
             words: string;
             /**
-             * @description What to do before any mix. `lift`: the bare hair is too deep or too warm for any dye. `wash`: a few clarifying washes take enough of the colour off. `remove`: take the colour off, then look again. `nothing`: the hair is ready; a product or another wish is missing.
+             * @description What to do before any mix. `lift`: the bare hair is too deep or too warm for any dye. `wash`: clarify, then look again; what is on is no permanent, or washing takes enough of it off. `remove`: take the colour off, then look again. `nothing`: the hair is ready; a product or another wish is missing.
              * @enum {unknown}
              */
             first: "lift" | "nothing" | "remove" | "wash";
@@ -2981,6 +2981,11 @@ export interface components {
             log_uptake_sd?: number;
             /** @default null */
             correlations?: number[] | null;
+            /**
+             * @description Whether a look at the mix on this hair is in it already, as in a judged head. Then the label's doubt is part of the uptake, and less of the model's is left.
+             * @default false
+             */
+            seen?: boolean;
         };
         /**
          * Surprise

@@ -18,15 +18,21 @@ def _edge(lab: LabTuple) -> Edge:
     return Edge(lab, hex_of(lab)[0])
 
 
-def likely_colour(lab: LabTuple, possible: Sequence[LabTuple], words: str) -> Colour:
+def likely_colour(
+    lab: LabTuple, possible: Sequence[LabTuple], words: str, doubt: float = 0.0
+) -> Colour:
     """Return a colour whose range holds 80 % of what the possible heads stand for.
+
+    `doubt` is how far off the model may be on each axis, one deviation, CIEDE2000.
 
     The edges lie along the direction in which outcomes differ most, that far in CIEDE2000
     either way; the lighter edge first.
     """
     residual = residual_from(lab)
-    within = likely_distance(distances([residual(other) for other in possible]))
+    within = likely_distance(distances([residual(other) for other in possible], doubt))
     direction = widest_direction(moments(possible)[1])
+    if direction == (0.0, 0.0, 0.0):
+        direction = (within, 0.0, 0.0)
     if direction[0] < 0 or (direction[0] == 0 and direction[2] < 0):
         direction = (-direction[0], -direction[1], -direction[2])
     shown, paled = hex_of(lab)

@@ -57,9 +57,13 @@ def moments(vectors: Sequence[LabTuple]) -> tuple[LabTuple, Covariance]:
     return (m0, m1, m2), ((s00, s10, s20), (s10, s11, s21), (s20, s21, s22))
 
 
-def distances(vectors: Sequence[LabTuple]) -> list[float]:
-    """Return the lengths, ascending, over the normal distribution of these vectors' moments."""
+def distances(vectors: Sequence[LabTuple], doubt: float = 0.0) -> list[float]:
+    """Return the lengths, ascending, over the normal distribution of these vectors' moments.
+
+    `doubt` is a deviation that comes to it on each axis, independent of what the vectors show.
+    """
     (m0, m1, m2), ((s00, s10, s20), (_, s11, s21), (_, _, s22)) = moments(vectors)
+    s00, s11, s22 = s00 + doubt * doubt, s11 + doubt * doubt, s22 + doubt * doubt
     # lower-triangular root of the covariance; a vanishing pivot means no spread that way
     l00 = sqrt(max(s00, 0.0))
     l10, l20 = (s10 / l00, s20 / l00) if l00 > _TINY else (0.0, 0.0)

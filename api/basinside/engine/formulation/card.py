@@ -8,7 +8,8 @@ from ...contract.colours import Colour
 from ...contract.formulations import Formula, FormulationRequest, OtherHairResult
 from ..colour.difference import delta_e_2000
 from ..colour.likely import likely_colour
-from ..timing.strip import Heads, words_if_rinsed
+from ..hair.head import Heads
+from ..timing.strip import words_if_rinsed
 from ..timing.window import landing_on, window_of
 from .explain import choose_when, reasons, stronger_than
 from .first import dry_hair
@@ -49,6 +50,7 @@ def _dried(standing: Standing, heads: Heads) -> Colour:
         lab,
         [standing.development.if_rinsed(head, minute) for head in heads.possible],
         words_if_rinsed(standing.development, heads.centre, lab, minute),
+        standing.development.dry_doubt(heads, minute),
     )
 
 
@@ -56,9 +58,7 @@ def _on_other_hair(standing: Standing, request: FormulationRequest) -> list[Othe
     question, minute = standing.question, standing.minute
     results = []
     for other, (share, heads) in zip(request.hair.also, question.heads[1:], strict=True):
-        at = landing_on(
-            heads.possible, standing.development, minute, question.residual, question.tolerance
-        )
+        at = landing_on(heads, standing.development, minute, question.residual, question.tolerance)
         results.append(
             OtherHairResult(
                 name=other.name,

@@ -45,6 +45,15 @@ class Step:
 
     do: First
     lift_to: float | None = None
+    suffices: bool = False  # of washing: whether it is likely enough
+
+
+@dataclass(frozen=True, slots=True)
+class Worn:
+    """What is on the hair: the head after one wash, and whether some of it is permanent."""
+
+    once_washed: Head
+    permanent: bool
 
 
 def dry_hair(head: Head) -> LabTuple:
@@ -93,21 +102,20 @@ def lowest_level(head: Head, residual: Residual, tolerance: float) -> float | No
     return None
 
 
-def first_step(question: Question, once_washed: Head) -> Step:
+def first_step(question: Question, worn: Worn) -> Step:
     """Return what has to happen to the hair before a mix can make the wish.
 
-    `once_washed` is the head after one wash of what is on it. Nothing where some dye vector can
-    make the wish from the hair as it is, or where nothing that is done first would help.
+    Nothing where some dye vector can make the wish from the hair as it is, or where nothing that
+    is done first would help. What is not permanent is washed before it is taken off.
     """
     head = question.heads[0][1].centre
     residual, tolerance = question.residual, question.tolerance
     if nearest_by_any_dye(head, residual) <= tolerance:
         return Step("nothing")
     if head.dye_ks is not None:
-        washed = _washed_often(head, once_washed)
-        if nearest_by_any_dye(washed, residual) <= tolerance:
-            return Step("wash")
-        return Step("remove")
+        washed = _washed_often(head, worn.once_washed)
+        enough = nearest_by_any_dye(washed, residual) <= tolerance
+        return Step("wash" if enough or not worn.permanent else "remove", suffices=enough)
     if not asks_for_lift(question.wish, head):
         return Step("nothing")
     level = lowest_level(head, residual, tolerance)

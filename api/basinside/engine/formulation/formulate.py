@@ -23,14 +23,14 @@ from ..timing.predict import heads_of, lab_of_wish
 from ..timing.washing import after_one_wash
 from ..version import engine_version
 from .card import formula_of
-from .first import dry_hair, is_there
+from .first import Worn, dry_hair, is_there
 from .lineups import LineUp, hair_asked, line_ups, whole_parts
 from .order import different, kept
 from .score import Question, Standing
 from .search import Found, search
 from .shortfall import shortfall_of
 
-_RESCORED = 60  # of each class, on all 36 bands
+_RESCORED = 60  # of each class and strength, on all 36 bands
 _SINGLES_RESCORED, _NATURAL_RESCORED = 12, 30
 _RANKED = 50
 _SINGLES, _PAIRS, _COVERING = 10, 10, 8
@@ -87,10 +87,14 @@ def formulate(request: FormulationRequest) -> FormulationReply:
 
 def _question(request: FormulationRequest, shelf: dict[str, Product]) -> Question:
     others = request.hair.also
+    main_share = 1.0 - sum(other.share for other in others)
     return Question(
         heads=[
-            (1.0 - sum(other.share for other in others), heads_of(request.hair, shelf)),
-            *((other.share, heads_of(other.hair, shelf)) for other in others),
+            (share, heads_of(hair, shelf, new_bowl=True))
+            for share, hair in [
+                (main_share, request.hair),
+                *((other.share, other.hair) for other in others),
+            ]
         ],
         wish=lab_of_wish(request.wish),
         tolerance=request.wish.tolerance,
@@ -124,10 +128,12 @@ def answers_to(
     centre = question.heads[0][1].centre
 
     def shortfall(reached: LabTuple, miss: float, by: ProductClass | None) -> Shortfall:
+        on = [shelf[part.product].class_ for m in request.hair.already_on for part in m.parts]
         washed = heads_of(request.hair, shelf, after_one_wash).centre
-        return shortfall_of(question, reached, miss, by, request.products, washed)
+        worn = Worn(washed, permanent="permanent" in on)
+        return shortfall_of(question, reached, miss, by, request.products, worn)
 
-    hair = hair_asked([heads.centre for _, heads in question.heads])
+    hair = hair_asked([heads.centre for _, heads in question.heads], request.wish)
     scored = _scored(question, line_ups(request.products, limits, hair), limits.max_products)
     if not scored:
         bare = dry_hair(centre)
@@ -176,12 +182,13 @@ def _scored(
     found: list[Found] = []
     for _, heads in question.heads:
         found += search(lines, heads.centre, question.residual, max_products, question.tolerance)
-    by_class: dict[str, list[Found]] = {}
+    by_kind: dict[tuple[str, float], list[Found]] = {}
     for mix in sorted(found, key=lambda f: f.miss):
-        by_class.setdefault(mix.line_up.product_class, []).append(mix)
+        strength = mix.line_up.peroxide_percent if mix.line_up.every_strength else 0.0
+        by_kind.setdefault((mix.line_up.product_class, strength), []).append(mix)
     # a line alone and the same line among others it may be mixed with can find the same mix
     lowest: dict[tuple[float, frozenset[tuple[str, int]]], tuple[float, Standing]] = {}
-    for mix in _worth_rescoring(by_class.values(), _RESCORED * len(question.heads)):
+    for mix in _worth_rescoring(by_kind.values(), _RESCORED * len(question.heads)):
         standing = Standing(mix.line_up, mix.portions, question)
         key = (standing.peroxide_percent, frozenset(standing.dyed_parts.items()))
         if key in lowest:
@@ -200,9 +207,9 @@ def _scored(
     return sorted(scored, key=_by_miss)
 
 
-def _worth_rescoring(classes: Iterable[list[Found]], count: int) -> Iterator[Found]:
-    """Yield the closest of each class, its closest single products, and what covers white hair."""
-    for mixes in classes:
+def _worth_rescoring(kinds: Iterable[list[Found]], count: int) -> Iterator[Found]:
+    """Yield the closest of each, its closest single products, and what covers white hair."""
+    for mixes in kinds:
         yield from mixes[:count]
         singles = [mix for mix in mixes if len(mix.portions) == 1]
         yield from singles[:_SINGLES_RESCORED]

@@ -12,11 +12,13 @@ from itertools import combinations
 from ...contract.formulations import Limits
 from ...contract.mixes import Developer, Mix, Part
 from ...contract.products import MinuteSpan, Product, ProductClass
+from ...contract.wishes import Wish
 from ..hair.head import Head
 from ..meaning import may_share_a_bowl
 from ..products.classes import CLASSES
 from ..products.developer import common_percents, usual_ratio
 from ..products.dyes import DyeAmounts
+from ..products.tones import CLEAR
 from ..timing.bowl import Bowl, Parts, fill, shared_minutes, usual_developer
 from ..timing.coverage import (
     COVERS_FROM_MIN,
@@ -26,6 +28,8 @@ from ..timing.coverage import (
     natural_share,
 )
 from ..timing.promise import dyes_of
+
+_LIGHTER_LABEL = 0.75  # levels above the wish, on natural hair
 
 Portions = tuple[tuple[int, int], ...]  # (member, parts ≥ 1), members ascending; clear is implied
 
@@ -104,21 +108,42 @@ class LineUp:
 
 @dataclass(frozen=True)
 class HairAsked:
-    """What of the hair decides strengths and minutes: whether some is natural, or white."""
+    """What of the question decides tubes, strengths and minutes.
 
-    natural: bool
-    white: bool
+    Whether some hair is natural, or white among natural; and the lightest label to take.
+    """
+
+    natural: bool = False
+    white: bool = False
+    lightest_label: float = 12.0
+
+    def takes(self, product: Product) -> bool:
+        """Return whether a tube is meant for this: none known by a label much lighter than asked.
+
+        A blonde's toner on a brunette only stains, and nobody chooses it. Common practice.
+        """
+        return (
+            product.dyes is not None
+            or CLEAR in product.tone
+            or product.level <= self.lightest_label
+        )
 
     def weighs_strengths_of(self, product_class: ProductClass) -> bool:
         """Return whether a stronger developer may do something a weaker one does not."""
         return self.natural and CLASSES[product_class].lift_factor > 0
 
 
-def hair_asked(heads: Sequence[Head]) -> HairAsked:
-    """Return what of all hair under the mix decides strengths and minutes."""
+_ANY_HAIR = HairAsked()
+
+
+def hair_asked(heads: Sequence[Head], wish: Wish | None = None) -> HairAsked:
+    """Return what of all hair under the mix, and of the wish, decides tubes and strengths."""
+    natural = any(not head.lifted for head in heads)
+    level = wish.level if wish is not None and not heads[0].lifted else None
     return HairAsked(
-        natural=any(not head.lifted for head in heads),
+        natural=natural,
         white=any(must_cover(head) for head in heads),
+        lightest_label=12.0 if level is None else level + _LIGHTER_LABEL,
     )
 
 
@@ -131,7 +156,7 @@ def whole_parts(limits: Limits) -> int | None:
 
 
 def line_ups(
-    products: Sequence[Product], limits: Limits, hair: HairAsked = HairAsked(False, False)
+    products: Sequence[Product], limits: Limits, hair: HairAsked = _ANY_HAIR
 ) -> list[LineUp]:
     """Return every line-up of a shelf within the limits, in an order of their own names.
 
@@ -147,6 +172,7 @@ def line_ups(
         for p in products
         if (limits.classes is None or p.class_ in limits.classes)
         and (limits.lines is None or p.line in limits.lines)
+        and hair.takes(p)
     ]
     found = []
     for product_class in CLASSES:

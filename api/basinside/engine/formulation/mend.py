@@ -14,11 +14,13 @@ from ..colour.lab import LabTuple
 from ..colour.likely import likely_colour
 from ..colour.normal import share_below
 from ..colour.words import direction_of
+from ..hair.head import Heads
 from ..refusal import Faults
 from ..timing.bowl import bowl_of
 from ..timing.development import Development
+from ..timing.doubt import dry_doubt
 from ..timing.predict import heads_of
-from ..timing.strip import Heads, dry_words, words_if_rinsed
+from ..timing.strip import dry_words, words_if_rinsed
 from ..timing.washing import after_one_wash
 from ..timing.window import landing
 from ..version import engine_version
@@ -54,7 +56,8 @@ def mend(request: MendRequest) -> MendReply:
 
     found = formulate(asked)
     wish, tolerance = found.wish.lab, request.wish.tolerance
-    heads, washed = heads_of(request.hair, shelf), heads_of(request.hair, shelf, after_one_wash)
+    heads = heads_of(request.hair, shelf, new_bowl=True)
+    washed = heads_of(request.hair, shelf, after_one_wash)
     left = _as_it_is(heads)
     clean = _as_it_is(washed)
 
@@ -72,6 +75,7 @@ def mend(request: MendRequest) -> MendReply:
             lab,
             [development.if_rinsed(head, minute) for head in heads.possible],
             words_if_rinsed(development, heads.centre, lab, minute),
+            development.dry_doubt(heads, minute),
         )
         words = f"A second mix for {minute} minutes: {_told(landed, wish)}."
         ways.append(way("second_mix", landed, words, formula))
@@ -85,12 +89,15 @@ class _Landed:
     lab: LabTuple
     possible: Sequence[LabTuple]
     words: str
+    doubt: float  # how far off the model may be, CIEDE2000 on each axis
 
 
 def _as_it_is(heads: Heads) -> _Landed:
     lab, head = dry_hair(heads.centre), heads.centre
     words = dry_words(lab, as_lifted(head))
-    return _Landed(lab, [dry_hair(one) for one in heads.possible], words)
+    possible = [dry_hair(one) for one in heads.possible]
+    # what a look has told of hair as it is now leaves the model no more to be wrong about
+    return _Landed(lab, possible, words, dry_doubt(0.0, seen=True))
 
 
 def _mend(
@@ -104,10 +111,10 @@ def _mend(
 ) -> WayOn:
     residual = residual_from(wish)
     misses = [residual(lab) for lab in landed.possible]
-    worth = landing(0, misses, tolerance)
+    worth = landing(0, misses, tolerance, landed.doubt)
     return WayOn(
         do=do,  # type: ignore[arg-type]
-        predicted=likely_colour(landed.lab, landed.possible, landed.words),
+        predicted=likely_colour(landed.lab, landed.possible, landed.words, landed.doubt),
         delta_e=delta_e_2000(wish, landed.lab),
         expected_delta_e=worth.expected,
         chance=worth.chance,

@@ -8,8 +8,9 @@ from ...contract.formulations import Coverage
 from ...contract.wishes import Wish
 from ..colour.difference import delta_e_2000, residual_from
 from ..colour.lab import LabTuple
+from ..hair.head import Heads
 from ..timing.development import Development
-from ..timing.strip import Heads, words_if_rinsed
+from ..timing.strip import words_if_rinsed
 from ..timing.window import Landing, best_landing, landing_on
 from .coverage import coverage_of
 from .lineups import LineUp, Portions
@@ -110,7 +111,7 @@ class Standing:
             each = [
                 (
                     share,
-                    landing_on(heads.possible, self.development, minute, q.residual, q.tolerance),
+                    landing_on(heads, self.development, minute, q.residual, q.tolerance),
                 )
                 for share, heads in q.heads
             ]

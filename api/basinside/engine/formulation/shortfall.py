@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from msgspec import UNSET
 
-from ...contract.formulations import First, Shortfall, WouldHelp
+from ...contract.formulations import Shortfall, WouldHelp
 from ...contract.products import Product, ProductClass
 from ..colour.difference import delta_e_2000
 from ..colour.lab import LabTuple
@@ -18,17 +18,18 @@ from ..products.tones import PRODUCT_TONES
 from ..timing.bowl import Bowl
 from ..timing.development import Development
 from ..timing.promise import promised_dyes
-from .first import Step, as_lifted, at_best_words, at_level, by_any_dye, first_step, is_cool
+from .first import Step, Worn, as_lifted, at_best_words, at_level, by_any_dye, first_step, is_cool
 from .score import Question
 
 _WORTH_BUYING = 0.5
 _STRENGTHS = (0.25, 0.5, 0.75, 1.0)
 _NEAR_THE_WISH = 0.5  # levels: what a colourist would think of buying for it
 
-_DO_FIRST: dict[First, str] = {
-    "wash": "Wash first, a few times with a clarifying shampoo, and look again.",
-    "remove": "Take the colour off first, and look again.",
-}
+_WASH = "Wash first, a few times with a clarifying shampoo, and look again."
+_CLARIFY = (
+    "Wash first with a clarifying shampoo, or take the colour off, and look again before any mix."
+)
+_REMOVE = "Take the colour off first, and look again."
 
 
 def a_class(product_class: ProductClass) -> str:
@@ -115,16 +116,16 @@ def shortfall_of(
     best: float,
     product_class: ProductClass | None,
     owned: Sequence[Product],
-    once_washed: Head,
+    worn: Worn,
 ) -> Shortfall:
     """Return the shortfall of a shelf whose closest mix reaches a colour at this ΔE.
 
     `product_class` is that mix's class, None when no product could be used at all; `owned` is the
-    whole shelf; `once_washed` is the head after one wash of what is on it.
+    whole shelf; `worn` is what is on the hair.
     """
     head = question.heads[0][1].centre
     direction = direction_of(reached, question.wish)
-    step = first_step(question, once_washed)
+    step = first_step(question, worn)
     at_best = at_best_words(head, by_any_dye(head, question.residual))
     helping = None
     if step.do == "nothing":
@@ -173,6 +174,8 @@ def _way_on(question: Question, step: Step, at_best: str, direction: str) -> lis
                 " for something warmer."
             ]
         return [f"Lift first, to level {level}: no dye makes hair lighter."]
-    if step.do in _DO_FIRST:
-        return [f"{_DO_FIRST[step.do]} As it is, any dye brings it to {at_best} at best."]
+    if step.do in ("wash", "remove"):
+        gentlest = _WASH if step.suffices else _CLARIFY
+        told = gentlest if step.do == "wash" else _REMOVE
+        return [f"{told} As it is, any dye brings it to {at_best} at best."]
     return [f"Any dye brings this hair to {at_best} at best."]

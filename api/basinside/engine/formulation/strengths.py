@@ -6,7 +6,9 @@ from math import inf
 
 from .lineups import LineUp
 
-_LEADS_WITHIN = 0.3  # CIEDE2000: nearer than this nobody can tell, so the weaker one leads
+# CIEDE2000 on the hair as described. On hair that is not known exactly this makes a few tenths of
+# what is expected, which nobody can tell, so the weaker one leads.
+_LEADS_WITHIN = 1.0
 _CLEARLY_NEARER, _FAR = 0.02, 0.5
 STRONG_PERCENT = 9.0  # beyond it only what is clearly better may lead
 
@@ -23,9 +25,9 @@ class _Reach:
 def strengths_worth_weighing(lines: Sequence[LineUp], closest: Sequence[float]) -> list[int]:
     """Return the places of the line-ups to search; `closest` is how near each one comes.
 
-    Of each line, the lowest strength within 0.3 of the closest; the closest where it is nearer by
+    Of each line, the lowest strength within 1 of the closest; the closest where it is nearer by
     0.02; where none comes within 0.5, so that weighing may turn the order round, one more within
-    0.3; and where the closest needs more than 9 %, the closest that does not.
+    1; and where the closest needs more than 9 %, the closest that does not.
     """
     by_line: dict[tuple[str, tuple[str, ...]], list[_Reach]] = {}
     chosen: set[int] = set()

@@ -1,5 +1,6 @@
 """A head: one definite state the hair could be in, and what mixes have done to it."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from functools import lru_cache
 
@@ -33,6 +34,11 @@ class Head:
     white_uptake: float = 1.0
     white_dye_ks: Spectrum | None = None
     white_dye_total: float = 0.0
+    # Of a head that stands for how unsure another is: how many deviations its uptake lies off,
+    # how large one is, and how unsure a label's strength is, which adds to it bowl by bowl.
+    uptake_steps: float = 0.0
+    uptake_sd: float = 0.0
+    label_doubt: float = 0.0
 
     def oxidised(self, more_levels: float = 0.0) -> float:
         """Return how far lifting has laid warmth bare: 0 natural hair, 1 lifted hair.
@@ -65,6 +71,15 @@ def _dyed(ks: Spectrum, dye_ks: Spectrum | None) -> Spectrum:
     if dye_ks is None:
         return ks
     return [q + d for q, d in zip(ks, dye_ks, strict=True)]
+
+
+@dataclass(frozen=True, slots=True)
+class Heads:
+    """The head as described and the heads it may be, all as they are when the mix goes on."""
+
+    centre: Head
+    possible: Sequence[Head]
+    seen: bool = False  # whether a look at this mix on this hair is in it already
 
 
 def undyed(head: Head) -> Head:

@@ -16,6 +16,9 @@ UNKNOWNS = 5
 POROSITY_SLOPE = 0.25  # of porosity by its log-odds, at porosity 0.5
 SPREAD = sqrt(5.0)
 _POROSITY_RIM = 0.02
+# How unsure the strength of a tube is that only its label describes: one deviation of its
+# logarithm (assumption).
+LABEL_DOUBT = 0.2
 
 Vector = Sequence[float]
 Rows = list[list[float]]
@@ -102,14 +105,25 @@ def moved(head: Head, steps: Vector) -> Head:
 
 def possible_heads(centre: Head, sure: Sure) -> list[Head]:
     """Return the ten heads around the described one that stand for how unsure it is."""
-    return heads_around(centre, spread_of(sure))
+    return heads_around(centre, spread_of(sure), 0.0 if sure.seen else LABEL_DOUBT)
 
 
-def heads_around(centre: Head, spread: Sequence[Vector]) -> list[Head]:
-    """Return the ten heads ±√5 along the columns of a root of the unknowns' covariance."""
-    columns = list(zip(*spread, strict=True))
-    return [
-        moved(centre, [sign * step for step in column])
-        for sign in (SPREAD, -SPREAD)
-        for column in columns
-    ]
+def heads_around(centre: Head, spread: Sequence[Vector], label_doubt: float = 0.0) -> list[Head]:
+    """Return the ten heads ±√5 along the columns of a root of the unknowns' covariance.
+
+    The root is lower triangular, so its last column moves uptake alone. A stronger tube and hair
+    that takes up more look the same, so `label_doubt` widens that pair, bowl by bowl.
+    """
+    *columns, last = zip(*spread, strict=True)
+    heads = []
+    for sign in (SPREAD, -SPREAD):
+        heads += [moved(centre, [sign * step for step in column]) for column in columns]
+        heads.append(
+            replace(
+                moved(centre, [sign * step for step in last]),
+                uptake_steps=sign,
+                uptake_sd=last[-1],
+                label_doubt=label_doubt,
+            )
+        )
+    return heads

@@ -7,14 +7,15 @@ step is the level's alone.
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
-from math import exp, log, sqrt
+from math import exp, hypot, log, sqrt
 
 import msgspec
 
 from ...contract.hair import Hair, Sure
 from ..hair.fibre import PALEST_LEVEL
-from ..hair.head import Head
+from ..hair.head import Head, Heads
 from ..hair.unsure import (
+    LABEL_DOUBT,
     POROSITY_SLOPE,
     SPREAD,
     UNKNOWNS,
@@ -25,7 +26,6 @@ from ..hair.unsure import (
     moved,
     spread_of,
 )
-from ..timing.strip import Heads
 
 # From a head as the mix goes on: residuals of mean 0 and variance 1 if it is the true one.
 Evidence = Callable[[Head], Vector]
@@ -52,6 +52,7 @@ class Belief:
     root: Sequence[Vector] = tuple(
         tuple(float(i == j) for j in range(UNKNOWNS)) for i in range(UNKNOWNS)
     )
+    seen: bool = False  # whether a look is in it
 
     def bare(self, steps: Vector) -> Head:
         """Return the head these steps away from the described one, before anything is on it."""
@@ -65,7 +66,7 @@ class Belief:
         """Return the likeliest head and the heads it may be, as the mix goes on."""
         centre = self.bare(self.steps)
         around = heads_around(centre, self._covariance_root())
-        return Heads(self.wear(centre), [self.wear(head) for head in around])
+        return Heads(self.wear(centre), [self.wear(head) for head in around], self.seen)
 
     def judged(self) -> Hair:
         """Return the likeliest head as hair, with how sure that is."""
@@ -96,6 +97,7 @@ class Belief:
                 log_rate_sd=rate_sd,
                 log_uptake_sd=uptake_sd,
                 correlations=correlations if any(correlations) else None,
+                seen=self.seen,
             ),
         )
 
@@ -108,9 +110,18 @@ class Belief:
         ]
 
 
-def described_as(hair: Hair, described: Head, wear: Callable[[Head], Head]) -> Belief:
-    """Return the belief before any evidence."""
-    return Belief(hair, described, wear, spread_of(hair.sure))
+def described_as(
+    hair: Hair, described: Head, wear: Callable[[Head], Head], by_label: float = 0.0
+) -> Belief:
+    """Return the belief before any evidence.
+
+    `by_label` is how much of one label's doubt is in the bowl. Nothing that is seen of one bowl
+    tells a strong tube from hair that takes up more, so it is part of the uptake.
+    """
+    label_sd = 0.0 if hair.sure.seen else LABEL_DOUBT * by_label
+    uptake_sd = min(2.0, hypot(hair.sure.log_uptake_sd, label_sd))
+    sure = msgspec.structs.replace(hair.sure, log_uptake_sd=uptake_sd)
+    return Belief(hair, described, wear, spread_of(sure), seen=hair.sure.seen)
 
 
 def updated(belief: Belief, evidence: Sequence[Evidence]) -> Belief:
@@ -161,7 +172,7 @@ def updated(belief: Belief, evidence: Sequence[Evidence]) -> Belief:
         there = [s + b for s, b in zip(steps, by, strict=True)]
         return _square(there) + _square(residuals(there)) - cost
 
-    return replace(belief, steps=tuple(steps), root=_as_steep(root, rise))
+    return replace(belief, steps=tuple(steps), root=_as_steep(root, rise), seen=True)
 
 
 def _as_steep(root: Rows, rise: Callable[[Vector], float]) -> Rows:

@@ -6,18 +6,21 @@ assumptions with no published source.
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
-from math import erfc, exp, pi, sqrt
+from math import erfc, exp, hypot, pi, sqrt
+
+import msgspec
 
 from ...contract.judgements import Reading, ReadingWord
 from ..colour.difference import residual_from
 from ..colour.lab import LabTuple
 from ..colour.outcome import moments
-from ..hair.head import Head
+from ..hair.head import Head, Heads
 from ..hair.unsure import lower_root
 from ..timing.development import Development
+from ..timing.doubt import wet_doubt
 from .belief import Belief, Evidence, slope_of
 
-SOURCE_SD = {"instrument": 0.5, "photo": 2.0, "eye": 4.0}  # CIELAB, on each axis
+SOURCE_SD = {"instrument": 0.5, "photo": 4.0, "eye": 4.0}  # CIELAB, on each axis
 # CIEDE2000: the least difference a word is said for, how far a judging eye is off, and how
 # near colours are of which "as shown" is said.
 WORD_FROM = 2.0
@@ -73,10 +76,15 @@ _DIRECTIONS: dict[str, LabTuple] = {  # ΔL, Δa, Δb
 
 @dataclass(frozen=True)
 class Sighting:
-    """A reading with the colour the strip showed for it."""
+    """A reading with the colour the strip showed for it, and how far off that may be."""
 
     reading: Reading
     shown: LabTuple
+    doubt: float = 0.0  # of the model, CIEDE2000 on each axis
+
+    def _sd(self, own: float) -> float:
+        """Return how far a reading may lie from what the true head would be shown as."""
+        return hypot(own, self.doubt)
 
     def evidence(self, development: Development, belief: Belief) -> Evidence | None:
         """Return what the reading says, to someone who so far believed `belief`.
@@ -85,15 +93,16 @@ class Sighting:
         """
         reading, shown = self.reading, self.shown
         if reading.lab is not None:
-            return _near(development, reading, reading.lab, SOURCE_SD[reading.source])
+            return _near(development, reading, reading.lab, self._sd(SOURCE_SD[reading.source]))
         if reading.words in (None, "patchy"):
             return None
         if reading.words == "as_shown":
-            residual = residual_from(shown)
+            residual, as_shown_sd = residual_from(shown), self._sd(AS_SHOWN_SD)
             return lambda head: [
-                r / AS_SHOWN_SD for r in residual(look_of(development, head, reading))
+                r / as_shown_sd for r in residual(look_of(development, head, reading))
             ]
-        return _beyond(development, reading, towards(reading.words, shown), belief)
+        along = towards(reading.words, shown)
+        return _beyond(development, reading, along, belief, self._sd(WORD_SD))
 
     def chance(self, development: Development, possible: Sequence[Head]) -> float:
         """Return the chance of a reading at least this far off, over these heads.
@@ -103,17 +112,26 @@ class Sighting:
         reading, shown = self.reading, self.shown
         labs = [look_of(development, head, reading) for head in possible]
         if reading.lab is not None:
-            return _tail(reading.lab, labs, SOURCE_SD[reading.source])
+            return _tail(reading.lab, labs, self._sd(SOURCE_SD[reading.source]))
         if reading.words in (None, "patchy"):
             return 1.0
         if reading.words == "as_shown":
             residual = residual_from(shown)
-            return _tail((0.0, 0.0, 0.0), [residual(lab) for lab in labs], AS_SHOWN_SD)
+            return _tail((0.0, 0.0, 0.0), [residual(lab) for lab in labs], self._sd(AS_SHOWN_SD))
         along = towards(reading.words, shown)
         far = [along(lab) for lab in labs]
         mean = sum(far) / len(far)
         variance = sum((d - mean) ** 2 for d in far) / len(far)
-        return _normal_below((mean - WORD_FROM) / sqrt(WORD_SD**2 + variance))
+        return _normal_below((mean - WORD_FROM) / sqrt(self._sd(WORD_SD) ** 2 + variance))
+
+
+def sighting_of(development: Development, heads: Heads, reading: Reading) -> Sighting:
+    """Return a reading with what the strip of the likeliest head shows for it."""
+    shown = look_of(development, heads.centre, reading)
+    if reading.where == "dried":
+        return Sighting(reading, shown, development.dry_doubt(heads, reading.minute))
+    before = look_of(development, heads.centre, msgspec.structs.replace(reading, minute=0))
+    return Sighting(reading, shown, wet_doubt(before, shown, heads.seen))
 
 
 def _near(development: Development, reading: Reading, lab: LabTuple, sd: float) -> Evidence:
@@ -125,7 +143,7 @@ def _near(development: Development, reading: Reading, lab: LabTuple, sd: float) 
 
 
 def _beyond(
-    development: Development, reading: Reading, along: _Axis, belief: Belief
+    development: Development, reading: Reading, along: _Axis, belief: Belief, word_sd: float
 ) -> Evidence | None:
     """Return "further along than a word needs" as a reading of mean and spread on that axis.
 
@@ -144,7 +162,7 @@ def _beyond(
     )
     if variance < 1e-9:
         return None
-    scale = sqrt(WORD_SD**2 + variance)
+    scale = sqrt(word_sd**2 + variance)
     x = (mean - WORD_FROM) / scale
     hazard = _hazard(x)
     left_mean = mean + variance * hazard / scale

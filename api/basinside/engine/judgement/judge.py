@@ -19,7 +19,7 @@ from ..timing.strip import Strip
 from ..timing.window import makers_window, window_of
 from ..version import engine_version
 from .belief import Belief, Evidence, described_as, updated
-from .evidence import Sighting, look_of
+from .evidence import sighting_of
 from .next_visit import next_visit
 from .outlook import Outlook
 from .say import advice_on, this_head, too_early, too_late
@@ -34,7 +34,8 @@ def judge(request: JudgementRequest) -> JudgementReply:
     shelf = _checked(request)
     development = Development(bowl_of(request.mix, shelf), request.look.bunched)
     scene = Scene(request.mix, shelf, request.hair, request.look.bunched)
-    seen = believe(described(request, shelf), development, request.readings, scene)
+    believed = described(request, shelf, development.bowl.by_label)
+    seen = believe(believed, development, request.readings, scene)
     heads = seen.belief.heads()
     outlook = Outlook(
         development=development,
@@ -71,10 +72,12 @@ class Seen:
     surprise: Surprise | None
 
 
-def described(request: JudgementRequest, shelf: dict[str, Product]) -> Belief:
-    """Return what is believed of a head before the readings."""
+def described(request: JudgementRequest, shelf: dict[str, Product], by_label: float) -> Belief:
+    """Return what is believed of a head before the readings of a bowl."""
     read = msgspec.structs.replace(read_hair(request.hair), reading=None)
-    return described_as(read, head_of(read), lambda head: after_what_is_on(head, read, shelf))
+    return described_as(
+        read, head_of(read), lambda head: after_what_is_on(head, read, shelf), by_label
+    )
 
 
 def believe(
@@ -89,7 +92,7 @@ def believe(
     surprise = None
     for number, reading in enumerate(readings):
         heads = belief.heads()
-        sighting = Sighting(reading, look_of(development, heads.centre, reading))
+        sighting = sighting_of(development, heads, reading)
         if scene is not None:
             surprise = surprise_of(number, sighting, development, heads.possible, scene) or surprise
         clue = sighting.evidence(development, belief)

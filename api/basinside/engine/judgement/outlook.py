@@ -8,9 +8,9 @@ from math import hypot
 from ...contract.products import MinuteSpan
 from ..colour.difference import residual_from
 from ..colour.lab import LabTuple
+from ..hair.head import Heads
 from ..timing.coverage import covers_within
 from ..timing.development import Development
-from ..timing.strip import Heads
 from ..timing.window import Landing, best_landing, landing
 
 _UNSEEN = 0.03  # ΔE00: waiting for less is waiting for nothing
@@ -48,7 +48,15 @@ class Outlook:
     @cached_property
     def landings(self) -> list[Landing]:
         """Return the landing of each minute of the leaflet's, in order."""
-        return [landing(minute, misses, self.tolerance) for minute, misses in self._misses.items()]
+        return [
+            landing(
+                minute,
+                misses,
+                self.tolerance,
+                self.development.dry_doubt(self.heads, minute),
+            )
+            for minute, misses in self._misses.items()
+        ]
 
     @cached_property
     def to_come(self) -> list[Landing]:

@@ -148,6 +148,7 @@ def _rinsed(outlook: Outlook, minute: int, opening: str) -> RinsedThen:
             lab,
             [development.if_rinsed(head, minute) for head in heads.possible],
             words_if_rinsed(development, heads.centre, lab, minute),
+            development.dry_doubt(heads, minute),
         ),
         delta_e=delta_e_2000(outlook.wish, lab),
         costs_delta_e=costs,

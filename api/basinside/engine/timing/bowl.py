@@ -8,6 +8,7 @@ from ...contract.products import MinuteSpan, Product, ProductClass
 from ..products.classes import CLASSES, CONSISTENCIES, Lying
 from ..products.developer import common_percents, dilution, usual_grams
 from ..products.dyes import DyeAmounts
+from .doubt import by_label
 from .promise import dyes_of
 
 Parts = Sequence[tuple[Product, float]]  # product, grams
@@ -23,6 +24,7 @@ class Bowl:
     lying: Lying
     maker: MinuteSpan | None
     full_min: int
+    by_label: float = 0.0  # how much of one label's doubt is in it (see `doubt`)
 
 
 def shared_minutes(products: Sequence[Product]) -> MinuteSpan | None:
@@ -73,6 +75,7 @@ def fill(parts: Parts, developer: Developer | None) -> Bowl:
         ),
         maker=shared_minutes(products),
         full_min=min(p.window.max for p in products),
+        by_label=by_label(parts, [sum(dyes_of(p)) for p in products]),
     )
 
 

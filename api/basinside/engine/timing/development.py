@@ -5,6 +5,7 @@ rinsed now.
 """
 
 from dataclasses import dataclass, replace
+from math import exp, hypot
 
 from ...contract.hair import Hair
 from ...contract.products import Product
@@ -21,10 +22,11 @@ from ..hair.appearance import (
     wet_reflectance,
     with_dye,
 )
-from ..hair.head import Head
+from ..hair.head import Head, Heads
 from ..products.classes import CLASSES, levels_lifted
 from ..products.dyes import DYES, spectrum_of
 from .bowl import Bowl, bowl_of
+from .doubt import dry_doubt
 from .kinetics import Fractions, in_hair, on_top, strand_uptakes
 
 _BARE_CREAM_KS = 0.004  # assumption: the product itself is nearly white
@@ -71,6 +73,21 @@ class Development:
         """Return only the dry look of a head rinsed after `minute` minutes."""
         return dry_strands_lab(self.rinsed_strands(head, minute))
 
+    def dry_doubt(self, heads: Heads, minute: float) -> float:
+        """Return how far off the model may be about the dry look, CIEDE2000 on each axis."""
+        head = heads.centre
+        taken = self._uptakes(head)[0] * self._dye_left(head.porosity, minute * head.rate)
+        return dry_doubt(taken, heads.seen)
+
+    def _dye_left(self, porosity: float, clock_min: float) -> float:
+        """Return the dye a unit of uptake leaves once rinsed, K/S at the peaks."""
+        young, fixed = in_hair(self.bowl.product_class, porosity, clock_min)
+        kept = self._row.young_kept
+        return sum(
+            amount * (f + kept * y)
+            for amount, y, f in zip(self.bowl.amounts, young, fixed, strict=True)
+        )
+
     def rinsed_strands(self, head: Head, minute: float) -> Strands:
         """Return (share, K/S) of the pigmented and, if any, the white strands once rinsed."""
         clock_min = minute * head.rate
@@ -90,12 +107,7 @@ class Development:
         """Return the head once this bowl was rinsed off it after `minute` minutes."""
         clock_min = minute * head.rate
         left = self.rinsed_ks(head.porosity, clock_min)
-        young, fixed = in_hair(self.bowl.product_class, head.porosity, clock_min)
-        kept = self._row.young_kept
-        total = sum(
-            amount * (f + kept * y)
-            for amount, y, f in zip(self.bowl.amounts, young, fixed, strict=True)
-        )
+        total = self._dye_left(head.porosity, clock_min)
         uptake, *white = self._uptakes(head)
         worn = replace(
             head,
@@ -145,7 +157,13 @@ class Development:
         return self._on_top[minute]
 
     def _uptakes(self, head: Head) -> tuple[float, ...]:
-        return strand_uptakes(self._row, head, self.bowl.peroxide_percent)
+        uptakes = strand_uptakes(self._row, head, self.bowl.peroxide_percent)
+        if not head.uptake_steps:
+            return uptakes
+        # the label's doubt makes this bowl's uptake less sure than the head's own
+        own = head.uptake_sd
+        wider = hypot(own, head.label_doubt * self.bowl.by_label) - own
+        return tuple(exp(head.uptake_steps * wider) * uptake for uptake in uptakes)
 
     def _lift(self, head: Head, clock_min: float) -> float:
         return levels_lifted(self._row, self.bowl.peroxide_percent, clock_min, head.lifted)

@@ -1,6 +1,7 @@
 """What will be seen while a mix develops, and what rinsing it would leave."""
 
 from collections.abc import Callable
+from dataclasses import replace
 
 from ...contract.hair import Hair
 from ...contract.predictions import PredictionReply, PredictionRequest, Window
@@ -8,9 +9,9 @@ from ...contract.products import Product
 from ...contract.wishes import Wish
 from ..colour.difference import residual_from
 from ..colour.lab import LabTuple
-from ..hair.head import Head, head_of
+from ..hair.head import Head, Heads, head_of
 from ..hair.reading import read_hair
-from ..hair.unsure import possible_heads
+from ..hair.unsure import LABEL_DOUBT, possible_heads
 from ..meaning import check_hair, check_mix, check_wish, shelf_of
 from ..products.tones import wish_lab
 from ..refusal import Faults
@@ -18,22 +19,32 @@ from ..version import engine_version
 from .bowl import bowl_of
 from .coverage import covers_within
 from .development import Development, after_what_is_on
-from .strip import Heads, Strip
+from .strip import Strip
 from .window import landing_on, makers_window, window_of
 
 Wear = Callable[[Head, Hair, dict[str, Product]], Head]
 
 
-def heads_of(hair: Hair, shelf: dict[str, Product], wear: Wear = after_what_is_on) -> Heads:
+def heads_of(
+    hair: Hair,
+    shelf: dict[str, Product],
+    wear: Wear = after_what_is_on,
+    new_bowl: bool = False,
+) -> Heads:
     """Return the head described and the heads it may be, with what is already on them.
 
-    `wear` puts it on.
+    `wear` puts it on. For a `new_bowl` nothing has been seen yet, whatever a judged head has
+    learnt of the one before.
     """
     read = read_hair(hair)
     centre = head_of(read)
+    possible = [wear(head, read, shelf) for head in possible_heads(centre, read.sure)]
+    if new_bowl and read.sure.seen:
+        possible = [replace(head, label_doubt=LABEL_DOUBT) for head in possible]
     return Heads(
         centre=wear(centre, read, shelf),
-        possible=[wear(head, read, shelf) for head in possible_heads(centre, read.sure)],
+        possible=possible,
+        seen=read.sure.seen and not new_bowl,
     )
 
 
@@ -93,7 +104,7 @@ def _window(development: Development, heads: Heads, wish: Wish | None) -> Window
     residual = residual_from(lab_of_wish(wish))
     return window_of(
         [
-            landing_on(heads.possible, development, minute, residual, wish.tolerance)
+            landing_on(heads, development, minute, residual, wish.tolerance)
             for minute in range(span.min, span.max + 1)
         ]
     )

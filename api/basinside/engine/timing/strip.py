@@ -1,27 +1,17 @@
 """The development strip: three looks at every minute, each with its likely range and words."""
 
-from collections.abc import Sequence
-from dataclasses import dataclass
-
 from ...contract.predictions import StripMinute
 from ..colour.lab import LabTuple
 from ..colour.likely import likely_colour
 from ..colour.words import half_level, hue_of
 from ..hair.deep_tones import tone_in_words
-from ..hair.head import Head
+from ..hair.head import Head, Heads
 from ..hair.levels import bare_depth, toned_depth, undertone
 from ..products.classes import CLASSES
 from .development import Development, Looks
+from .doubt import wet_doubt
 
 _FLUSH_RISE = 1.0
-
-
-@dataclass(frozen=True, slots=True)
-class Heads:
-    """The head as described and the heads it may be, all as they are when the mix goes on."""
-
-    centre: Head
-    possible: Sequence[Head]
 
 
 def dry_words(lab: LabTuple, lifted: float) -> str:
@@ -76,22 +66,26 @@ class Strip:
         """Return one minute of the strip."""
         looks = self._development.looks(self._heads.centre, minute)
         possible = [self._development.looks(head, minute) for head in self._heads.possible]
+        centre = self._heads.centre
         return StripMinute(
             minute=minute,
             on_head=likely_colour(
                 looks.on_head,
                 [p.on_head for p in possible],
                 wet_words(looks.on_head, self._flushed(looks, "on_head")),
+                wet_doubt(self._start.on_head, looks.on_head, self._heads.seen),
             ),
             wiped=likely_colour(
                 looks.wiped,
                 [p.wiped for p in possible],
                 wet_words(looks.wiped, self._flushed(looks, "wiped")),
+                wet_doubt(self._start.wiped, looks.wiped, self._heads.seen),
             ),
             if_rinsed=likely_colour(
                 looks.if_rinsed,
                 [p.if_rinsed for p in possible],
-                words_if_rinsed(self._development, self._heads.centre, looks.if_rinsed, minute),
+                words_if_rinsed(self._development, centre, looks.if_rinsed, minute),
+                self._development.dry_doubt(self._heads, minute),
             ),
         )
 

@@ -7,7 +7,7 @@ from ...contract.predictions import Window
 from ...contract.products import MinuteSpan
 from ..colour.lab import LabTuple
 from ..colour.outcome import distances, mean_distance, share_within
-from ..hair.head import Head
+from ..hair.head import Heads
 from .development import Development
 
 _HOPELESS = 0.05
@@ -22,22 +22,27 @@ class Landing:
     chance: float
 
 
-def landing(minute: int, misses: Sequence[LabTuple], tolerance: float) -> Landing:
-    """Return the landing of one minute from the possible heads' difference vectors."""
-    ascending = distances(misses)
+def landing(
+    minute: int, misses: Sequence[LabTuple], tolerance: float, doubt: float = 0.0
+) -> Landing:
+    """Return the landing of one minute from the possible heads' difference vectors.
+
+    `doubt` is how far off the model may be on each axis, one deviation, CIEDE2000.
+    """
+    ascending = distances(misses, doubt)
     return Landing(minute, mean_distance(ascending), share_within(ascending, tolerance))
 
 
 def landing_on(
-    heads: Sequence[Head],
+    heads: Heads,
     development: Development,
     minute: int,
     residual: Callable[[LabTuple], LabTuple],
     tolerance: float,
 ) -> Landing:
     """Return the landing of one minute on possible heads; `residual` measures from the wish."""
-    misses = [residual(development.if_rinsed(head, minute)) for head in heads]
-    return landing(minute, misses, tolerance)
+    misses = [residual(development.if_rinsed(head, minute)) for head in heads.possible]
+    return landing(minute, misses, tolerance, development.dry_doubt(heads, minute))
 
 
 def best_landing(landings: Sequence[Landing]) -> Landing:

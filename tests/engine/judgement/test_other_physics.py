@@ -1,0 +1,132 @@
+"""How sure it says it is holds where the physics is not the model's and labels are not true.
+
+Each head develops in a world of its own (other_physics.py). The constants of timing/doubt.py were
+set on other seeds than these. `make bench` tells more, with more heads.
+"""
+
+import random
+from functools import cache
+
+import pytest
+from other_physics import drawn_world
+from salon_grid import BY_ID as TUBES
+from simulated import BY_ID, Basin, Service, drawn, services
+
+from basinside.contract.hair import Hair
+from basinside.contract.mixes import Developer, Mix, Part
+from basinside.engine.colour.difference import delta_e_2000, residual_from
+from basinside.engine.colour.outcome import distances, likely_distance
+from basinside.engine.hair.head import Head, Heads, head_of
+from basinside.engine.timing.bowl import bowl_of
+from basinside.engine.timing.development import Development
+from basinside.engine.timing.predict import heads_of
+from basinside.engine.timing.window import landing_on
+
+WORLDS = 240
+WISHES = 8  # of each world, for the chances
+# What is promised; of 240 heads a share has a standard error of 2.6 points.
+INSIDE = (0.75, 0.88)
+# Six points are promised. A tenth pools some 150 to 250 wishes, worth fewer heads, since eight
+# wishes share one: three points of error.
+AS_PROMISED = 0.06
+
+
+@cache
+def worlds() -> list[tuple[Service, Head, Development, int]]:
+    """Return a service, the true head, what its bowl truly does, and when it is looked at."""
+    found, made = services(), []
+    for number in range(WORLDS):
+        rng = random.Random(f"kept for the test {number}")
+        service = found[number % len(found)]
+        true = drawn(service.hair, rng)
+        world = drawn_world(service.development, head_of(service.hair), rng)
+        made.append((service, true, world, rng.randint(5, 8)))
+    return made
+
+
+@cache
+def before(place: int) -> Heads:
+    return heads_of(worlds()[place][0].hair, BY_ID)
+
+
+def inside(heads: Heads, place: int, minute: int) -> bool:
+    service, true, world, _ = worlds()[place]
+    development = service.development
+    centre = development.if_rinsed(heads.centre, minute)
+    residual = residual_from(centre)
+    misses = [residual(development.if_rinsed(head, minute)) for head in heads.possible]
+    far = distances(misses, development.dry_doubt(heads, minute))
+    return delta_e_2000(centre, world.if_rinsed(true, minute)) <= likely_distance(far)
+
+
+@pytest.mark.parametrize("when", ["early", "best", "full"])
+def test_before_a_look_eight_in_ten_outcomes_lie_in_the_range(when: str) -> None:
+    held = 0
+    for place, (service, *_) in enumerate(worlds()):
+        full_min = service.development.bowl.full_min
+        minute = {"early": 5, "best": service.best_min, "full": full_min}[when]
+        held += inside(before(place), place, minute)
+    assert INSIDE[0] <= held / WORLDS <= INSIDE[1]
+
+
+@pytest.mark.parametrize("kind", ["word", "photo", "instrument"])
+def test_after_a_look_eight_in_ten_outcomes_lie_in_the_narrower_range(kind: str) -> None:
+    held = 0
+    for place, (service, true, world, minute) in enumerate(worlds()):
+        basin = Basin(service, true, kind, "wiped", random.Random(f"look {place}"), world)
+        basin.look(minute)
+        held += inside(basin.believed().heads(), place, service.best_min)
+    assert INSIDE[0] <= held / WORLDS <= INSIDE[1]
+
+
+def test_as_many_heads_land_as_the_chance_says_in_each_tenth() -> None:
+    tenths: dict[int, list[tuple[float, bool]]] = {}
+    for place, (service, true, world, _) in enumerate(worlds()):
+        development, rng = service.development, random.Random(f"wish {place}")
+        for _ in range(WISHES):
+            minute = rng.randint(development.bowl.maker.min, development.bowl.full_min)
+            centre = development.if_rinsed(before(place).centre, minute)
+            off = rng.choice([0.5, 2.0, 4.0])
+            wish = tuple(value + rng.gauss(0, off) for value in centre)
+            tolerance = rng.choice([2.0, 3.0, 4.0, 5.0, 6.0])
+            at = landing_on(before(place), development, minute, residual_from(wish), tolerance)
+            landed = delta_e_2000(wish, world.if_rinsed(true, minute)) <= tolerance
+            tenths.setdefault(int(10 * at.chance), []).append((at.chance, landed))
+    for tenth in range(1, 9):
+        pooled = tenths[tenth]
+        told = sum(chance for chance, _ in pooled) / len(pooled)
+        share = sum(landed for _, landed in pooled) / len(pooled)
+        assert abs(told - share) <= AS_PROMISED, (tenth, len(pooled), told, share)
+
+
+# hair, tube of the salon's shelf, developer in percent
+DARK = (
+    (Hair(level=5, lifted=False, white_share=0.4), "tern-5-natural", 6.0),
+    (Hair(level=5, lifted=False, white_share=0.8), "tern-5-natural", 6.0),
+    (Hair(level=4, lifted=False, white_share=0.4), "tern-4-natural", 6.0),
+    (Hair(level=7, lifted=False, white_share=0.4), "tern-7-natural", 6.0),
+    (Hair(level=6, lifted=False), "tern-6-natural", 6.0),
+    (Hair(level=6, lifted=False), "tern-6-copper", 6.0),
+    (Hair(level=5, lifted=False), "tern-7-gold", 9.0),
+    (Hair(level=6, lifted=False, white_share=1.0), "tern-6-natural", 6.0),
+    (Hair(level=7, lifted=False), "tern-7-ash", 6.0),
+)
+
+
+def test_on_natural_and_white_hair_the_ranges_hold_as_well() -> None:
+    held = 0
+    for number in range(WORLDS):
+        hair, tube, percent = DARK[number % len(DARK)]
+        rng, minute = random.Random(f"dark hair {number}"), (30, 40, 45)[number % 7 % 3]
+        mix = Mix([Part(tube, 60.0)], minute, Developer(percent, 90.0))
+        development = Development(bowl_of(mix, TUBES))
+        true = drawn(hair, rng)
+        world = drawn_world(development, head_of(hair), rng)
+        heads = heads_of(hair, TUBES)
+        centre = development.if_rinsed(heads.centre, minute)
+        residual = residual_from(centre)
+        misses = [residual(development.if_rinsed(head, minute)) for head in heads.possible]
+        within = likely_distance(distances(misses, development.dry_doubt(heads, minute)))
+        held += delta_e_2000(centre, world.if_rinsed(true, minute)) <= within
+    # a little wide on dark hair is on the safe side
+    assert INSIDE[0] <= held / WORLDS <= INSIDE[1] + 0.02
