@@ -18,6 +18,7 @@ CALCULATIONS = [
     "/api/schedules",
     "/api/mends",
     "/api/lightenings",
+    "/api/labels",
 ]
 UNKNOWN = ["/nope", "/api", "/api/nope", "/docs/nope", "/assets/nope.js", "/a%00b", "/api/health/x"]
 SAFE_HEADERS = {

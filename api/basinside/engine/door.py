@@ -14,6 +14,7 @@ import msgspec
 
 from ..contract.formulations import FormulationRequest
 from ..contract.judgements import JudgementRequest
+from ..contract.labels import LabelsRequest
 from ..contract.lightenings import LighteningRequest
 from ..contract.mends import MendRequest
 from ..contract.predictions import PredictionRequest
@@ -30,6 +31,7 @@ from .refusal import Refused
 from .safety.in_words import rules_in_words
 from .safety.review import review
 from .timing.predict import predict
+from .timing.tell_labels import tell_labels
 from .timing.zones.schedule import schedule
 from .version import engine_version
 from .wording.sentence import fault_of_shape
@@ -82,6 +84,7 @@ QUESTIONS: dict[str, _Question] = {
     "schedules": _question(ScheduleRequest, schedule),
     "mends": _question(MendRequest, mend),
     "lightenings": _question(LighteningRequest, lighten),
+    "labels": _question(LabelsRequest, tell_labels),
 }
 
 # What is told without being asked anything: the same for all, whatever body comes with it.

@@ -184,6 +184,26 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/api/labels": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /**
+         * What a tube makes alone
+         * @description What does each of these products make alone, on the hair it is meant for? Beside it stands the colour its label promises, and a sentence where the two differ.
+         */
+        post: operations["tellLabels"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/api/products": {
         parameters: {
             query?: never;
@@ -1362,6 +1382,48 @@ export interface components {
             last_seen_at: string | null;
             queued: number;
             acked_through: number;
+        };
+        /**
+         * LabelColour
+         * @description A dry colour with its words.
+         */
+        LabelColour: {
+            /**
+             * @description CIELAB [L*, a*, b*], D65 and the 10 degree observer.
+             * @example [
+             *       72,
+             *       2,
+             *       9
+             *     ]
+             */
+            lab: [
+                number,
+                number,
+                number
+            ];
+            /**
+             * @description The Lab shown as sRGB as if it were 2 degree D65, so equal Lab is equal hex.
+             * @example #c7b7a8
+             */
+            hex: string;
+            /** @example level 9, beige */
+            words: string;
+        };
+        /**
+         * LabelsReply
+         * @description The products in the order asked.
+         */
+        LabelsReply: {
+            labels: components["schemas"]["ToldLabel"][];
+            engine_version: string;
+        };
+        /**
+         * LabelsRequest
+         * @description What does each of these products make alone?
+         */
+        LabelsRequest: {
+            /** @description Every product spoken of. */
+            products: components["schemas"]["Product"][];
         };
         /**
          * LeafletTest
@@ -3049,6 +3111,25 @@ export interface components {
             review_on: string;
         };
         /**
+         * ToldLabel
+         * @description One product alone on the hair it is meant for. A clear promises nothing.
+         */
+        ToldLabel: {
+            /**
+             * @description 1 to 64 of a-z A-Z 0-9 _ -
+             * @example st9vb
+             */
+            product: string;
+            /** @example lightened hair of level 9 */
+            hair: string;
+            makes: components["schemas"]["LabelColour"];
+            /** @description What it makes, and whether that is its name. */
+            words: string;
+            promises?: components["schemas"]["LabelColour"];
+            /** @description From its promise. */
+            delta_e?: number;
+        };
+        /**
          * UseWithin
          * @description How long the finished mix may be put on. `minutes` only when every product says.
          */
@@ -3543,6 +3624,35 @@ export interface operations {
                 };
                 content: {
                     "application/json": components["schemas"]["LighteningReply"];
+                };
+            };
+            400: components["responses"]["400"];
+            404: components["responses"]["404"];
+            405: components["responses"]["405"];
+            413: components["responses"]["413"];
+            422: components["responses"]["422"];
+        };
+    };
+    tellLabels: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["LabelsRequest"];
+            };
+        };
+        responses: {
+            /** @description The answer. */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["LabelsReply"];
                 };
             };
             400: components["responses"]["400"];

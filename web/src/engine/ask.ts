@@ -10,6 +10,8 @@ import type {
   FormulationRequest,
   JudgementReply,
   JudgementRequest,
+  LabelsReply,
+  LabelsRequest,
   LighteningReply,
   LighteningRequest,
   MendReply,
@@ -33,6 +35,7 @@ interface Calculations {
   judgements: { request: JudgementRequest; reply: JudgementReply };
   mends: { request: MendRequest; reply: MendReply };
   "safety/reviews": { request: SafetyReviewRequest; reply: SafetyReviewReply };
+  labels: { request: LabelsRequest; reply: LabelsReply };
   lightenings: { request: LighteningRequest; reply: LighteningReply };
 }
 

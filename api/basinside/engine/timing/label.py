@@ -20,9 +20,9 @@ from ..hair.levels import row_lightness, undyed
 from ..products.classes import CLASSES, levels_lifted
 from ..products.tones import PRODUCT_TONES, WISH_TONES, blended, wish_lab
 
-_RATED_PERCENT, _RATED_MIN = 6.0, 45.0
+RATED_PERCENT, _RATED_MIN = 6.0, 45.0
 # Levels up to which a shade is sold for natural hair, and from which for lightened hair alone.
-_NATURAL_TO, _LIFTED_FROM, _NATURAL_SHADE_LIFTED_FROM = 7.0, 8.0, 8.6
+_NATURAL_TO, LIFTED_FROM, _NATURAL_SHADE_LIFTED_FROM = 7.0, 8.0, 8.6
 _WHITE_AMONG_NATURAL = 0.57
 _WHITE_AMONG_LIFTED = 0.15
 _WHITE_AMONG_LIFTED_NATURAL = 0.25  # natural shades are sold for white hair too
@@ -68,7 +68,7 @@ def _for_natural_hair(level: float, words: Sequence[str]) -> float:
 
 
 def _natural_by_word(level: float, word: str) -> float:
-    lifted_from = _NATURAL_SHADE_LIFTED_FROM if word == "natural" else _LIFTED_FROM
+    lifted_from = _NATURAL_SHADE_LIFTED_FROM if word == "natural" else LIFTED_FROM
     x = min(1.0, max(0.0, (lifted_from - level) / (lifted_from - _NATURAL_TO)))
     return x * x * (3.0 - 2.0 * x)
 
@@ -91,7 +91,7 @@ def _strands(
     if dark:
         gained = 0.0
         if product_class == "permanent":
-            gained = levels_lifted(CLASSES[product_class], _RATED_PERCENT, _RATED_MIN, lifted=False)
+            gained = levels_lifted(CLASSES[product_class], RATED_PERCENT, _RATED_MIN, lifted=False)
         natural = fibre_ks(min(PALEST_LEVEL, level + gained), oxidised=min(1.0, gained))
         strands += [(dark * (1.0 - _WHITE_AMONG_NATURAL), natural)]
     among_lifted = (1.0 - dark) * _blend([_lifted_share(word, correctors) for word in words])

@@ -223,6 +223,10 @@ JUDGEMENTS: dict[str, Any] = {
     | {"readings": [_WIPED_AT_7 | {"source": "instrument", "lab": [38.7, 10.4, -3.2]}]},
 }
 
+LABELS: dict[str, Any] = {
+    "A toner, a corrector and a clear": {"products": [_BEIGE, _VIOLET_BLUE, _CLEAR]},
+}
+
 MIXES: dict[str, Any] = {
     "Twenty volumes thinned, on a scale that shows tenths": {
         "mix": {

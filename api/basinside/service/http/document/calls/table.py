@@ -3,6 +3,7 @@
 from .....contract.formulations import FormulationReply, FormulationRequest
 from .....contract.health import Health
 from .....contract.judgements import JudgementReply, JudgementRequest
+from .....contract.labels import LabelsReply, LabelsRequest
 from .....contract.lightenings import LighteningReply, LighteningRequest
 from .....contract.mends import MendReply, MendRequest
 from .....contract.predictions import PredictionReply, PredictionRequest
@@ -150,6 +151,18 @@ CALLS = (
         LighteningRequest,
         LighteningReply,
         examples.LIGHTENINGS,
+    ),
+    Call(
+        "post",
+        "/api/labels",
+        "tellLabels",
+        "Calculations",
+        "What a tube makes alone",
+        "What does each of these products make alone, on the hair it is meant for? Beside it stands"
+        " the colour its label promises, and a sentence where the two differ.",
+        LabelsRequest,
+        LabelsReply,
+        examples.LABELS,
     ),
     Call(
         "get",
