@@ -24,7 +24,7 @@ const ROOMS = {
     ...["references", "offline", "courier", "api/shapes", "place"],
   ],
   gate: ["salon", "records", "device", "engine", "api/shapes"],
-  alarm: ["salon", "device"],
+  alarm: ["salon", "records", "device", "wide"],
   salon: ["bench", "shelf", "records", "device", "engine", "api/shapes"],
   bench: ["shelf", "records", "device", "engine", "references", "api/shapes"],
   shelf: ["records", "device", "api"],

@@ -2,8 +2,11 @@
 // page is out of sight and it was allowed, by a notification. Each is tried, none relied on.
 import { computed, effect, signal } from "@preact/signals";
 import { kept } from "./device/kept";
+import { is_paired, one } from "./records/read";
+import { in_hands } from "./salon/service/in_hands";
 import { type Moment, moments_due, next_moment_ms } from "./salon/service/moments";
-import { clock_runs, now_ms, running } from "./salon/service/running";
+import { clock_runs, now_ms, type Running, running } from "./salon/service/running";
+import { wide } from "./wide";
 
 const heard = kept<string[]>("heard", []);
 const MOST_REMEMBERED = 60;
@@ -13,14 +16,35 @@ const LONGEST_WAIT_MS = 2 ** 31 - 1;
 
 const at_ms = signal(Date.now());
 
-/** What rings now: the latest moment of each zone that was not heard yet. */
-export const ringing = computed<readonly Moment[]>(() =>
-  moments_due(running.value, heard.value, Math.max(at_ms.value, now_ms.value)),
+/** The desk rings for a chair that nobody heard for this long. */
+export const DESK_RINGS_AFTER_MS = 60_000;
+
+/** How late a service's clock rings here, in milliseconds; undefined where it does not ring. */
+function late_by_ms(service: string): number | undefined {
+  const found = one("service", service).value;
+  if (!is_paired.value || !found || in_hands(found).mine) return 0;
+  return wide.value ? DESK_RINGS_AFTER_MS : undefined;
+}
+
+/** The running clocks that ring here, each as late as it does. */
+const clocks_here = computed<readonly Running[]>(() =>
+  running.value.flatMap((clock) => {
+    const late_ms = late_by_ms(clock.service);
+    if (late_ms === undefined) return [];
+    return [{ ...clock, rings_late_ms: late_ms }];
+  }),
 );
 
-/** Says that a moment was heard: it rings no more. */
-export function hear({ key }: Moment): void {
-  heard.value = [...heard.value.filter((other) => other !== key), key].slice(-MOST_REMEMBERED);
+/** What rings now: the latest moment of each zone that was not heard yet. */
+export const ringing = computed<readonly Moment[]>(() =>
+  moments_due(clocks_here.value, heard.value, Math.max(at_ms.value, now_ms.value)),
+);
+
+/** Says that moments were heard: they ring no more. */
+export function hear(moments: readonly Moment[]): void {
+  const keys = moments.map(({ key }) => key);
+  const others = heard.value.filter((other) => !keys.includes(other));
+  heard.value = [...others, ...keys].slice(-MOST_REMEMBERED);
 }
 
 let sound: AudioContext | undefined;
@@ -47,7 +71,7 @@ export function watch_alarms(): void {
   let wait: ReturnType<typeof setTimeout> | undefined;
   effect(() => {
     clearTimeout(wait);
-    const next = next_moment_ms(running.value, at_ms.value);
+    const next = next_moment_ms(clocks_here.value, at_ms.value);
     if (next === undefined) return;
     // A late timer is no harm: what is due is asked of the clock, not of the timer.
     wait = setTimeout(

@@ -3,13 +3,14 @@ import type { JSX } from "preact";
 import { useEffect, useLayoutEffect, useRef } from "preact/hooks";
 import { hear, ringing } from "./alarm";
 import { Notices } from "./pages/notices";
-import { ClockLine } from "./parts/clock";
+import { ClockBar } from "./parts/clock/bar";
 import { later } from "./parts/later";
 import { Ringing } from "./parts/ringing";
 import { NotKeptBar, UndoBar } from "./parts/undo";
 import { address_of, back, type PlaceName, place } from "./place";
 import { is_paired } from "./records/read";
 import { kept_state, last_act, let_act_be, let_unkept_go, redo, undo } from "./records/write";
+import { rings_by_service } from "./salon/service/moments";
 import { now_ms, running } from "./salon/service/running";
 import { ask_who, asks_who, initials, not_now, worker_name } from "./salon/who";
 import { HelpButton, HelpCard } from "./screens/help";
@@ -268,17 +269,16 @@ function ClocksElsewhere() {
   if (elsewhere.length === 0 || (name === "desk" && wide.value)) return null;
   return (
     <nav class="bar-clocks" aria-label="Running clocks">
-      {elsewhere.map(({ zone, service, client_name, zone_name, due }, at) => (
-        <ClockLine
-          key={zone}
-          name={`${client_name}, ${zone_name}`}
-          words={due.words}
-          at_ms={due.at_ms}
-          now_ms={now_ms.value}
-          href={address_of("service", service)}
-          first={at === 0}
-        />
-      ))}
+      <ClockBar
+        clocks={elsewhere.map(({ zone, service, client_name, zone_name, due }) => ({
+          zone,
+          name: `${client_name}, ${zone_name}`,
+          zone_name,
+          due,
+          href: address_of("service", service),
+        }))}
+        now_ms={now_ms.value}
+      />
     </nav>
   );
 }
@@ -308,18 +308,23 @@ function LastAct() {
 /** What stays under the thumb: the next step, help and, on a phone's main places, the ways between. */
 function Bar({ step }: { step: JSX.Element | null }) {
   const main = MAIN_PLACES.some(([name]) => name === place.value.name);
+  // What rings takes the place of the clocks, one client at a time.
+  const [first] = rings_by_service(ringing.value);
   return (
     <section class="bar" aria-label="Clocks and next step">
-      {ringing.value.map((moment) => (
+      {first ? (
         <Ringing
-          key={moment.key}
-          words={moment.words}
-          href={address_of("service", moment.service)}
-          onHeard={() => hear(moment)}
+          key={first.service}
+          words={first.words}
+          href={address_of("service", first.service)}
+          onHeard={() => hear(first.moments)}
         />
-      ))}
-      <TestsRinging />
-      <ClocksElsewhere />
+      ) : (
+        <>
+          <TestsRinging />
+          <ClocksElsewhere />
+        </>
+      )}
       <LastAct />
       <div class="bar-step">
         {step}

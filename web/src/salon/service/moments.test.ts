@@ -1,5 +1,5 @@
 import { expect, test } from "vitest";
-import { moments_due, moments_of, next_moment_ms } from "./moments";
+import { moments_due, moments_of, next_moment_ms, rings_by_service } from "./moments";
 import type { Running } from "./running";
 
 const MINUTE_MS = 60_000;
@@ -52,4 +52,41 @@ test("the next moment is the first of all clocks", () => {
   const two = [clock(), clock({ zone: "y", began_ms: -5 * MINUTE_MS })];
   expect(next_moment_ms(two, 0)).toBe(2 * MINUTE_MS);
   expect(next_moment_ms(two, 12 * MINUTE_MS)).toBeUndefined();
+});
+
+test("a desk rings a minute after the phone whose chair it is, unless it was heard", () => {
+  const late = clock({ rings_late_ms: 60_000 });
+  const at = (minute: number) => moments_due([late], [], minute * MINUTE_MS).length;
+  expect(at(7.99)).toBe(0);
+  expect(at(8)).toBe(1);
+  expect(next_moment_ms([late], 7 * MINUTE_MS)).toBe(8 * MINUTE_MS);
+  const [moment] = moments_due([late], [], 8 * MINUTE_MS);
+  expect(moments_due([late], [moment?.key ?? ""], 9 * MINUTE_MS)).toEqual([]);
+});
+
+test("what rings for one client is one row, the first to ring on top", () => {
+  const clocks = [
+    clock({ zone: "a", zone_name: "ends", window: { earliest: 9, best: 10, latest: 12 } }),
+    clock({ zone: "b" }),
+    clock({
+      zone: "c",
+      service: "t",
+      client_name: "Ona",
+      window: { earliest: 2, best: 3, latest: 4 },
+    }),
+  ];
+  const rows = rings_by_service(moments_due(clocks, [], 9 * MINUTE_MS));
+  expect(rows.map(({ words }) => words)).toEqual([
+    "Ona, roots: rinse now",
+    "Wren: roots and ends, look again, you can rinse from here",
+  ]);
+  const differ = rings_by_service(moments_due(clocks.slice(0, 2), [], 12 * MINUTE_MS - 1));
+  expect(differ).toHaveLength(1);
+  const both = clock({
+    zone: "d",
+    zone_name: "fringe",
+    window: { earliest: 3, best: 4, latest: 5 },
+  });
+  const mixed = rings_by_service(moments_due([clock(), both], [], 8 * MINUTE_MS));
+  expect(mixed[0]?.words).toBe("Wren: fringe rinse now; roots look again, you can rinse from here");
 });

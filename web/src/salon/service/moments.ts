@@ -8,6 +8,10 @@ export interface Moment {
   key: string;
   at_ms: number;
   service: string;
+  /** Whose hair, which part of it, and what is to be done. */
+  client_name: string;
+  zone_name: string;
+  what: string;
   words: string;
   /** Whether it is the last: from then on the zone is late. */
   last: boolean;
@@ -19,7 +23,9 @@ export function moments_of(clock: Running): Moment[] {
   const who = [client_name, zone_name].filter(Boolean).join(", ");
   const moment = (at: number, what: string, last: boolean): Moment => {
     const at_ms = Math.min(at, most_ms);
-    return { key: `${zone} ${at_ms} ${last}`, at_ms, service, words: `${who}: ${what}`, last };
+    const key = `${zone} ${at_ms} ${last}`;
+    const words = `${who}: ${what}`;
+    return { key, at_ms, service, client_name, zone_name, what, words, last };
   };
   if (checks_min) {
     return [
@@ -43,13 +49,47 @@ export function moments_due(
   at_ms: number,
 ): Moment[] {
   return clocks.flatMap((clock) => {
-    const come = moments_of(clock).findLast((moment) => moment.at_ms <= at_ms);
+    const by_ms = at_ms - (clock.rings_late_ms ?? 0);
+    const come = moments_of(clock).findLast((moment) => moment.at_ms <= by_ms);
     return come && !heard.includes(come.key) ? [come] : [];
   });
 }
 
 /** Returns when the next moment comes, or undefined when none is to come. */
 export function next_moment_ms(clocks: readonly Running[], at_ms: number): number | undefined {
-  const coming = clocks.flatMap(moments_of).filter((moment) => moment.at_ms > at_ms);
-  return coming.length > 0 ? Math.min(...coming.map((moment) => moment.at_ms)) : undefined;
+  const coming = clocks
+    .flatMap((clock) => moments_of(clock).map((one) => one.at_ms + (clock.rings_late_ms ?? 0)))
+    .filter((moment_ms) => moment_ms > at_ms);
+  return coming.length > 0 ? Math.min(...coming) : undefined;
+}
+
+/** What rings for one client, in one row. */
+export interface ServiceRings {
+  service: string;
+  words: string;
+  moments: readonly Moment[];
+}
+
+/** Returns what rings, a row a service: the one that rang first on top. */
+export function rings_by_service(ringing: readonly Moment[]): ServiceRings[] {
+  const by_service = new Map<string, Moment[]>();
+  for (const moment of [...ringing].sort((a, b) => a.at_ms - b.at_ms)) {
+    by_service.set(moment.service, [...(by_service.get(moment.service) ?? []), moment]);
+  }
+  return [...by_service].map(([service, moments]) => ({
+    service,
+    words: moments.length === 1 ? (moments[0]?.words ?? "") : words_of(moments),
+    moments,
+  }));
+}
+
+/** "Wren: roots and ends, rinse now", or each zone with its own act. */
+function words_of(moments: readonly Moment[]): string {
+  const [first] = moments;
+  const same = moments.every(({ what }) => what === first?.what);
+  const zones = moments.map(({ zone_name, what }) => (same ? zone_name : `${zone_name} ${what}`));
+  const list = same
+    ? `${zones.slice(0, -1).join(", ")} and ${zones.at(-1)}, ${first?.what}`
+    : zones.join("; ");
+  return [first?.client_name, list].filter(Boolean).join(": ");
 }

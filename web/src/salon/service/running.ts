@@ -24,6 +24,8 @@ export interface Running {
   window: Window;
   /** Under a lightener: the minutes to look at, from the last look on. */
   checks_min?: readonly number[];
+  /** How long after its moments this device rings: the desk waits whether somebody hears. */
+  rings_late_ms?: number;
   /** What comes next for it, and when. */
   due: Due;
 }
