@@ -24,9 +24,14 @@ def running(service):
 
 def open_clocks(page):
     """Opens the one line that stands for all clocks; it says how many run."""
-    expect(page.locator(".clock-bar")).to_contain_text("4 clocks")
+    line, heard = page.locator(".clock-bar"), page.locator(".bar .ringing button")
+    # On a slow machine a window may have opened meanwhile; what rings takes the clocks' place.
+    while expect(line.or_(heard)).to_be_visible() or not line.is_visible():
+        heard.tap()
+    expect(line).to_contain_text("4 clocks")
     assert page.locator(".bar-clocks").bounding_box()["height"] <= MOST_PX_FOR_CLOCKS
-    page.locator(".clock-bar").tap()
+    if line.get_attribute("aria-expanded") == "false":
+        line.tap()
     expect(page.locator(".bar .clock-line")).to_have_count(4)
     rows = page.locator(".clock-bar-rows").bounding_box()["height"]
     assert rows <= page.viewport_size["height"] / 4
@@ -65,7 +70,7 @@ def test_four_running_zones_outlive_a_kill_and_a_clock_set_back(cold_phone):
     # A killed browser may have lost what it had not put on the disk, which is said beside it.
     notices = service.page.locator(".page-notice")
     expect(notices.filter(has_text="was set back by 1 h")).to_have_count(1)
-    expect(service.page.locator(".bar .clock-line")).to_have_count(4)
+    open_clocks(service.page)
     assert running(service) == written
     countdowns = service.page.locator(".bar .clock-time strong").all_inner_texts()
     # An hour was not added to what is left of any: all are due within the maker's minutes.
