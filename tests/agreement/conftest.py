@@ -1,7 +1,7 @@
 """The built page from the real server in the system's Chromium, and the engine on the device."""
 
 import pytest
-from browser import PATIENCE_MS
+from browser import on_our_day
 from running import Server
 
 
@@ -20,6 +20,6 @@ def page(browser):
     context = browser.new_context(
         viewport={"width": 390, "height": 844}, has_touch=True, service_workers="block"
     )
-    context.set_default_timeout(PATIENCE_MS)
+    on_our_day(context)
     yield context.new_page()
     context.close()

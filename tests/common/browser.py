@@ -19,6 +19,32 @@ PHONE, DESK = (390, 844), (1280, 800)
 # A busy machine is given time; no test says how long anything may take.
 PATIENCE_MS = int(os.environ.get("PATIENCE_MS", "300000"))
 
+# Chromium does not start under faketime, so it runs without; its pages get our shift instead.
+# What has no page (the engine's worker, the service worker) looks at no wall clock.
+UNSHIFTED = {
+    name: value
+    for name, value in os.environ.items()
+    if name != "LD_PRELOAD" and not name.startswith("FAKETIME")
+}
+SHIFT_MS = 1000 * int(os.environ.get("FAKETIME", "0").strip("+s") or 0)
+SHIFT = """(() => {
+    const RealDate = Date;
+    globalThis.Date = class extends RealDate {
+        constructor(...given) {
+            given.length ? super(...given) : super(RealDate.now() + SHIFT_MS);
+        }
+        static now() { return RealDate.now() + SHIFT_MS; }
+    };
+})()"""
+
+
+def on_our_day(context):
+    """Give a new context our patience, and its pages our clock where that is shifted."""
+    context.set_default_timeout(PATIENCE_MS)
+    if SHIFT_MS:
+        context.add_init_script(SHIFT.replace("SHIFT_MS", str(SHIFT_MS)))
+    return context
+
 
 def need_the_built_page():
     """Return the folder of the built page; without it no browser test can say anything."""
@@ -37,10 +63,10 @@ def open_profile(playwright, profile, size, flags=(), **options):
         viewport={"width": width, "height": height},
         has_touch=width < 1000,
         timeout=PATIENCE_MS,
+        env=UNSHIFTED,
         **options,
     )
-    context.set_default_timeout(PATIENCE_MS)
-    return context
+    return on_our_day(context)
 
 
 def copy_profile(kept, profile):

@@ -16,7 +16,7 @@ from http.server import BaseHTTPRequestHandler, ThreadingHTTPServer
 from pathlib import Path
 
 import pytest
-from browser import CHROMIUM, FLAGS
+from browser import CHROMIUM, FLAGS, UNSHIFTED
 from drawing import LONG, seed_of_the_day, tenth
 
 ROOT = Path(__file__).resolve().parents[2]
@@ -127,6 +127,7 @@ class Browser:
             stdout=subprocess.DEVNULL,
             stderr=subprocess.DEVNULL,
             start_new_session=True,
+            env=UNSHIFTED,
         )
         return self
 

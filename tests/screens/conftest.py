@@ -1,7 +1,7 @@
 """The real page from the real server, in the system's own Chromium."""
 
 import pytest
-from browser import PATIENCE_MS
+from browser import on_our_day
 from visit import PHONE, Visit
 
 
@@ -14,7 +14,7 @@ def new_context(browser, size, **options):
         service_workers="block",
         **options,
     )
-    context.set_default_timeout(PATIENCE_MS)
+    on_our_day(context)
     context.route("**/engine.json", lambda route: route.fulfill(status=404))
     return context
 

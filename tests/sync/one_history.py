@@ -21,6 +21,24 @@ def history(seed, template, folder, steps=range(STEPS), **bugs):
         world.salon.close()
 
 
+def outcome(seed, template, folder):
+    """Return all that one history leaves at the desk and on its phones, as text."""
+    copied(template, folder)
+    world = World(seed, folder)
+    try:
+        world.run()
+        with world.salon.reading() as reading:
+            log = reading._rows("SELECT seq, op_id, device_id, device_seq FROM log ORDER BY seq")
+            records = reading._rows("SELECT entity_id, seq, change FROM record ORDER BY entity_id")
+        phones = [
+            (phone.device_id, phone.cursor, sorted(phone.refused), sorted(phone.base.items()))
+            for phone in world.phones
+        ]
+        return repr((log, records, sorted(world.erased), phones))
+    finally:
+        world.salon.close()
+
+
 def failure(seed, template, steps=range(STEPS), **bugs):
     """Return why a history fails, as its kind and first line, or None where it holds."""
     with tempfile.TemporaryDirectory() as folder:
