@@ -37,7 +37,7 @@ _SINGLES, _PAIRS, _COVERING = 10, 10, 8
 _EACH_CLASS = 4
 _TIMED = 12
 _ALIKE = 1 / 6
-_MAY_LEAD_WITHIN = 1.3  # expected: what counts as near, and what settling the minute may bring
+_MAY_LEAD_WITHIN = 0.9  # expected: what counts as near, and what settling the minute may bring
 _CLASS_SETTLED = 2
 _LIKELY = 0.10  # no mix is an answer that fewer such heads would land with
 
