@@ -151,6 +151,20 @@ def test_a_test_on_paper_is_taken_over_in_few_taps(visit):
     assert [read[:16] for read in kept(service, "read_at")] == ["2026-01-18T00:00"]
 
 
+def test_the_days_of_a_paper_test_are_chosen_by_a_tap(visit):
+    service = begun(visit())
+    service.radio("done on paper")
+    on = service.page.get_by_role("group", name="Put on", exact=True)
+    read = service.page.get_by_role("group", name="Read", exact=True)
+    service.tap(on.get_by_role("button", name="a week ago"))
+    service.tap(read.get_by_role("button", name="3 days later"))
+    days = [dt.date.fromisoformat(one.get_by_label("Day").input_value()) for one in (on, read)]
+    assert days[1] - days[0] == dt.timedelta(days=3)
+    # A test of two days ago cannot have been read three days later.
+    service.tap(on.get_by_role("button", name="2 days ago"))
+    expect(read.get_by_role("button", name="3 days later")).to_have_count(0)
+
+
 def test_days_that_may_be_less_than_48_hours_apart_ask_for_their_hours(visit):
     service = begun(visit())
     service.radio("done on paper")

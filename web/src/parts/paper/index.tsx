@@ -59,6 +59,30 @@ interface PaperTestProps<Result extends string> {
   }) => void;
 }
 
+/** How many days ago a test was usually put on. */
+const PUT_ON = [
+  ["2 days ago", 2],
+  ["3 days ago", 3],
+  ["a week ago", 7],
+] as const;
+
+/** Returns the day so many days after a day; both as "YYYY-MM-DD". */
+function days_after(day: string, days: number): string {
+  const at = new Date(`${day}T00:00:00Z`);
+  at.setUTCDate(at.getUTCDate() + days);
+  return at.toISOString().slice(0, 10);
+}
+
+/** Returns the days a test was usually read on, none of them after today. */
+function read_days(put_on: string, today: string): (readonly [string, string])[] {
+  if (!put_on) return [["today", today]];
+  const usual = [
+    ["2 days later", days_after(put_on, 2)],
+    ["3 days later", days_after(put_on, 3)],
+  ] as const;
+  return usual.filter(([, day]) => day <= today);
+}
+
 /** Returns the form; it is kept once all of it is said and its days can be. */
 export function PaperTestForm<Result extends string>({
   entered,
@@ -83,6 +107,7 @@ export function PaperTestForm<Result extends string>({
     <>
       <DayAndHourField
         label="Put on"
+        usual={PUT_ON.map(([words, days]) => [words, days_after(today, -days)])}
         value={put_on}
         last={today}
         onType={(put_on) => enter({ put_on })}
@@ -90,6 +115,7 @@ export function PaperTestForm<Result extends string>({
       />
       <DayAndHourField
         label="Read"
+        usual={read_days(put_on.day, today)}
         value={read}
         last={today}
         onType={(read) => enter({ read })}

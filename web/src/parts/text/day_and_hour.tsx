@@ -11,15 +11,30 @@ interface DayAndHourProps {
   value: DayAndHour;
   /** The last day there is to choose. */
   last: string;
+  /** Days that one tap chooses: words and the day. */
+  usual?: readonly (readonly [words: string, day: string])[];
   onType: (value: DayAndHour) => void;
   fault?: string | undefined;
 }
 
 /** Returns both fields, and under them what is wrong. */
-export function DayAndHourField({ label, value, last, onType, fault }: DayAndHourProps) {
+export function DayAndHourField(props: DayAndHourProps) {
+  const { label, value, last, usual = [], onType, fault } = props;
   return (
     <fieldset class="day-and-hour">
       <legend>{label}</legend>
+      <div class="day-usual">
+        {usual.map(([words, day]) => (
+          <button
+            key={words}
+            type="button"
+            aria-pressed={value.day === day}
+            onClick={() => onType({ ...value, day })}
+          >
+            {words}
+          </button>
+        ))}
+      </div>
       <label class="text-field">
         <span>Day</span>
         <input

@@ -38,7 +38,8 @@ export function WaysWhileHeld({ service, reply: { may_start, alert_test } }: Way
           See to the alert test
         </a>
       )}
-      {alert_test.ready_at && (
+      {/* A test that reacted or lapsed gives no day to start on. */}
+      {TO_READ.has(alert_test.state) && alert_test.ready_at && (
         <p>By its test it can start from {moment_words(Date.parse(alert_test.ready_at))}.</p>
       )}
       <AnotherDay service={service} />
