@@ -48,6 +48,23 @@ def one_row_spoilt(new_salon, phone):
     phone.all_changes()
 
 
+def known_at_the_start(phone, visit):
+    """What the phone kept as the first section went on."""
+    fields = {
+        "service": visit.service,
+        "client": visit.client,
+        "worker": "Mae Orr",
+        "answers": [
+            {"fact": "scalp", "value": "sound"},
+            {"fact": "dye_allergy", "value": "not_asked"},
+        ],
+        "tests": [{"line": "Cobble", "result": "redness"}],
+    }
+    kept = phone.op("start.create", next(phone.ids), fields)
+    kept["device_seq"] = phone.sent = phone.sent + 1
+    assert phone.push(kept).json()["accepted"]
+
+
 def one_refused(phone, client):
     """What a phone wrote is none of what the field may hold."""
     bad = phone.op("client.set", client, {"name": 5})
@@ -73,6 +90,7 @@ def close_by(matter, by):
 def test_what_only_the_server_sees_is_closed_by_name(new_salon, sender, desk):
     visit = Visit(sender)
     visit.push(visit.client_and_salon(), visit.planned(), visit.started())
+    known_at_the_start(sender, visit)
     one_row_spoilt(new_salon, sender)
     one_refused(sender, visit.client)
     desk.hear_one_a_page("/api/matters")
@@ -84,6 +102,10 @@ def test_what_only_the_server_sees_is_closed_by_name(new_salon, sender, desk):
     expect(held.get_by_role("listitem").first).to_contain_text("alert test")
     expect(held.get_by_role("link", name="Open the service")).to_have_attribute(
         "href", f"#/service/{visit.service}"
+    )
+    # What its phone knew stands beside what the desk found: the block of that moment says it.
+    expect(held).to_contain_text(
+        "Mae Orr started it and knew of: 1 answer, alert test of Cobble: redness, 0 decisions."
     )
     close_by(held, "Ona Vale")
     unread = desk.page.get_by_role("article", name="Cannot be read")

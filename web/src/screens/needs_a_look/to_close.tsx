@@ -5,6 +5,7 @@ import type { Matter } from "../../courier/matters";
 import { useTyped } from "../../device/typed";
 import { date_words } from "../../device/when";
 import { Choice } from "../../parts/choice";
+import { counted } from "../../parts/counted";
 import { TextField } from "../../parts/text";
 import { Who } from "../../parts/who";
 import { ROLES } from "../../parts/who/roles";
@@ -12,7 +13,8 @@ import { time_of_day } from "../../parts/words";
 import { address_of } from "../../place";
 import type { Writing } from "../../records/shapes";
 import { together } from "../../records/write";
-import { reader_names, remember_reader } from "../../salon/alert_tests/alert_tests";
+import { reader_names, remember_reader, result_words } from "../../salon/alert_tests/alert_tests";
+import { starts_of } from "../../salon/service/start";
 import { worker_name } from "../../salon/who";
 
 const WHAT: Partial<Record<Matter["why"], string>> = {
@@ -68,11 +70,33 @@ function Held({ matter: { findings, service } }: MatterProps) {
         doctor say comes first.
       </p>
       {service && (
-        <a class="button" href={address_of("service", service)}>
-          Open the service
-        </a>
+        <>
+          <KnownAtTheStart service={service} />
+          <a class="button" href={address_of("service", service)}>
+            Open the service
+          </a>
+        </>
       )}
     </>
+  );
+}
+
+/** What the phone that started the service knew then, beside what the desk found since. */
+function KnownAtTheStart({ service }: { service: string }) {
+  const [start] = starts_of(service);
+  if (!start) return null;
+  const { worker, answers = [], tests = [], decisions = [] } = start;
+  const test = tests.at(-1);
+  const known = [
+    counted(answers.filter(({ value }) => value !== "not_asked").length, "answer"),
+    test ? `alert test of ${test.line ?? "a line"}: ${result_words(test.result)}` : "no alert test",
+    counted(decisions.length, "decision"),
+  ];
+  return (
+    <p>
+      {worker ? `${worker} started it and knew of: ` : "At its start the phone knew of: "}
+      {known.join(", ")}. <a href={address_of("record", service)}>Read what was known then</a>.
+    </p>
   );
 }
 
