@@ -61,11 +61,25 @@ _REVIEW = {
     "starts_at": "2026-11-25T10:00:00+01:00",
     "time_zone": "Europe/Berlin",
 }
+_MADE_AT = "2026-11-23T10:00:00.000Z"
+_ASTHMA = {"fact": "asthma", "value": "no", "at": _MONDAY}
+_SERVICE = {
+    "records": {
+        "client": [{"id": "c1", "created_at": _MADE_AT, "answers": [_ASTHMA]}],
+        "service": [{"id": "s1", "created_at": _MADE_AT, "client": "c1"}],
+        "zone": [{"id": "z1", "created_at": _MADE_AT, "service": "s1", "mix": {}}],
+    },
+    "service": "s1",
+    "now": "2026-11-24T10:00:00+01:00",
+    "time_zone": "Europe/Berlin",
+}
 # Every call, and each way to be refused: together they import all that the engine ever does.
 SELF_TEST: tuple[tuple[str, dict[str, Any] | str, int], ...] = (
     ("predictions", {"hair": _HAIR, "mix": _MIX, "products": _SHELF}, 200),
     ("formulations", {"hair": _HAIR, "wish": _WISH, "products": _SHELF}, 200),
     ("safety/reviews", _REVIEW, 200),
+    ("safety/services", _SERVICE, 200),
+    ("safety/services", _SERVICE | {"service": "s2"}, 422),
     ("safety/reviews", _REVIEW | {"now": "2026-02-30T10:00:00Z"}, 422),
     ("predictions", {"hair": {"level": 12}, "mix": _MIX, "products": _SHELF}, 400),
     ("predictions", {"hair": _HAIR, "mix": _MIX, "products": _SHELF[1:]}, 422),

@@ -5,7 +5,10 @@ import subprocess
 import sys
 from pathlib import Path
 
+import pytest
+
 from basinside.service.records.fields import CAUTION, KINDS, table
+from basinside.service.records.put_forward import wanted_fields
 
 ROOT = Path(__file__).resolve().parents[2]
 WRITTEN = ROOT / "web" / "src" / "records" / "fields.generated.json"
@@ -15,22 +18,38 @@ def test_the_pages_read_the_table_that_is_written_here():
     assert json.loads(WRITTEN.read_text()) == json.loads(json.dumps(table()))
 
 
-def test_a_drifted_table_is_seen_and_said_with_what_to_do(tmp_path):
+def test_the_pages_read_which_fields_a_safety_review_takes():
+    written = ROOT / "web" / "src" / "gate" / "wanted.generated.json"
+    assert json.loads(written.read_text()) == wanted_fields()
+
+
+@pytest.mark.parametrize("table", ["records/fields.generated.json", "gate/wanted.generated.json"])
+def test_a_drifted_table_is_seen_and_said_with_what_to_do(tmp_path, table):
+    written = ROOT / "web" / "src"
+    for name in ("records", "gate"):
+        (tmp_path / "web" / "src" / name).mkdir(parents=True)
+        for each in (written / name).glob("*.generated.*"):
+            (tmp_path / "web" / "src" / name / each.name).write_bytes(each.read_bytes())
+    planted = tmp_path / "web" / "src" / table
+    planted.write_text(planted.read_text().replace('"client"', '"klient"', 1))
     script = (ROOT / "scripts" / "record_fields.py").read_text()
-    planted = tmp_path / "fields.generated.json"
-    planted.write_text(WRITTEN.read_text().replace('"ordinary"', '"text"', 1))
-    aimed = script.replace("TARGET = ROOT", f"TARGET = ROOT / {str(planted)!r}\n_ = ROOT")
-    aimed = aimed.replace("TARGET.relative_to(ROOT)", "TARGET")
+    aimed = script.replace("from quietly import ROOT", f"ROOT = Path({str(tmp_path)!r})")
     ended = subprocess.run(
         [sys.executable, "-c", aimed, "--check"],
         cwd=ROOT,
-        env={"PYTHONPATH": str(ROOT / "scripts")},
         capture_output=True,
         text=True,
         check=False,
     )
     assert ended.returncode == 1
+    assert table in ended.stderr
     assert "scripts/record_fields.py" in ended.stderr
+
+
+def test_a_review_reads_no_field_that_no_record_has():
+    for kind, fields in wanted_fields().items():
+        known = {*KINDS[kind].fields, "by"}
+        assert set(fields) <= known, kind
 
 
 def test_every_safety_field_has_its_words_and_a_name_of_its_own():

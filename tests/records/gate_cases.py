@@ -1,11 +1,11 @@
 """Random records of a salon, as phones write them, around one service that is about to start."""
 
 import random
+import uuid
 
 import msgspec
 
 from basinside.service.records.fields import CAUTION
-from basinside.service.records.gate.book import setting_id
 from basinside.service.records.instants import instant_text
 from basinside.service.records.operation import Operation
 from basinside.service.sync.clock import Clock, stamp_text, tick
@@ -16,6 +16,13 @@ _DAY_MS = 86_400_000
 _LINES = ("Still", "Fathom", "Ember")
 _CLASSES = {"Still": "alkaline_demi", "Fathom": "permanent", "Ember": "direct"}
 _YES_NO = ("yes", "no", "unknown")
+
+_SETTINGS = uuid.UUID("6f2f3b0e-1f0a-5c59-9d0a-3c1a5f9f7c11")
+
+
+def setting_id(key):
+    """The id of a setting's record, the same on every device (`web/src/records/write.ts`)."""
+    return str(uuid.uuid5(_SETTINGS, key))
 
 
 class Writer:

@@ -4,12 +4,9 @@ import random
 
 import pytest
 from gate_cases import Writer
-
-from basinside.service.records.fold import fold
-from basinside.service.records.gate.asking import request_of
+from gate_question import made_of, sent
 
 BEFORE = "2026-10-25T10:00:00Z"
-NOW = "2026-11-25T12:30:00Z"
 
 
 def zone(writer, name, service, line, began=BEFORE):
@@ -33,10 +30,7 @@ def new_to_client(had, today, went_on=BEFORE, before_of="c1"):
         zone(writer, f"had {at}", "earlier", line, went_on)
     for at, line in enumerate(today):
         zone(writer, f"today {at}", "now", line, None)
-    states = {}
-    for op in writer.operations:
-        states[op.entity_id] = fold(states.get(op.entity_id), op)
-    request = request_of(states.values(), "now", NOW, "eu", "UTC")
+    request = made_of(sent(writer.operations, "now"))
     return request["facts"].get("new_to_client")
 
 

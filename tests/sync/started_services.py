@@ -5,9 +5,10 @@ The facts are those of the worked example of a safety review in the API's docume
 
 import uuid
 
+from gate_cases import setting_id
+
 from basinside.service.http.document import examples
 from basinside.service.records.fields import CAUTION
-from basinside.service.records.gate.book import setting_id
 from basinside.service.records.instants import instant_text
 
 REGULAR = next(iter(examples.SAFETY_REVIEWS.values()))

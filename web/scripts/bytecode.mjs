@@ -55,6 +55,8 @@ process.on("uncaughtException", ({ message }) => {
   process.exit(1);
 });
 
+// Read before the runtime starts: from then on, reading may not wait for what is still coming.
+const questions = JSON.parse(readFileSync(0, "utf8"));
 const [sources_path, engine_path, library_path] = process.argv.slice(2);
 const sources = new Uint8Array(readFileSync(sources_path));
 const env = { HOME: "/", PYTHONHASHSEED: "0", PYTHONNODEBUGRANGES: "1" };
@@ -62,7 +64,7 @@ const pyodide = await loadPyodide({ env });
 pyodide.unpackArchive(sources, "zip", { extractDir: SITE_PACKAGES });
 const { bytes } = pyodide.pyimport("builtins");
 const { answer } = pyodide.pyimport("basinside.engine.door");
-for (const { question, body, status } of JSON.parse(readFileSync(0, "utf8"))) {
+for (const { question, body, status } of questions) {
   const reply = answer(question, bytes(pyodide.toPy(new TextEncoder().encode(body))));
   if (reply.status !== status) throw new Error(`Expected ${status}; got ${reply.status}.`);
 }

@@ -5,6 +5,7 @@ from typing import Annotated, Literal
 from msgspec import UNSET, Meta, UnsetType
 
 from .base import Line, Name, Shape
+from .fact_rows import AskedOf, Input, KeptWith
 from .products import ProductClass
 from .safety_facts import Instant, SafetyFacts, YesNo
 
@@ -19,11 +20,19 @@ ServiceClass = Literal[
     "oxidative_permanent", "oxidative_toner", "direct_dye", "plant_dye", "lightener_powder",
     "lightener_cream", "colour_remover", "oxidant_only", "no_chemical",
 ]  # fmt: skip
-Asked = Literal["client", "colourist", "card", "app"]
 NeverBlocked = Literal["rinse", "first_aid", "call_for_help", "end_service", "export"]
 
 RuleId = Annotated[str, Meta(min_length=1, max_length=64, examples=["alert-test-missing"])]
 Sentence = Annotated[str, Meta(min_length=1, max_length=1000)]
+TimeZone = Annotated[
+    str,
+    Meta(
+        pattern=r"^[A-Za-z][A-Za-z0-9_+-]*(/[A-Za-z0-9_+-]+){0,2}$(?!\n)",
+        max_length=64,
+        description="The IANA name, kept with the record. Times rest on the offsets given.",
+        examples=["Europe/Lisbon"],
+    ),
+]
 Percent = Annotated[float, Meta(ge=0, le=100, description="Percent, never volumes.")]
 
 
@@ -185,15 +194,7 @@ class SafetyReviewRequest(Shape):
     plan: SafetyPlan
     now: Instant
     starts_at: Instant
-    time_zone: Annotated[
-        str,
-        Meta(
-            pattern=r"^[A-Za-z][A-Za-z0-9_+-]*(/[A-Za-z0-9_+-]+){0,2}$(?!\n)",
-            max_length=64,
-            description="The IANA name, kept with the record. Times rest on the offsets given.",
-            examples=["Europe/Lisbon"],
-        ),
-    ]
+    time_zone: TimeZone
     profile: Profile = "other"
 
 
@@ -242,8 +243,27 @@ class Question(Shape):
     may_skip: Annotated[bool, Meta(description="False while a stop waits for it.")]
     fresh: Annotated[bool, Meta(description="Asked anew at each visit.")]
     of: Annotated[
-        Asked, Meta(description="Who can say: client, colourist, the line's card, the app itself.")
+        AskedOf,
+        Meta(description="Who can say: client, colourist, the line's card, the app itself."),
     ]
+    kept_with: Annotated[
+        KeptWith,
+        Meta(
+            description="Where the answer is kept: with the client, the service, each zone of its"
+            " mix, the line for every service, or the alert test."
+        ),
+    ]
+    input: Annotated[
+        Input,
+        Meta(
+            description="How it is entered: one of `answers`, a number, a few words, the hair's"
+            " past, or elsewhere than under the question."
+        ),
+    ]
+    about: (
+        Annotated[str, Meta(description="The line's name or the test's record, if kept with one.")]
+        | UnsetType
+    ) = UNSET
 
 
 class AlertTestState(Shape):
@@ -315,7 +335,7 @@ class FactInWords(Shape):
     answers: list[Answer]
     caution: Annotated[list[str], Meta(description="Its values from least to most caution.")]
     fresh_hours: float | None
-    of: Asked
+    of: AskedOf
 
 
 class SafetyRules(Shape):

@@ -21,19 +21,22 @@ from ..contract.predictions import PredictionRequest
 from ..contract.problems import Fault, Problem
 from ..contract.safety import SafetyReviewRequest
 from ..contract.schedules import ScheduleRequest
+from ..contract.service_reviews import ServiceReviewRequest
 from ..contract.weighing import MixRequest
 from .formulation.formulate import formulate
 from .formulation.lighten import lighten
 from .formulation.mend import mend
 from .judgement.judge import judge
 from .mixing.weigh import weigh
-from .refusal import Refused
+from .refusal import Refused, Unfit
+from .safety.from_records.asking import review_service
 from .safety.in_words import rules_in_words
 from .safety.review import review
 from .timing.predict import predict
 from .timing.tell_labels import tell_labels
 from .timing.zones.schedule import schedule
 from .version import engine_version
+from .whole_numbers import whole_numbers
 from .wording.sentence import fault_of_shape
 
 __all__ = ["JSON", "QUESTIONS", "TOLD", "Reply", "answer", "engine_version", "refusal"]
@@ -79,6 +82,7 @@ QUESTIONS: dict[str, _Question] = {
     "formulations": _question(FormulationRequest, formulate),
     "predictions": _question(PredictionRequest, predict),
     "safety/reviews": _question(SafetyReviewRequest, review),
+    "safety/services": _question(ServiceReviewRequest, review_service),
     "judgements": _question(JudgementRequest, judge),
     "mixes": _question(MixRequest, weigh),
     "schedules": _question(ScheduleRequest, schedule),
@@ -113,6 +117,9 @@ def answer(question: str, body: bytes) -> Reply:
         reply = known.calculate(request)
     except Refused as refused:
         return refusal(422, _summary(refused.faults), refused.faults)
+    except Unfit as unfit:
+        fault = fault_of_shape(unfit.error, unfit.made, unfit.asked)
+        return refusal(422, f"What is on record does not fit: {fault.message}", [fault])
     return Reply(200, msgspec.json.encode(reply), JSON)
 
 
@@ -123,19 +130,7 @@ def _decoded(question: _Question, body: bytes) -> object:
     except msgspec.ValidationError as error:
         if not str(error).startswith(_POINTED):
             raise
-    return msgspec.convert(_whole(msgspec.json.decode(body)), question.asked)
-
-
-def _whole(came: object) -> object:
-    """Return JSON values with every number that is whole written as one."""
-    match came:
-        case float() if came.is_integer():
-            return int(came)
-        case list():
-            return [_whole(item) for item in came]
-        case dict():
-            return {name: _whole(value) for name, value in came.items()}
-    return came
+    return msgspec.convert(whole_numbers(msgspec.json.decode(body)), question.asked)
 
 
 def refusal(status: int, detail: str, faults: list[Fault] | None = None) -> Reply:

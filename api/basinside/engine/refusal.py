@@ -1,4 +1,4 @@
-"""A question the engine cannot answer as asked: every place that is wrong, in words."""
+"""What the engine raises when it cannot answer: every place that is wrong, in words."""
 
 from dataclasses import dataclass, field
 
@@ -11,6 +11,17 @@ class Refused(Exception):
     def __init__(self, faults: list[Fault]) -> None:
         super().__init__("; ".join(f"{f.pointer}: {f.message}" for f in faults))
         self.faults = faults
+
+
+class Unfit(Exception):
+    """Raised when a question was made of records, and what they hold does not fit its shape.
+
+    Carries the decoder's error, the question as JSON, and the shape it should have had.
+    """
+
+    def __init__(self, error: Exception, made: bytes, asked: type) -> None:
+        super().__init__(str(error))
+        self.error, self.made, self.asked = error, made, asked
 
 
 @dataclass

@@ -64,6 +64,26 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/api/safety/services": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /**
+         * May this service start, by its records?
+         * @description The same review, asked with a service's records as they are shown. Facts and plan are worked out from them: what the client answered and when, the alert tests and whether an earlier service relied on one, the lines in the bowls with their leaflets, areas, strengths and decisions. Each question says with which record its answer is kept.
+         */
+        post: operations["reviewService"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/api/safety/rules": {
         parameters: {
             query?: never;
@@ -686,6 +706,28 @@ export interface components {
             from_paper?: boolean;
         };
         /**
+         * AlertTestOnRecord
+         * @description An alert test of the client.
+         */
+        AlertTestOnRecord: {
+            id: string;
+            /** @description When it was made, UTC. */
+            created_at: string;
+            client?: string;
+            line?: string;
+            maker?: string;
+            generation?: string;
+            leaflet_version?: string;
+            applied_at?: string;
+            site?: string;
+            method?: string;
+            applied_by?: string;
+            from_paper?: boolean;
+            result?: string;
+            read_at?: string;
+            read_by?: string;
+        };
+        /**
          * AlertTestState
          * @description The alert test this service rests on.
          */
@@ -723,6 +765,15 @@ export interface components {
         Answer: {
             value: string;
             words: string;
+        };
+        /**
+         * AnswerOnRecord
+         * @description One answer. Of one alert test, `fact` is the question, a colon and the test's id.
+         */
+        AnswerOnRecord: {
+            fact: string;
+            value?: unknown;
+            at?: string;
         };
         /**
          * Apart
@@ -795,6 +846,22 @@ export interface components {
         Clamped: {
             op_id: string;
             eff: string;
+        };
+        /**
+         * ClientOnRecord
+         * @description The client, with the answers that are theirs from visit to visit.
+         */
+        ClientOnRecord: {
+            id: string;
+            /** @description When it was made, UTC. */
+            created_at: string;
+            name?: string;
+            /** @default [] */
+            answers?: components["schemas"]["AnswerOnRecord"][];
+            colour_reaction?: string;
+            black_tattoo?: string;
+            dye_allergy?: string;
+            persulfate_reaction?: string;
         };
         /**
          * CodeAsked
@@ -870,6 +937,24 @@ export interface components {
             edition?: string | null;
         };
         /**
+         * DecisionOnRecord
+         * @description A named person's decision on a finding of the service.
+         */
+        DecisionOnRecord: {
+            id: string;
+            /** @description When it was made, UTC. */
+            created_at: string;
+            service?: string;
+            rule?: string;
+            by?: string;
+            role?: string;
+            saw?: string;
+            why?: string;
+            at?: string;
+            basis?: string;
+            edition?: string;
+        };
+        /**
          * Developer
          * @description The developer in the bowl.
          */
@@ -884,6 +969,13 @@ export interface components {
              * @example 40
              */
             grams: number;
+        };
+        /**
+         * DeveloperOnRecord
+         * @description The developer in a mix.
+         */
+        DeveloperOnRecord: {
+            percent?: number;
         };
         /**
          * Devices
@@ -1277,6 +1369,18 @@ export interface components {
             engine_version: string;
         };
         /**
+         * HistoryOnRecord
+         * @description What happened to the client's hair before.
+         */
+        HistoryOnRecord: {
+            id: string;
+            /** @description When it was made, UTC. */
+            created_at: string;
+            client?: string;
+            what?: string;
+            corrects?: string;
+        };
+        /**
          * House
          * @description The salon's own settings.
          */
@@ -1426,6 +1530,18 @@ export interface components {
             products: components["schemas"]["Product"][];
         };
         /**
+         * LeafletOnRecord
+         * @description What was entered of a line's leaflet.
+         */
+        LeafletOnRecord: {
+            min_hours?: number;
+            max_hours?: number;
+            site?: string;
+            method?: string;
+            max_minutes?: number;
+            heat_allowed?: boolean;
+        };
+        /**
          * LeafletTest
          * @description How the maker's leaflet wants the alert test done.
          */
@@ -1466,6 +1582,15 @@ export interface components {
              * @default 2
              */
             mix_ratio?: number;
+        };
+        /**
+         * LightenerOnRecord
+         * @description A lightener as it was entered for a zone.
+         */
+        LightenerOnRecord: {
+            kind?: string;
+            developer_percent?: number;
+            max_min?: number;
         };
         /**
          * LighteningReply
@@ -1545,6 +1670,15 @@ export interface components {
             unlikely?: boolean;
         };
         /**
+         * LineBooked
+         * @description A line that a coming service will use, with the class of its products where it is known.
+         */
+        LineBooked: {
+            line: string;
+            /** @enum {unknown} */
+            product_class?: "acid_demi" | "alkaline_demi" | "direct" | "neutral_demi" | "permanent";
+        };
+        /**
          * LineCard
          * @description One line in the bowl, as its leaflet and label describe it. Give one of the two classes.
          */
@@ -1601,6 +1735,19 @@ export interface components {
             min_age?: number | null;
             /** @default null */
             nh3_percent?: number | null;
+        };
+        /**
+         * LineOnRecord
+         * @description A product line, with its leaflet.
+         */
+        LineOnRecord: {
+            id: string;
+            /** @description When it was made, UTC. */
+            created_at: string;
+            name?: string;
+            class?: string;
+            leaflet_version?: string;
+            leaflet?: components["schemas"]["LeafletOnRecord"];
         };
         /**
          * Live
@@ -1805,6 +1952,15 @@ export interface components {
             minutes: number;
             /** @default null */
             developer?: components["schemas"]["Developer"] | null;
+        };
+        /**
+         * MixOnRecord
+         * @description What is in a zone's bowl.
+         */
+        MixOnRecord: {
+            /** @default [] */
+            parts?: components["schemas"]["PartOnRecord"][];
+            developer?: components["schemas"]["DeveloperOnRecord"] | null;
         };
         /**
          * MixReply
@@ -2063,6 +2219,13 @@ export interface components {
             grams: number;
         };
         /**
+         * PartOnRecord
+         * @description One product in a mix.
+         */
+        PartOnRecord: {
+            product?: string;
+        };
+        /**
          * PhotoAsked
          * @description A photo, or null where no device has sent it yet: ask again later.
          */
@@ -2237,6 +2400,20 @@ export interface components {
             use_within_min?: number | null;
         };
         /**
+         * ProductOnRecord
+         * @description A product as it was when the zone was mixed.
+         */
+        ProductOnRecord: {
+            line: string;
+            id?: string;
+            class?: string;
+            /** @default [] */
+            developer_percent?: (number)[];
+            /** @default [] */
+            may_mix_with?: string[];
+            window?: components["schemas"]["SpanOnRecord"];
+        };
+        /**
          * Pulled
          * @description What changed after a cursor, and the cursor after it.
          */
@@ -2356,6 +2533,18 @@ export interface components {
              * @enum {unknown}
              */
             of: "app" | "card" | "client" | "colourist";
+            /**
+             * @description Where the answer is kept: with the client, the service, each zone of its mix, the line for every service, or the alert test.
+             * @enum {unknown}
+             */
+            kept_with: "client" | "line" | "service" | "test" | "zone";
+            /**
+             * @description How it is entered: one of `answers`, a number, a few words, the hair's past, or elsewhere than under the question.
+             * @enum {unknown}
+             */
+            input: "choice" | "elsewhere" | "number" | "past" | "text";
+            /** @description The line's name or the test's record, if kept with one. */
+            about?: string;
         };
         /**
          * Range
@@ -2437,6 +2626,28 @@ export interface components {
             next: string;
             /** @description Whether there is more after `next` already. */
             more: boolean;
+        };
+        /**
+         * RecordsOfService
+         * @description All records that a review of one service reads, by kind; none that was deleted.
+         */
+        RecordsOfService: {
+            /** @default [] */
+            client?: components["schemas"]["ClientOnRecord"][];
+            /** @default [] */
+            service?: components["schemas"]["ServiceOnRecord"][];
+            /** @default [] */
+            zone?: components["schemas"]["ZoneOnRecord"][];
+            /** @default [] */
+            alert_test?: components["schemas"]["AlertTestOnRecord"][];
+            /** @default [] */
+            history_entry?: components["schemas"]["HistoryOnRecord"][];
+            /** @default [] */
+            line?: components["schemas"]["LineOnRecord"][];
+            /** @default [] */
+            setting?: components["schemas"]["SettingOnRecord"][];
+            /** @default [] */
+            decision?: components["schemas"]["DecisionOnRecord"][];
         };
         /**
          * RefusedOperation
@@ -2866,6 +3077,62 @@ export interface components {
             more: boolean;
         };
         /**
+         * ServiceOnRecord
+         * @description One of the client's services, with what was answered at that visit.
+         */
+        ServiceOnRecord: {
+            id: string;
+            /** @description When it was made, UTC. */
+            created_at: string;
+            client?: string;
+            /** @default [] */
+            facts?: components["schemas"]["AnswerOnRecord"][];
+        };
+        /**
+         * ServiceReviewRequest
+         * @description May this service start, by what is on record of it?
+         */
+        ServiceReviewRequest: {
+            records: components["schemas"]["RecordsOfService"];
+            /** @description The service's id. */
+            service: string;
+            /**
+             * @description A moment with its offset (RFC 3339), as 2026-11-25T10:15:00+01:00
+             * @example 2026-11-25T10:15:00+01:00
+             */
+            now: string;
+            /**
+             * @description The IANA name, kept with the record. Times rest on the offsets given.
+             * @example Europe/Lisbon
+             */
+            time_zone: string;
+            /** @default null */
+            starts_at?: string | null;
+            /** @default null */
+            seen_until?: string | null;
+            /**
+             * @description Days before: the lines that will be used. Only how the alert test will do by then is asked, and nothing else of the plan.
+             * @default []
+             */
+            booking?: components["schemas"]["LineBooked"][];
+            /**
+             * @default other
+             * @enum {unknown}
+             */
+            profile?: "eu" | "other" | "uk" | "us";
+        };
+        /**
+         * SettingOnRecord
+         * @description A setting of the salon: what was answered of a line, or for how long a test holds.
+         */
+        SettingOnRecord: {
+            id: string;
+            /** @description When it was made, UTC. */
+            created_at: string;
+            key?: string;
+            value?: unknown;
+        };
+        /**
          * Shelf
          * @description The products at hand.
          */
@@ -2910,6 +3177,13 @@ export interface components {
             group: "holds" | "needs_decision";
             message: string;
             next: string;
+        };
+        /**
+         * SpanOnRecord
+         * @description The leaflet's minutes.
+         */
+        SpanOnRecord: {
+            max: number;
         };
         /**
          * Standing
@@ -3252,6 +3526,27 @@ export interface components {
             /** @description For a zone that is on, or begun: it stays as it is. */
             put_on?: components["schemas"]["PutOn"];
         };
+        /**
+         * ZoneOnRecord
+         * @description A zone of one of the client's services.
+         */
+        ZoneOnRecord: {
+            id: string;
+            /** @description When it was made, UTC. */
+            created_at: string;
+            service?: string;
+            name?: string;
+            work?: string;
+            lightener?: components["schemas"]["LightenerOnRecord"];
+            area?: string;
+            heat?: string;
+            mix?: components["schemas"]["MixOnRecord"];
+            /** @default [] */
+            products?: components["schemas"]["ProductOnRecord"][];
+            order?: number;
+            first_section_at?: string;
+            rinsed_at?: string;
+        };
     };
     responses: {
         /** @description The body is not JSON, or does not have this shape. `errors` names the first place. */
@@ -3447,6 +3742,35 @@ export interface operations {
         requestBody: {
             content: {
                 "application/json": components["schemas"]["SafetyReviewRequest"];
+            };
+        };
+        responses: {
+            /** @description The answer. */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["SafetyReviewReply"];
+                };
+            };
+            400: components["responses"]["400"];
+            404: components["responses"]["404"];
+            405: components["responses"]["405"];
+            413: components["responses"]["413"];
+            422: components["responses"]["422"];
+        };
+    };
+    reviewService: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["ServiceReviewRequest"];
             };
         };
         responses: {

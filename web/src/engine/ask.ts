@@ -21,9 +21,9 @@ import type {
   PredictionReply,
   PredictionRequest,
   SafetyReviewReply,
-  SafetyReviewRequest,
   ScheduleReply,
   ScheduleRequest,
+  ServiceReviewRequest,
 } from "../api/shapes";
 import { ask_device, DeviceFailed, hurry, is_free, until_free, wake } from "./device";
 
@@ -34,7 +34,7 @@ interface Calculations {
   schedules: { request: ScheduleRequest; reply: ScheduleReply };
   judgements: { request: JudgementRequest; reply: JudgementReply };
   mends: { request: MendRequest; reply: MendReply };
-  "safety/reviews": { request: SafetyReviewRequest; reply: SafetyReviewReply };
+  "safety/services": { request: ServiceReviewRequest; reply: SafetyReviewReply };
   labels: { request: LabelsRequest; reply: LabelsReply };
   lightenings: { request: LighteningRequest; reply: LighteningReply };
 }

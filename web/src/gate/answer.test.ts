@@ -7,7 +7,8 @@ import type { Question } from "../api/shapes";
 const DAY_MS = 24 * 3_600_000;
 const SCALP: Question = {
   ...{ fact: "scalp", pointer: "/facts/scalp", words: "How is the scalp?", answers: [] },
-  ...{ closes: [], may_skip: false, fresh: true, of: "client" },
+  ...{ closes: [], may_skip: false, fresh: true, of: "colourist" },
+  ...{ kept_with: "service", input: "choice" },
 };
 
 afterEach(() => vi.useRealTimers());

@@ -1,12 +1,13 @@
 // Writes what was answered, seen or decided to the record it belongs to.
 import type { Question } from "../api/shapes";
 import { at_now } from "../device/when";
+import { merge_of } from "../records/fold";
 import { author_here, one } from "../records/read";
-import type { Answer } from "../records/shapes";
+import type { Answer, Entity } from "../records/shapes";
 import { type Change, clear, new_id, set_setting, setting_id, together } from "../records/write";
+import { answers_of } from "../salon/service/answers";
+import { mixed_zones } from "../salon/service/mixed";
 import { author_first } from "../salon/who";
-import { answers_of, MERGED, OF_CLIENT, type Service, tests_of } from "./facts";
-import { card_key, cards_of, mixed_zones } from "./plan";
 
 /** An answer as it is kept: with what was asked, in which words, and what could be said. */
 export interface Said extends Answer {
@@ -15,35 +16,33 @@ export interface Said extends Answer {
   options?: Question["answers"];
 }
 
-const is_merged = (fact: string) => (MERGED as readonly string[]).includes(fact);
+type Service = Entity<"service">;
 
-/** Returns where a question's answer is kept: on the client, this service, its zones or a line. */
-function place_of(service: Service, { fact, pointer }: Pick<Question, "fact" | "pointer">) {
-  const line = /^\/plan\/lines\/(\d+)\//.exec(pointer);
-  if (line)
-    return { kind: "line" as const, key: cards_of(service.id)[Number(line[1])]?.line ?? "" };
-  const test = /^\/facts\/tests\/(\d+)\//.exec(pointer);
-  if (test) {
-    return { kind: "client" as const, key: `${fact}:${tests_of(service)[Number(test[1])]?.id}` };
-  }
-  if (pointer === "/plan/heat") return { kind: "zones" as const, key: fact };
-  const kind = OF_CLIENT.has(fact) || is_merged(fact) ? ("client" as const) : ("service" as const);
-  return { kind, key: fact };
+/** Whether two people's answers merge to the more cautious: then it is a field of the client's. */
+const is_merged = (fact: string) => merge_of("client", fact) === "safety";
+
+/** Returns the key of an answer among those of its client or service. */
+function key_of({ fact, kept_with, about }: Question): string {
+  return kept_with === "test" ? `${fact}:${about}` : fact;
+}
+
+/** Returns the key of the setting that keeps what is known of a line: said once, not per visit. */
+function card_key({ fact, about }: Question): string {
+  return `line card: ${about}: ${fact}`;
 }
 
 const FRESH_MS = 24 * 3_600_000;
 
 /** Whether a question has been answered, "not sure" included, and the answer is still fresh. */
 export function is_answered(service: Service, question: Question): boolean {
-  const { kind, key } = place_of(service, question);
-  if (kind === "line") return Boolean(card_said(key, question.fact));
-  if (kind === "zones") return mixed_zones(service.id).every(({ zone }) => zone.heat);
-  const said = answers_of(service)[key];
+  if (question.kept_with === "line") return Boolean(card_said(question));
+  if (question.kept_with === "zone") return mixed_zones(service.id).every(({ heat }) => heat);
+  const said = answers_of(service)[key_of(question)];
   return Boolean(said) && !(question.fresh && Date.now() - Date.parse(said?.at ?? "") > FRESH_MS);
 }
 
-function card_said(line: string, fact: string): Said | undefined {
-  return one("setting", setting_id(card_key(line, fact))).value?.value as Said | undefined;
+function card_said(question: Question): Said | undefined {
+  return one("setting", setting_id(card_key(question))).value?.value as Said | undefined;
 }
 
 /**
@@ -60,18 +59,25 @@ export async function answer(
   const facts: Record<string, unknown> = {};
   const zones: Change[] = [];
   for (const { question, value, words } of given) {
-    const { kind, key } = place_of(service, question);
     const said = said_now(question, value, words);
-    if (kind === "line") await set_setting(card_key(key, question.fact), said, "Answered.");
-    else if (kind === "service") facts[`facts.${key}`] = said;
-    else if (kind === "zones") {
-      const heat = value === "no" ? "no" : "yes";
-      for (const { zone } of mixed_zones(service.id)) {
-        zones.push({ do: "change", kind: "zone", id: zone.id, fields: { heat } });
+    const key = key_of(question);
+    switch (question.kept_with) {
+      case "line":
+        await set_setting(card_key(question), said, "Answered.");
+        break;
+      case "zone": {
+        const heat = value === "no" ? "no" : "yes";
+        for (const { id } of mixed_zones(service.id)) {
+          zones.push({ do: "change", kind: "zone", id, fields: { heat } });
+        }
+        break;
       }
-    } else {
-      client[`answers.${key}`] = said;
-      if (is_merged(key)) client[key] = value;
+      case "service":
+        facts[`facts.${key}`] = said;
+        break;
+      default:
+        client[`answers.${key}`] = said;
+        if (is_merged(key)) client[key] = value;
     }
   }
   const changes: Change[] = [...zones];

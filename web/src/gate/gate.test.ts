@@ -14,10 +14,8 @@ async function open_page() {
     ...(await import("../salon/service/services")),
     ...(await import("../salon/reactions")),
     ...(await import("./answer")),
-    ...(await import("./facts")),
     ...(await import("./held")),
     ...(await import("../salon/alert_tests/from_paper")),
-    ...(await import("./plan")),
     ...(await import("./review")),
     ...(await import("./state")),
   };
@@ -50,8 +48,12 @@ afterEach(() => {
 
 const question = (fact: string, more: Partial<Question> = {}): Question => ({
   ...{ fact, pointer: `/facts/${fact}`, words: `${fact}?`, answers: [], closes: [] },
-  ...{ may_skip: false, fresh: false, of: "client", ...more },
+  ...{ may_skip: false, fresh: false, of: "client", kept_with: "service", input: "choice" },
+  ...more,
 });
+/** What is sent of the service's records. */
+const sent = (of = service()) => page.request_of(of, Date.now()).records;
+const OF_CLIENT = { kept_with: "client" } as const;
 const say = (fact: string, value: unknown, more: Partial<Question> = {}) =>
   page.answer(service(), [{ question: question(fact, more), value, words: String(value) }]);
 
@@ -66,35 +68,40 @@ const mix = (zone: string, line: string, percent: number) =>
     products: [product(line, percent)],
   });
 
-test("what nobody was asked is left out of the facts, and never a no", () => {
-  const { tests, said_at, ...facts } = page.facts_of(service());
-  expect(facts).toEqual({});
-  expect([tests, said_at]).toEqual([[], []]);
+test("what nobody was asked is not sent, and never as a no", () => {
+  const { client = [], service: services = [], alert_test } = sent();
+  expect(client).toEqual([
+    { id: service().client, created_at: expect.any(String), name: "Ona Petrel" },
+  ]);
+  expect(services[0]).toEqual({ id, created_at: expect.any(String), client: service().client });
+  expect(alert_test).toEqual([]);
 });
 
 test("not sure is kept as not sure", async () => {
   await say("scalp", "unknown");
-  await say("black_tattoo", "unknown");
-  expect(page.facts_of(service())).toMatchObject({ scalp: "unknown", black_tattoo: "unknown" });
+  await say("black_tattoo", "unknown", OF_CLIENT);
+  expect(sent().service?.[0]?.facts).toMatchObject([{ fact: "scalp", value: "unknown" }]);
+  expect(sent().client?.[0]?.black_tattoo).toBe("unknown");
   expect(page.is_answered(service(), question("scalp"))).toBe(true);
 });
 
 test("what is looked at today is of this service, and what a client is stays with the client", async () => {
   await say("scalp", "sound");
-  await say("dye_allergy", "none");
+  await say("dye_allergy", "none", OF_CLIENT);
   const next = await page.plan_service(service().client ?? "", "2026-12-25T10:00:00Z");
-  const facts = page.facts_of(page.one("service", next).peek() as ReturnType<typeof service>);
-  expect(facts.dye_allergy).toBe("none");
-  expect(facts.scalp).toBeUndefined();
+  const of_next = sent(page.one("service", next).peek() as ReturnType<typeof service>);
+  expect(of_next.client?.[0]?.dye_allergy).toBe("none");
+  expect(of_next.service?.find((each) => each.id === next)).not.toHaveProperty("facts");
 });
 
 test("a milder answer than the one on record takes what was seen and why", async () => {
-  await say("colour_reaction", "mild");
-  await expect(say("colour_reaction", "none")).rejects.toBeInstanceOf(page.CautionNeedsDecision);
-  expect(page.facts_of(service()).colour_reaction).toBe("mild");
-  const picked = { question: question("colour_reaction"), value: "none", words: "No" };
+  await say("colour_reaction", "mild", OF_CLIENT);
+  const less = say("colour_reaction", "none", OF_CLIENT);
+  await expect(less).rejects.toBeInstanceOf(page.CautionNeedsDecision);
+  expect(sent().client?.[0]?.colour_reaction).toBe("mild");
+  const picked = { question: question("colour_reaction", OF_CLIENT), value: "none", words: "No" };
   await page.lower(service(), picked, "a letter", "tested by a doctor");
-  expect(page.facts_of(service()).colour_reaction).toBe("none");
+  expect(sent().client?.[0]?.colour_reaction).toBe("none");
 });
 
 test("an answer that must be fresh is asked again after a day", async () => {
@@ -106,11 +113,35 @@ test("an answer that must be fresh is asked again after a day", async () => {
   vi.useRealTimers();
 });
 
-test("an answer on a line is kept once for the line", async () => {
+test("an answer on a line is kept once for the line, and sent with the lines in the bowls", async () => {
+  const of_line = { kept_with: "line", about: "Still", of: "card" } as const;
+  await say("labelled", "yes", of_line);
+  expect(page.is_answered(service(), question("labelled", of_line))).toBe(true);
+  expect(page.is_answered(service(), question("labelled", { ...of_line, about: "Fathom" }))).toBe(
+    false,
+  );
+  expect(sent().setting).toEqual([]);
   await mix(first_zone().id, "Still", 1.9);
-  await say("labelled", "yes", { pointer: "/plan/lines/0/labelled", of: "card" });
-  expect(page.plan_of(service()).lines[0]).toMatchObject({ line: "Still", labelled: "yes" });
-  expect(page.facts_of(service())).not.toHaveProperty("labelled");
+  expect(sent().setting).toMatchObject([
+    { key: "line card: Still: labelled", value: { value: "yes" } },
+  ]);
+});
+
+test("an answer about a test is kept with the client under the test's id", async () => {
+  const of_test = { kept_with: "test", about: "t1" } as const;
+  await say("used_before", "no", of_test);
+  expect(sent().client?.[0]?.answers).toMatchObject([{ fact: "used_before:t1", value: "no" }]);
+  expect(page.is_answered(service(), question("used_before", of_test))).toBe(true);
+  expect(page.is_answered(service(), question("used_before", { ...of_test, about: "t2" }))).toBe(
+    false,
+  );
+});
+
+test("an answer about heat is kept with each zone that is mixed", async () => {
+  await mix(first_zone().id, "Still", 1.9);
+  await say("heat", "no", { kept_with: "zone" });
+  expect(first_zone().heat).toBe("no");
+  expect(page.is_answered(service(), question("heat", { kept_with: "zone" }))).toBe(true);
 });
 
 test("a paper test keeps its moments, its reader and whether it was relied on", async () => {
@@ -119,28 +150,30 @@ test("a paper test keeps its moments, its reader and whether it was relied on", 
   const said = { result: "clear" as const, applied_by: "salon", used_before: "unknown" };
   const client = service().client ?? "";
   await page.keep_paper_test(client, { line: "Still", put_on, read, ...said, reader: "Ada Venn" });
-  const [kept] = page.facts_of(service()).tests ?? [];
-  expect(kept).toMatchObject({ from_paper: true, read_by: "Ada Venn", used_before: "unknown" });
+  const [kept] = sent().alert_test ?? [];
+  expect(kept).toMatchObject({ from_paper: true, read_by: "Ada Venn" });
+  expect(sent().client?.[0]?.answers).toMatchObject([
+    { fact: `used_before:${kept?.id}`, value: "unknown" },
+  ]);
   expect(Date.parse(kept?.applied_at ?? "")).toBe(new Date("2026-11-22T10:00").getTime());
 });
 
-test("where nothing is said, the plan is the most cautious there is", () => {
-  const { lines, areas, purpose, moment } = page.plan_of(service());
-  expect(lines).toEqual([{ line: page.NO_LINE, class: "oxidative_permanent" }]);
-  expect([areas, purpose, moment]).toEqual([["scalp"], "client", "start"]);
-});
-
-test("several bowls are asked as one, with the strongest developer and every area", async () => {
+test("of a zone what the rules read is sent, and nothing of another client's", async () => {
   await mix(first_zone().id, "Still", 1.9);
-  const ends = await page.add_zone(id, "ends", undefined);
-  await mix(ends, "Fathom", 9);
-  await page.change("zone", ends, { area: "lengths", heat: "yes" });
-  const plan = page.plan_of(service());
-  expect(plan.developer_percent).toBe(9);
-  expect([...plan.areas].sort()).toEqual(["lengths", "scalp"]);
-  expect(plan.heat).toBe("yes");
-  // They share no bowl: nothing of two zones is mixed with each other.
-  expect(plan.lines.map(({ may_mix_with }) => may_mix_with)).toEqual([["Fathom"], ["Still"]]);
+  await page.plan_for_new_client("Tam Ferris", "2026-11-25T11:00:00Z");
+  const [zone, ...others] = sent().zone ?? [];
+  expect(others).toEqual([]);
+  expect(zone).not.toHaveProperty("entered");
+  expect(zone?.mix).toEqual({ parts: [{ product: "Still" }], developer: { percent: 1.9 } });
+  expect(zone?.products).toEqual([
+    {
+      id: "Still",
+      line: "Still",
+      class: "neutral_demi",
+      developer_percent: [1.9],
+      window: { max: 20 },
+    },
+  ]);
 });
 
 test("nothing is open before an answer, and an answer to another question opens nothing", () => {
@@ -180,12 +213,12 @@ test("a service of nobody is not asked about and does not start", async () => {
 });
 
 test("who reacted here is from then on one who has reacted, and never less by a later record", async () => {
-  await say("colour_reaction", "none");
+  await say("colour_reaction", "none", OF_CLIENT);
   const seen = { done: [], told: [], text: "", photo: "", by: "Ana" };
   await page.record_reaction(id, { ...seen, signs: ["hot_foil"] });
-  expect(page.facts_of(service()).colour_reaction).toBe("none");
+  expect(sent().client?.[0]?.colour_reaction).toBe("none");
   await page.record_reaction(id, { ...seen, signs: ["itch", "hives"] });
-  expect(page.facts_of(service()).colour_reaction).toBe("severe");
+  expect(sent().client?.[0]?.colour_reaction).toBe("severe");
   await page.record_reaction(id, { ...seen, signs: ["itch"] });
-  expect(page.facts_of(service()).colour_reaction).toBe("severe");
+  expect(sent().client?.[0]?.colour_reaction).toBe("severe");
 });

@@ -1,31 +1,31 @@
 // Puts a service before the safety rules, and keeps what they say of it.
 import { effect, untracked } from "@preact/signals";
-import type { SafetyReviewReply, SafetyReviewRequest } from "../api/shapes";
+import type { SafetyReviewReply, ServiceReviewRequest } from "../api/shapes";
 import { settings } from "../device/settings";
 import { rfc3339 } from "../device/when";
 import { ask } from "../engine/ask";
 import { one } from "../records/read";
-import { facts_of, type Service } from "./facts";
-import { plan_of } from "./plan";
+import type { Entity } from "../records/shapes";
+import { records_of, seen_until } from "./put_forward";
 import { gate_of, say } from "./state";
 
 const LONGEST_WAIT_MS = 15_000;
 const ASK_AGAIN_MS = 60_000;
 
 /** Returns the whole question about a service at one moment. */
-export function request_of(service: Service, now_ms: number): SafetyReviewRequest {
-  const now = rfc3339(now_ms);
+export function request_of(service: Entity<"service">, now_ms: number): ServiceReviewRequest {
+  const seen = seen_until();
   return {
-    facts: facts_of(service),
-    plan: plan_of(service),
-    now,
-    starts_at: now,
+    records: records_of(service),
+    service: service.id,
+    now: rfc3339(now_ms),
+    ...(seen && { seen_until: seen }),
     time_zone: Intl.DateTimeFormat().resolvedOptions().timeZone,
     profile: settings.value.profile,
   };
 }
 
-function but_for_time({ now: _, starts_at: __, ...rest }: SafetyReviewRequest): string {
+function but_for_time({ now: _, ...rest }: ServiceReviewRequest): string {
   return JSON.stringify(rest);
 }
 
@@ -65,7 +65,7 @@ export async function ask_now(id: string): Promise<boolean> {
 
 async function put_request(
   id: string,
-  request: SafetyReviewRequest,
+  request: ServiceReviewRequest,
 ): Promise<SafetyReviewReply | "overtaken" | undefined> {
   const words = but_for_time(request);
   const before = asked.get(id);
@@ -77,7 +77,7 @@ async function put_request(
   if (!same) say(id, { ...gate_of(id), is_current: false, sentence: "" });
   const is_last = () => asked.get(id)?.asking === asking;
   try {
-    const { reply } = await ask("safety/reviews", request, {
+    const { reply } = await ask("safety/services", request, {
       signal: asking.signal,
       longest_wait_ms: LONGEST_WAIT_MS,
       first: true,

@@ -2,6 +2,7 @@
 
 import type { Profile } from "../device/settings";
 import { at_now } from "../device/when";
+import { caution_of } from "../records/fold";
 import { all, one } from "../records/read";
 import type { Entity, Records } from "../records/shapes";
 import { type Change, new_id, together } from "../records/write";
@@ -105,7 +106,6 @@ export interface Seen {
 /** Signs of something else than skin or breath that does not bear the colour. */
 const NO_REACTION: readonly string[] = ["hot_foil", "eye_splash", "breakage"];
 const GRAVE: readonly string[] = [...CALL_FIRST, "hives"];
-const CAUTION = ["none", "unknown", "mild", "severe"];
 
 /** Returns what signs make of "has hair colour ever given a reaction?"; undefined for nothing. */
 function reaction_of(signs: readonly string[]): "mild" | "severe" | undefined {
@@ -143,8 +143,9 @@ export async function record_reaction(about: string, seen: Seen): Promise<string
 
 function raising(client: string, colour_reaction: string | undefined): Change[] {
   const known = one("client", client).value;
-  const before = CAUTION.indexOf(known?.colour_reaction ?? "none");
-  if (!known || !colour_reaction || CAUTION.indexOf(colour_reaction) <= before) return [];
+  const caution = (word: string) => caution_of("colour_reaction", word);
+  if (!known || !colour_reaction) return [];
+  if (caution(colour_reaction) <= caution(known.colour_reaction ?? "none")) return [];
   return [{ do: "change", kind: "client", id: client, fields: { colour_reaction } }];
 }
 

@@ -1,5 +1,5 @@
 // A way to the server that loses calls, breaks answers off, holds them back and brings them late.
-import type { SafetyReviewReply, SafetyReviewRequest } from "../../src/api/shapes";
+import type { SafetyReviewReply, ServiceReviewRequest } from "../../src/api/shapes";
 
 export type Chance = () => number;
 const MODES = ["lost", "broken off", "not ours", "down", "refused", "late", "too late"] as const;
@@ -17,8 +17,8 @@ export function chance_of(seed: number): Chance {
 }
 
 /** Returns a question as text without its moment: equal text is the same question. */
-export function but_for_time(request: SafetyReviewRequest): string {
-  const { now: _, starts_at: __, ...rest } = request;
+export function but_for_time(request: ServiceReviewRequest): string {
+  const { now: _, ...rest } = request;
   return JSON.stringify(rest);
 }
 
@@ -36,8 +36,8 @@ export class Calls {
   ) {}
 
   /** Asks the server past all that goes wrong. */
-  async directly(request: SafetyReviewRequest): Promise<SafetyReviewReply> {
-    const answer = await page_fetch(`${this.address}/api/safety/reviews`, sending(request));
+  async directly(request: ServiceReviewRequest): Promise<SafetyReviewReply> {
+    const answer = await page_fetch(`${this.address}/api/safety/services`, sending(request));
     return (await answer.json()) as SafetyReviewReply;
   }
 
@@ -50,7 +50,7 @@ export class Calls {
       const said = { detail: "Said otherwise.", errors: [] };
       return new Response(JSON.stringify(said), { status: 422 });
     }
-    const request = JSON.parse(String(init.body)) as SafetyReviewRequest;
+    const request = JSON.parse(String(init.body)) as ServiceReviewRequest;
     // One that comes too late pays no heed to whoever has given it up.
     const { signal, ...heedless } = init;
     const answer = await page_fetch(
@@ -72,7 +72,7 @@ export class Calls {
   }
 }
 
-function sending(request: SafetyReviewRequest): RequestInit {
+function sending(request: ServiceReviewRequest): RequestInit {
   const headers = { "content-type": "application/json" };
   return { method: "POST", headers, body: JSON.stringify(request) };
 }

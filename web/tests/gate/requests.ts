@@ -1,7 +1,6 @@
-// A service's records, given as operations, put before the safety rules: what the page would ask.
+// A service's records, given as operations, put before the safety rules: what the page would send.
 
-import { facts_of } from "../../src/gate/facts";
-import { plan_of } from "../../src/gate/plan";
+import { request_of } from "../../src/gate/review";
 import { close_records, one, take } from "../../src/records/read";
 
 /** Records as the operations that made them, and the service that is asked about. */
@@ -10,14 +9,10 @@ export interface Case {
   service: string;
 }
 
-/** Returns the facts and the plan of a case. */
+/** Returns what the page sends of a case. */
 export function asked({ operations, service }: Case) {
   close_records();
   take(operations);
   const found = one("service", service).peek();
-  if (!found) return null;
-  const { seen_until, ...plan } = plan_of(found);
-  // The page writes this moment with the phone's own offset.
-  const seen = seen_until && new Date(seen_until).toISOString();
-  return { facts: facts_of(found), plan: { ...plan, ...(seen && { seen_until: seen }) } };
+  return found ? request_of(found, Date.now()) : null;
 }

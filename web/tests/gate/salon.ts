@@ -27,6 +27,7 @@ const SPOILT: Record<string, readonly string[]> = {
   black_tattoo: ["yes_reaction"],
   dye_allergy: ["suspected"],
 };
+const OF_CLIENT = new Set(["colour_reaction", "black_tattoo", "dye_allergy"]);
 const ACTS = [
   ...(["settle", "settle", "answer", "answer", "paper", "plan", "decide", "line"] as const),
   ...(["tap", "tap", "tap", "spoil", "race", "pause", "rinse"] as const),
@@ -41,7 +42,6 @@ async function open_page() {
     ...(await import("../../src/records/write")),
     ...(await import("../../src/salon/service/services")),
     ...(await import("../../src/gate/answer")),
-    ...(await import("../../src/gate/facts")),
     ...(await import("../../src/gate/held")),
     ...(await import("../../src/salon/alert_tests/from_paper")),
     ...(await import("../../src/gate/review")),
@@ -230,7 +230,8 @@ export class Salon {
     const fact = this.pick(Object.keys(SPOILT));
     const value = this.pick(SPOILT[fact] ?? []);
     const service = this.page.one("service", id).peek();
-    const question = { fact, pointer: `/facts/${fact}`, words: "Look again", answers: [] };
+    const kept_with = OF_CLIENT.has(fact) ? "client" : "service";
+    const question = { fact, kept_with, words: "Look again", answers: [] };
     if (!service) return;
     try {
       await this.page.answer(service, [{ question: question as never, value, words: value }]);

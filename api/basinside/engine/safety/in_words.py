@@ -39,7 +39,12 @@ def rules_in_words() -> SafetyRules:
         ],
         facts=[
             FactInWords(
-                name, fact.ask, answers_in_words(fact), fact.caution, fact.fresh_hours, fact.of
+                name=name,
+                question=fact.ask,
+                answers=answers_in_words(fact),
+                caution=fact.caution,
+                fresh_hours=fact.fresh_hours,
+                of=fact.asked_of,
             )
             for name, fact in book.facts.items()
         ],

@@ -4,6 +4,8 @@ Nothing is ever filled in with its safe value, save two defaults of a product's 
 said where they stand (`releases_peroxide`, `nh3_percent`).
 """
 
+from functools import cache
+
 from ...contract.safety import SafetyReviewRequest
 from ...contract.safety_facts import SafetyFacts
 from .bowl import bowl_facts
@@ -14,15 +16,6 @@ from .rulebook import place_of, rule_book
 from .skin_test import Tested, tested
 from .times import HOUR_S, Times
 
-# Facts that are read as they came; the rest are lists, or worked out below.
-_ASKED = (
-    "guardian_consent", "colour_reaction", "black_tattoo", "dye_allergy", "persulfate_reaction",
-    "asthma", "change_since_test", "test_masking", "pregnant", "breastfeeding", "chemo", "scalp",
-    "face_rash", "metal_test", "stretch_test", "strand_test", "new_to_client", "hair_doubt",
-    "tingle_stayed", "reaction_record", "gloves", "air", "worker_skin", "worker_breathing",
-    "worker_dye_allergy", "health_note", "health_kept", "health_basis", "state_board_set",
-    "could_be_under_18", "sixteen_or_over", "eighteen_or_over",
-)  # fmt: skip
 # A test nobody speaks of is one that was not done.
 _TESTS_ON_HAIR = ("metal_test", "stretch_test", "strand_test")
 _OLDEST = 200
@@ -31,7 +24,7 @@ _OLDEST = 200
 def all_known(request: SafetyReviewRequest, times: Times) -> tuple[Facts, Tested]:
     """Return every fact the rules may read, and what the alert tests come to."""
     facts, plan = request.facts, request.plan
-    known: Facts = {name: _asked(name, request, times) for name in _ASKED}
+    known: Facts = {name: _asked(name, request, times) for name in _choices()}
     for name in _TESTS_ON_HAIR:
         if known[name].value == NOT_ASKED:
             known[name] = Known("not_done", known[name].ask)
@@ -55,6 +48,13 @@ def all_known(request: SafetyReviewRequest, times: Times) -> tuple[Facts, Tested
     found = tested(request, times, needed)
     known |= found.facts
     return known, found
+
+
+@cache
+def _choices() -> tuple[str, ...]:
+    """Return the facts that are read as they came; the rest are lists, or worked out."""
+    rows = rule_book().facts.items()
+    return tuple(name for name, row in rows if row.input == "choice" and not row.place)
 
 
 def _asked(name: str, request: SafetyReviewRequest, times: Times) -> Known:

@@ -3,9 +3,10 @@
 from collections.abc import Sequence
 from typing import NamedTuple
 
+from ...contract.fact_rows import Fact
 from ...contract.safety import Answer, Finding, Question, Severity
 from .conditions import NOT_ASKED, UNKNOWN, Ask, Facts, Verdict
-from .rulebook import ASKS, RANK, Fact, Rule, answers_of, rule_book
+from .rulebook import ASKS, RANK, Rule, answers_of, rule_book
 
 # One stop outweighs all decides, one decide all advice.
 _WEIGHT = {1: 1, 2: 100, 3: 10_000}
@@ -58,7 +59,9 @@ def _question(ask: Ask, rules: Sequence[Spoken]) -> Question:
         closes=[one.rule.id for one in rules],
         may_skip=not any(one.severity == "stop" and _waits(one) for one in rules),
         fresh=fact.fresh_hours is not None,
-        of=fact.of,
+        of=fact.asked_of,
+        kept_with=fact.kept_with,
+        input=fact.input,
     )
 
 

@@ -7,7 +7,8 @@ from typing import Literal
 
 import msgspec
 
-from ...contract.safety import Asked, Phase, Profile, Purpose, Role, Severity, Status
+from ...contract.fact_rows import Fact, fact_rows
+from ...contract.safety import Phase, Profile, Purpose, Role, Severity, Status
 from .conditions import Condition, read_condition
 
 PROFILES: tuple[Profile, ...] = ("eu", "uk", "us", "other")
@@ -65,18 +66,6 @@ class Rule(_Strict, frozen=True, kw_only=True):
         return max(self.severity.values(), key=RANK.__getitem__)
 
 
-class Fact(_Strict, frozen=True, kw_only=True):
-    """One fact that can be asked for."""
-
-    was: str
-    ask: str
-    of: Asked = "colourist"
-    answers: dict[str, str] = {}
-    caution: list[str] = []
-    fresh_hours: float | None = None
-    place: str = ""
-
-
 class Source(_Strict, frozen=True):
     """One source of the register."""
 
@@ -88,14 +77,18 @@ class Source(_Strict, frozen=True):
 
 
 class RuleBook(_Strict, frozen=True):
-    """All of it, in the order of the file."""
+    """All of it, in the order of the file. The facts have a file of their own."""
 
     edition: str
     profiles: dict[Profile, ProfileRow]
     rules: list[Rule]
-    facts: dict[str, Fact]
     worked_out: dict[str, str]
     sources: dict[str, Source]
+
+    @property
+    def facts(self) -> dict[str, Fact]:
+        """Every fact that can be asked for, by name."""
+        return fact_rows()
 
 
 _YES_NO = {"yes": "Yes", "no": "No", "unknown": "Not sure"}

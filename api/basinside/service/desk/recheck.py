@@ -137,9 +137,9 @@ def _judged(asked: Asked, review: Callable[[bytes], Reviewed]) -> Started:
     )
 
 
-def _holding(request: bytes | None, review: Callable[[bytes], Reviewed]) -> list[ShouldHold]:
+def _holding(request: bytes, review: Callable[[bytes], Reviewed]) -> list[ShouldHold]:
     """Return the findings that hold a start; if the rules give no answer, that holds it."""
-    status, body = review(request) if request else (0, b"")
+    status, body = review(request)
     if status == _ANSWERED:
         reply = _reply.decode(body)
         return [

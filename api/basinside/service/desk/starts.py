@@ -11,7 +11,7 @@ import msgspec
 from ...contract.safety import Profile
 from ...contract.sync import Change
 from ..records.fold import State
-from ..records.gate.asking import request_of
+from ..records.put_forward import records_of_review
 from ..records.show import show
 from ..records.wire import state_kept
 from ..store.reader import Reader
@@ -30,14 +30,11 @@ class Start(NamedTuple):
 
 
 class Asked(NamedTuple):
-    """A started service: its starts in order, each with the question that was due before it.
-
-    A request of None means that the records make no question.
-    """
+    """A started service: its starts in order, each with the question that was due before it."""
 
     service: str
     client: str
-    starts: list[tuple[Start, bytes | None]]
+    starts: list[tuple[Start, bytes]]
 
 
 class Starts:
@@ -108,13 +105,17 @@ class Starts:
         return folded_anew(self._reading.log_of(kept.entity_id), stamp).state
 
 
-def _request(states: list[State | None], service: str, at: str, profile: str) -> bytes | None:
-    try:
-        request = request_of([state for state in states if state], service, at, profile, "UTC")
-        return msgspec.json.encode(request) if request else None
-    except (AttributeError, KeyError, TypeError, ValueError):
-        # A record may hold anything. The page finds no answer in such a record either, and holds.
-        return None
+def _request(states: list[State | None], service: str, at: str, profile: str) -> bytes:
+    """Return the question about a service, as the page puts it to the rules before a start."""
+    return msgspec.json.encode(
+        {
+            "records": records_of_review(state for state in states if state),
+            "service": service,
+            "now": at,
+            "time_zone": "UTC",
+            "profile": profile,
+        }
+    )
 
 
 def _start_of(reading: Reader, zone: Kept) -> Start | None:

@@ -38,5 +38,5 @@ async def _look_at_all(desk: Desk) -> None:
 
 
 def _reviewed(request: bytes) -> Reviewed:
-    reply = answer("safety/reviews", request)
+    reply = answer("safety/services", request)
     return reply.status, reply.body

@@ -18,6 +18,8 @@ correction is a new record that names the old one in `corrects`.
 from dataclasses import dataclass, field
 from typing import Any, Literal
 
+from ...contract.fact_rows import Caution, cautions, merged_facts
+
 Merge = Literal["ordinary", "text", "safety", "fixed", "each"]
 
 SCHEMA = 2
@@ -31,19 +33,6 @@ class Kind:
     words: str
     fields: dict[str, Merge] = field(default_factory=dict)
     append_only: bool = False
-
-
-@dataclass(frozen=True)
-class Caution:
-    """The words of a safety fact, least caution first, and the words that say nobody knows.
-
-    `blank[0]` counts if nothing was ever written. From a blank word an answer may lead to less
-    caution. From any other word only a decision to clear it may. A word that is not in `order`
-    comes from a newer app and counts as the most cautious of all.
-    """
-
-    order: tuple[str, ...]
-    blank: tuple[str, ...] = ("not_asked", "unknown")
 
 
 def _kind(words: str, *, append_only: bool = False, **names: str) -> Kind:
@@ -60,7 +49,7 @@ KINDS: dict[str, Kind] = {
         "client",
         text="name history",
         ordinary="phone born hair learnt usual_formula",
-        safety="colour_reaction black_tattoo dye_allergy persulfate_reaction",
+        safety=" ".join(merged_facts()),
         each="answers",
     ),
     "history_entry": _kind(
@@ -135,30 +124,8 @@ KINDS: dict[str, Kind] = {
     "device": _kind("device", ordinary="name"),
 }
 
-# Caution follows the rules that a word sets off. A word that stops a service comes after one that
-# asks for a decision. Between words that stop alike the order is ours. It only decides which one
-# shows first, since all of them are kept and flagged.
-CAUTION: dict[str, Caution] = {
-    "colour_reaction": Caution(("none", "not_asked", "unknown", "mild", "severe")),
-    "black_tattoo": Caution(("never", "not_asked", "unknown", "yes_no_reaction", "yes_reaction")),
-    "dye_allergy": Caution(("none", "not_asked", "unknown", "suspected", "diagnosed")),
-    "persulfate_reaction": Caution(("none", "not_asked", "unknown", "skin", "breathing", "faint")),
-    "result": Caution(
-        (
-            "clear",
-            "not_read",
-            "unknown",
-            "itch",
-            "redness",
-            "burning",
-            "swelling",
-            "blister",
-            "spread",
-            "other",
-        ),
-        blank=("not_read", "unknown"),
-    ),
-}
+# The order of caution is the safety rules' own: contract/safety_facts.toml has it.
+CAUTION: dict[str, Caution] = cautions()
 
 
 def table() -> dict[str, Any]:

@@ -1,9 +1,9 @@
 // The safety of a service on its page: kept before the rules, and said in a line.
 import { useEffect } from "preact/hooks";
 import { watch_gate } from "../../gate/held";
-import { is_rinsed } from "../../gate/plan";
 import { gate_of } from "../../gate/state";
 import { later } from "../../parts/later";
+import { is_rinsed } from "../../salon/service/mixed";
 import type { Service } from "../../salon/service/services";
 
 export const Safety = later(() => import("../../screens/safety").then((screen) => screen.Safety));

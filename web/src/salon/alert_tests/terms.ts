@@ -1,7 +1,6 @@
 // How long the salon's insurer lets one alert test hold. Without terms it is for one service; that
 // is the rules' own answer, and only they work out from these months whether a test has lapsed.
 import { computed } from "@preact/signals";
-import type { SafetyPlan } from "../../api/shapes";
 import { at_now, rfc3339 } from "../../device/when";
 import { all } from "../../records/read";
 import { set_setting } from "../../records/write";
@@ -30,12 +29,6 @@ function is_terms(value: unknown): value is TestTerms {
     [typeof months, typeof by, typeof why, typeof review_on].join() ===
     "number,string,string,string"
   );
-}
-
-/** Returns the salon's own settings as the safety rules take them in a plan. */
-export function house_of_salon(): NonNullable<SafetyPlan["house"]> {
-  const terms = test_terms.value;
-  return terms ? { test_validity: terms } : {};
 }
 
 /** Sets for how many calendar months a test holds by the insurer's terms; 0 for one service each. */

@@ -66,7 +66,10 @@ function Coming({ service }: { service: Service }) {
   useEffect(() => {
     if (!question) return;
     const gone = new AbortController();
-    ask("safety/reviews", question, { signal: gone.signal, longest_wait_ms: LONGEST_WAIT_MS }).then(
+    ask("safety/services", question, {
+      signal: gone.signal,
+      longest_wait_ms: LONGEST_WAIT_MS,
+    }).then(
       ({ reply }) => put(reply.alert_test),
       (why: unknown) => {
         if (gone.signal.aborted) return;

@@ -3,8 +3,8 @@ import { useState } from "preact/hooks";
 import type { Question } from "../../api/shapes";
 import { date_words } from "../../device/when";
 import type { Said } from "../../gate/answer";
-import { answers_of, OF_CLIENT } from "../../gate/facts";
 import type { Entity } from "../../records/shapes";
+import { answers_of } from "../../salon/service/answers";
 import { Asking } from "./question";
 
 /** Returns the answers on one page, under one tap. */
@@ -19,12 +19,12 @@ export function Given({ service }: { service: Entity<"service"> }) {
     <details>
       <summary>Answers, {given.length}</summary>
       <ul class="safety-given">
-        {given.map(([fact, { asked = "", words, at, options = [] }]) => (
+        {given.map(([fact, { asked = "", words, at, options = [], value }]) => (
           <li key={fact}>
             {changing === fact ? (
               <Asking
                 service={service}
-                question={as_question(fact, asked, options)}
+                question={as_question(service, fact, { asked, options, value })}
                 onDone={() => put_changing("")}
               />
             ) : (
@@ -46,16 +46,23 @@ export function Given({ service }: { service: Entity<"service"> }) {
   );
 }
 
-function as_question(fact: string, words: string, answers: Question["answers"]): Question {
-  const of = OF_CLIENT.has(fact) ? "client" : "colourist";
+/** An answer's question, as it was asked: the rules ask it no more while it has an answer. */
+function as_question(
+  service: Entity<"service">,
+  fact: string,
+  { asked, options, value }: { asked: string; options: Question["answers"]; value: unknown },
+): Question {
+  const is_of_visit = fact in (service.facts ?? {});
   return {
     fact,
     pointer: `/facts/${fact}`,
-    words,
-    answers,
+    words: asked,
+    answers: options,
     closes: [],
     may_skip: false,
     fresh: false,
-    of,
+    of: is_of_visit ? "colourist" : "client",
+    kept_with: is_of_visit ? "service" : "client",
+    input: options.length > 0 ? "choice" : Array.isArray(value) ? "past" : "number",
   };
 }

@@ -2,10 +2,10 @@
 import { useState } from "preact/hooks";
 import type { Question } from "../../api/shapes";
 import { is_answered } from "../../gate/answer";
-import { is_rinsed } from "../../gate/plan";
 import { gate_of } from "../../gate/state";
 import { one } from "../../records/read";
 import type { Entity } from "../../records/shapes";
+import { is_rinsed } from "../../salon/service/mixed";
 import { Also } from "./also";
 import { Findings } from "./findings";
 import { Given } from "./given";
@@ -23,7 +23,8 @@ function asked_of(service: Entity<"service">): { waiting: Question[]; also: Ques
     reply?.findings.filter(({ group }) => group !== "good_to_know").map(({ id }) => id),
   );
   const open = (reply?.questions ?? []).filter(
-    (question) => question.of !== "app" && !is_answered(service, question),
+    (question) =>
+      question.of !== "app" && question.input !== "elsewhere" && !is_answered(service, question),
   );
   const holds = ({ closes }: Question) => closes.some((rule) => holding.has(rule));
   const sayable = ({ of, answers }: Question) => of !== "card" && answers.length > 0;

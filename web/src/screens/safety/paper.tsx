@@ -3,12 +3,12 @@
 import type { SafetyReviewReply } from "../../api/shapes";
 import { useTyped } from "../../device/typed";
 import { at_now } from "../../device/when";
-import { cards_of, NO_LINE } from "../../gate/plan";
 import { Choice } from "../../parts/choice";
 import { NO_PAPER, PaperTestForm } from "../../parts/paper";
 import type { Entity } from "../../records/shapes";
 import { RESULTS, reader_names } from "../../salon/alert_tests/alert_tests";
 import { keep_paper_test, look_at } from "../../salon/alert_tests/from_paper";
+import { lines_in_bowls } from "../../salon/service/mixed";
 
 const OPEN_FOR = new Set(["missing", "other_line", "lapsed"]);
 
@@ -22,8 +22,8 @@ export function FromPaper({ service, state }: PaperProps) {
   const client = service.client ?? "";
   const [line, put_line, forget_line] = useTyped("paper_line", client, "");
   const [entered, put, forget] = useTyped("paper_test", client, NO_PAPER);
-  const lines = cards_of(service.id).map((card) => card.line);
-  if (!OPEN_FOR.has(state.state) || lines.includes(NO_LINE)) return null;
+  const lines = lines_in_bowls(service.id);
+  if (!OPEN_FOR.has(state.state) || lines.length === 0) return null;
   const chosen = line || (lines.length === 1 ? lines[0] : undefined);
   return (
     <details>

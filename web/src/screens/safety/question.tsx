@@ -46,9 +46,9 @@ export function Asking({ service, question, left, wait = false, onDone }: Asking
       )}
       {lowering ? (
         <Lowering service={service} picked={lowering} onDone={() => onDone?.()} />
-      ) : question.fact === "hair_past" ? (
+      ) : question.input === "past" ? (
         <HairPast onDone={(value, words) => void give(value, words)} />
-      ) : question.answers.length > 0 ? (
+      ) : question.input === "choice" ? (
         question.answers.map(({ value, words }) => (
           <button
             key={value}
@@ -71,12 +71,10 @@ export function Asking({ service, question, left, wait = false, onDone }: Asking
   );
 }
 
-const IN_WORDS = new Set(["leaflet_version", "test_method"]);
-
 /** A number or a few words, and the way on for whoever does not know. */
 function Typed({
   service,
-  question: { fact },
+  question: { fact, input },
   onGive,
 }: {
   service: string;
@@ -84,7 +82,7 @@ function Typed({
   onGive: (value: unknown, words: string) => void;
 }) {
   const [text, put_text, forget] = useTyped(`answer ${fact}`, service, "");
-  const is_text = IN_WORDS.has(fact);
+  const is_text = input === "text";
   const number = Number(text.replace(",", "."));
   const can = text.trim() !== "" && (is_text || (Number.isFinite(number) && number >= 0));
   return (

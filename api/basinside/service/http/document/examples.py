@@ -129,6 +129,75 @@ SAFETY_REVIEWS: dict[str, Any] = {
     },
 }
 
+_ANSWERED = "2026-11-25T10:05:00+00:00"
+_ANSWERED_TODAY = [
+    {"fact": fact, "value": value, "at": _ANSWERED}
+    for fact, value in (("scalp", "sound"), ("gloves", "yes"), ("change_since_test", "no"))
+]
+SERVICE_REVIEWS: dict[str, Any] = {
+    "A toner on the scalp, with the records of the visit": {
+        "service": "0199c0de-0000-7000-8000-000000000002",
+        "records": {
+            "client": [
+                {
+                    "id": "0199c0de-0000-7000-8000-000000000001",
+                    "created_at": "2026-11-22T09:00:00.000Z",
+                    "name": "Ona Petrel",
+                    "colour_reaction": "none",
+                    "answers": [{"fact": "age_years", "value": 34, "at": _ANSWERED}],
+                }
+            ],
+            "service": [
+                {
+                    "id": "0199c0de-0000-7000-8000-000000000002",
+                    "created_at": "2026-11-25T10:00:00.000Z",
+                    "client": "0199c0de-0000-7000-8000-000000000001",
+                    "facts": _ANSWERED_TODAY,
+                }
+            ],
+            "zone": [
+                {
+                    "id": "0199c0de-0000-7000-8000-000000000003",
+                    "created_at": "2026-11-25T10:00:01.000Z",
+                    "service": "0199c0de-0000-7000-8000-000000000002",
+                    "name": "all over",
+                    "work": "toner",
+                    "area": "scalp",
+                    "mix": {
+                        "parts": [{"product": "st9vb"}],
+                        "developer": {"percent": 1.9},
+                    },
+                    "products": [
+                        {
+                            "id": "st9vb",
+                            "line": "Still",
+                            "class": "neutral_demi",
+                            "developer_percent": [1.9],
+                            "window": {"max": 20},
+                        }
+                    ],
+                }
+            ],
+            "alert_test": [
+                {
+                    "id": "0199c0de-0000-7000-8000-000000000004",
+                    "created_at": "2026-11-22T09:10:00.000Z",
+                    "client": "0199c0de-0000-7000-8000-000000000001",
+                    "line": "Still",
+                    "applied_at": "2026-11-22T09:10:00+00:00",
+                    "applied_by": "salon",
+                    "result": "clear",
+                    "read_at": "2026-11-25T09:40:00+00:00",
+                    "read_by": "Ana",
+                }
+            ],
+        },
+        "now": "2026-11-25T10:15:00+00:00",
+        "time_zone": "Europe/London",
+        "profile": "uk",
+    },
+}
+
 SAFETY_RULES: dict[str, Any] = {
     "One rule of many": {
         "edition": "2026-11-25",

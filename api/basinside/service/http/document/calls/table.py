@@ -10,6 +10,7 @@ from .....contract.predictions import PredictionReply, PredictionRequest
 from .....contract.products import Shelf
 from .....contract.safety import SafetyReviewReply, SafetyReviewRequest, SafetyRules
 from .....contract.schedules import ScheduleReply, ScheduleRequest
+from .....contract.service_reviews import ServiceReviewRequest
 from .....contract.weighing import MixReply, MixRequest
 from .. import examples
 from .call import Call
@@ -69,6 +70,20 @@ CALLS = (
         SafetyReviewRequest,
         SafetyReviewReply,
         examples.SAFETY_REVIEWS,
+    ),
+    Call(
+        "post",
+        "/api/safety/services",
+        "reviewService",
+        "Safety",
+        "May this service start, by its records?",
+        "The same review, asked with a service's records as they are shown. Facts and plan are"
+        " worked out from them: what the client answered and when, the alert tests and whether an"
+        " earlier service relied on one, the lines in the bowls with their leaflets, areas,"
+        " strengths and decisions. Each question says with which record its answer is kept.",
+        ServiceReviewRequest,
+        SafetyReviewReply,
+        examples.SERVICE_REVIEWS,
     ),
     Call(
         "get",

@@ -1,1 +1,0 @@
-"""Puts a service's records before the safety rules, as the page does."""
