@@ -13,7 +13,7 @@ PACKAGE = Path(__file__).resolve().parents[2] / "api" / "basinside"
 FILES = sorted([*(PACKAGE / "engine").rglob("*.py"), *(PACKAGE / "contract").rglob("*.py")])
 
 PURE_MODULES = {
-    "__future__", "bisect", "collections", "dataclasses", "difflib", "enum", "fractions",
+    "__future__", "bisect", "collections", "dataclasses", "enum", "fractions",
     "functools", "heapq", "itertools", "json", "math", "msgspec", "operator", "re",
     "string", "tomllib", "typing",
 }  # fmt: skip

@@ -2,10 +2,10 @@
 
 import re
 from collections.abc import Callable, Iterator, Sequence
-from difflib import get_close_matches
 from typing import TypeVar
 
 from ...contract.safety import Decision, HouseRule, SafetyReviewRequest
+from ..nearest import nearest
 from ..refusal import Faults
 from .instants import Impossible, Moment, read_day, read_moment
 from .rulebook import RANK, Rule, rule_book, rules_by_id
@@ -213,8 +213,8 @@ def _check_said(pointer: str, text: str, faults: Faults) -> None:
 
 
 def _did_you_mean(came: str, known: list[str], otherwise: str) -> str:
-    near = get_close_matches(came[:64], known, n=1)
-    return f"Did you mean {near[0]}?" if near else f"{otherwise}."
+    near = nearest(came[:64], known)
+    return f"Did you mean {near}?" if near else f"{otherwise}."
 
 
 def _same(one: str, other: str) -> bool:

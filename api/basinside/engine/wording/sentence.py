@@ -6,12 +6,12 @@ that came, and a new field of the contract gets its sentences without a line her
 """
 
 import re
-from difflib import get_close_matches
 
 import msgspec
 from msgspec import inspect
 
 from ...contract.problems import Fault
+from ..nearest import nearest
 from .expectation import Expectation, Step, expectation_at, field_names
 
 _COMPLAINT = re.compile(r"(?P<what>.*?)(?: - at `\$(?P<path>[^`]*)`)?", re.DOTALL)
@@ -132,7 +132,7 @@ def _hint(expected: Expectation, came: object) -> str:
 
 def _nearest(came: str, known: list[str]) -> str | None:
     # Cut, since a key may be a megabyte long and the comparison is not linear.
-    return next(iter(get_close_matches(came[:_LONGEST_SHOWN], known, n=1)), None)
+    return nearest(came[:_LONGEST_SHOWN], known)
 
 
 def _at(came: object, steps: list[Step]) -> object:
