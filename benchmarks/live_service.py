@@ -5,6 +5,7 @@ zones are changed, the strip is scrubbed and a look is kept. And what is changed
 only seconds pass: nothing but the countdowns may, once a second. Reported, never failed.
 """
 
+import re
 import sys
 from collections import Counter
 from pathlib import Path
@@ -41,6 +42,15 @@ def tap(page: Page, name: str, role: str = "button") -> None:
     page.get_by_role(role, name=name, exact=True).tap()  # type: ignore[arg-type]
 
 
+def to_the_whole_page(page: Page) -> None:
+    """Go from the basin, of one zone or of several, to the whole page of the service."""
+    page.locator(".basin").wait_for()
+    look = page.get_by_role("button", name=re.compile("looks different$"))
+    if look.count() > 0:
+        look.tap()
+    tap(page, "Whole strip")
+
+
 def with_four_zones(page: Page, address: str) -> None:
     """Walk to a service with four zones, each with a mix and a running clock."""
     page.goto(f"{address}/#/today")
@@ -51,6 +61,7 @@ def with_four_zones(page: Page, address: str) -> None:
     tap(page, "Next: the hair")
     for zone in (None, *OTHER_ZONES):
         if zone:
+            to_the_whole_page(page)
             page.locator("summary", has_text="Another zone").tap()
             tap(page, zone, "radio")
         tap(page, "What to mix")
@@ -58,7 +69,8 @@ def with_four_zones(page: Page, address: str) -> None:
         tap(page, "Mix this")
         clear(page, Locator.tap)
         tap(page, "First section on")
-        tap(page, "Last section on")
+        page.get_by_role("button", name=re.compile("^Last section on")).tap()
+    to_the_whole_page(page)
     page.locator("[data-strip]").first.wait_for()
     page.wait_for_load_state("networkidle")
 
@@ -103,10 +115,12 @@ def touched(page: Page) -> None:
         page.keyboard.press("ArrowDown")
         page.wait_for_timeout(150)
     report("the strip scrubbed by 6 minutes", page)
-    page.locator("summary", has_text="Looks different").tap()
+    tap(page, "Back to the basin")
+    page.get_by_role("button", name=re.compile("looks different$")).tap()
     tap(page, "yellower")
     page.wait_for_timeout(2 * SETTLE_MS)
     report("a look kept and judged", page)
+    tap(page, "Whole strip")
     tap(page, "−1 min")
     page.wait_for_timeout(SETTLE_MS)
     report("the clock moved by a minute", page)

@@ -72,8 +72,8 @@ class Day:
             self.written.append(text)
 
     def ends(self):
-        service = self.service.button("Last section on").button("Rinsed")
-        service.radio("as shown").button("End the service").button("Back to today")
+        service = self.service.button("Last section on").rinsed()
+        service.button("as shown").button("End the service").button("Back to today")
 
 
 def test_a_day_without_a_signal_is_all_there_at_its_end_each_thing_once(cold_phone):

@@ -59,7 +59,7 @@ def test_an_update_waits_for_clock_and_text_and_is_then_taken_by_one_tap(phone, 
         expect(notice(held)).to_have_text("A new version is ready. It waits: a clock is running.")
         expect(update_button(held)).to_have_count(0)
 
-    service.button("Last section on").button("Rinsed")
+    service.button("Last section on").rinsed()
     expect(notice(page)).to_have_text("A new version is ready. It waits: text is being written.")
     update_button(window).click()
     expect(notice(window)).to_contain_text("another window has a clock running or text not saved")

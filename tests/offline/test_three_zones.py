@@ -25,7 +25,7 @@ LARGEST = """() => {
   return {
     px: most,
     others: largest.filter((one) =>
-        !one.closest(".order, .order-due, .judge-order"))
+        !one.closest(".order, .order-due, .basin-order"))
       .map((one) => one.textContent),
   };
 }"""
@@ -74,32 +74,32 @@ def test_three_zones_are_lightened_toned_judged_and_mended_without_a_server(cold
     expect(page.get_by_role("region", name="Light enough")).to_contain_text("Rinse now")
 
     # The hair it left, toned; and the roots beside it, with a bowl of their own.
-    service.button("Rinsed").button("Tone this hair")
+    service.rinsed().button("Tone this hair")
     mixed(service)
     service.tap(page.locator("summary", has_text="Another zone")).radio("roots")
     mixed(service)
     order = page.get_by_role("region", name="Order of work")
     expect(order).to_contain_text("Every zone lands inside its window")
 
+    # At the basin the order of work leads: the other zone goes on next.
     service.cleared().button("First section on").button("Last section on")
-    expect(page.locator(".order-figure")).to_be_visible()
-    expect(page.locator(".order-due strong")).to_be_visible()
-    assert_the_order_is_largest(page)
+    expect(page.locator(".basin-order")).to_have_text(re.compile("^Put all over, toner on"))
     assert_for_a_glove(page)
-    service.radio("all over, toner").button("First section on").button("Last section on")
-    expect(page.locator(".clock-line")).to_have_count(2)
+    service.button("Put all over, toner on").button("Last section on: all over, toner")
+    expect(page.locator(".basin-order")).to_have_text(re.compile("^Wait"))
+    assert_the_order_is_largest(page)
 
     # Judged at the basin: what to do follows, for this head.
-    service.tap(page.locator("summary", has_text="Looks different"))
-    service.button("yellower")
-    expect(page.locator(".judge-order")).to_have_text(
+    service.tap(page.get_by_role("button", name=re.compile("looks different$"))).button("yellower")
+    expect(page.get_by_role("button", name="Undo: yellower")).to_be_visible()
+    expect(page.locator(".basin-order")).to_have_text(
         re.compile("Wait|Look again|Rinse now|Saturate")
     )
     assert_the_order_is_largest(page)
 
     # One zone rinsed brings the other; a strand of it dried says that it missed.
-    service.button("Rinsed")
-    service.button("Rinsed").button("yellower").button("It missed: what now?")
+    service.rinsed()
+    service.rinsed().button("yellower").button("It missed: what now?")
     ways = page.get_by_role("region", name="Ways on")
     expect(ways.locator(".mend-name").filter(has_text="Wash once")).to_have_count(1)
     service.tap(ways.get_by_role("button", name="Mix this second").first)

@@ -118,8 +118,8 @@ class Chair(Service):
         return any("first_section_at" in fields for fields in written[self.before :])
 
     def ended(self):
-        self.button("Last section on").button("Rinsed")
-        self.radio("as shown").button("End the service").button("Back to today")
+        self.button("Last section on").rinsed()
+        self.button("as shown").button("End the service").button("Back to today")
         return self
 
     def shot(self, name):

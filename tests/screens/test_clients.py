@@ -64,12 +64,11 @@ def test_the_last_act_is_undone_and_done_again_by_one_tap(visit):
     service = Service(visit()).open().of_a_new_client().to_the_clock()
     page = service.page
     service.button("Last section on")
-    expect(page.get_by_text("Last section on.")).to_be_visible()
-    service.button("Undo")
-    expect(page.get_by_role("button", name="Last section on")).to_be_visible()
+    service.button("Undo: last section on")
+    expect(page.get_by_role("button", name="Last section on", exact=True)).to_be_visible()
     service.button("Redo")
-    expect(page.get_by_text("Last section on.", exact=True)).to_be_visible()
-    expect(page.get_by_role("button", name="Last section on")).to_have_count(0)
+    expect(page.get_by_role("button", name="Undo: last section on")).to_be_visible()
+    expect(page.get_by_role("button", name="Last section on", exact=True)).to_have_count(0)
 
 
 def test_the_days_acts_are_listed_and_taken_back_one_by_one(visit):

@@ -68,7 +68,7 @@ def test_two_formulas_stand_side_by_side(visit):
 
 def test_a_result_is_kept_as_a_formula_of_its_client(visit):
     formulas = Formulas(visit()).open().of_a_new_client().to_the_clock()
-    formulas.button("Last section on").button("Rinsed")
+    formulas.button("Last section on").rinsed()
     formulas.tap(formulas.page.locator("summary", has_text="Keep this formula"))
     formulas.button("Keep it")
     formulas.tap(formulas.page.get_by_role("link", name="Look at the formula"))

@@ -22,7 +22,7 @@ AFTER_THE_RINSE = ("result", "ways on", "rinsed of a lightener")
 
 # The largest figure or order of work on the page, in pixels.
 LARGEST = """() => Math.max(0, ...[...document.querySelectorAll(
-    ".order-figure, .ladder-figure, .order-due strong, .lighten-scale strong")]
+    ".order-figure, .ladder-figure, .order-due strong, .lighten-scale strong, .basin-order")]
   .filter((one) => one.checkVisibility())
   .map((one) => parseFloat(getComputedStyle(one).fontSize)))"""
 
@@ -56,21 +56,26 @@ def two_zones(service):
     page = service.of_a_new_client().to_the_mix().cleared().page
     expect(page.locator(".ladder")).to_be_visible()
     yield "weigh"
-    service.button("First section on").button("Last section on")
+    service.button("First section on").button("Last section on").whole()
     service.visit.unfold("Another zone")
     service.radio("roots")
     service.button("What to mix")
     expect(service.visit.cards.first).to_be_attached()
-    service.button("Mix this").cleared().button("First section on").button("Last section on")
-    expect(page.locator(".order-due strong")).to_be_visible()
-    expect(page.locator("[data-strip]")).to_be_visible()
+    service.button("Mix this").cleared().button("First section on")
+    service.button("Last section on: roots")
+    expect(page.locator(".basin-three")).to_be_visible()
     yield "two zones running"
-    service.button("yellower")
-    expect(page.locator(".judge-order")).to_be_visible()
+    service.button("All over: looks different").button("yellower")
+    expect(page.get_by_role("button", name="Undo: yellower", exact=True)).to_be_visible()
+    yield "judged"
+    service.whole()
+    expect(page.locator("[data-strip]")).to_be_visible()
+    page.locator("summary", has_text="Looks different").tap()
     page.get_by_label("L*").tap()
-    yield "judged, a reading typed"
-    service.button("Rinsed").button("Rinsed").button("yellower")
-    expect(page.get_by_role("radio", name="warmer", exact=True)).to_be_checked()
+    yield "whole strip, a reading typed"
+    service.button("Back to the basin").rinsed().rinsed().button("yellower")
+    pressed = page.get_by_role("button", name="yellower", exact=True)
+    expect(pressed).to_have_attribute("aria-pressed", "true")
     yield "result"
     service.button("It missed: what now?")
     expect(page.get_by_role("region", name="Ways on")).to_be_visible()
@@ -88,12 +93,12 @@ def a_lightener(service):
     service.button("Heard").tap(page.get_by_role("radio", name="level 7").first)
     expect(page.get_by_role("region", name="Light enough")).to_contain_text("More time")
     yield "looked at"
-    service.button("Last section on").button("Rinsed")
+    service.button("Last section on").rinsed()
     expect(page.get_by_role("button", name="Tone this hair")).to_be_visible()
     yield "rinsed of a lightener"
 
 
-@pytest.mark.parametrize(("walk", "screens"), [(two_zones, 5), (a_lightener, 4)])
+@pytest.mark.parametrize(("walk", "screens"), [(two_zones, 6), (a_lightener, 4)])
 def test_a_live_screen_is_for_a_glove_and_for_everybody(visit, walk, screens):
     # The page's policy lets no foreign script in, axe included; this context is for it alone.
     shown = visit(bypass_csp=True)

@@ -31,7 +31,7 @@ def test_set_back_by_an_hour_the_minute_stays_right_and_it_is_said(service):
     service.button("Last section on").button("I have read this")
     expect(notice).to_have_count(0)
     expect(service.page.locator(".order-words")).to_contain_text("Wait")
-    service.button("Rinsed")
+    service.rinsed()
     steps = [
         op["fields"]["what"] for op in service.records("outbox") if op["kind"] == "step.create"
     ]

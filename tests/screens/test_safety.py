@@ -94,7 +94,7 @@ def test_a_held_visit_gets_its_alert_test_now_and_is_moved_to_another_day(visit)
 
 def test_once_all_is_rinsed_nothing_is_held_and_the_answers_stay(visit):
     service = Service(visit()).open().of_a_new_client().to_the_clock()
-    service.button("Last section on").button("Rinsed")
+    service.button("Last section on").rinsed()
     folded = service.page.locator("#safety .fold-line")
     expect(folded).to_contain_text("rinsed, answers on record")
     service.tap(folded)

@@ -64,9 +64,35 @@ class Service:
         expect(self.countdown).to_be_visible()
         return self
 
+    def whole(self):
+        """Goes from the basin to the service's whole page."""
+        return self.button("Whole strip")
+
+    def whole_of_the_first(self):
+        """Goes to the whole page from the basin of one zone or of several."""
+        look = self.page.get_by_role("button", name=re.compile("looks different$"))
+        whole = self.page.get_by_role("button", name="Whole strip", exact=True)
+        expect(look.or_(whole).first).to_be_visible()
+        if whole.count() == 0:
+            self.tap(look)
+        return self.tap(whole)
+
+    def rinsed(self):
+        """Rinses the zone at the basin: with one tap in its window, and before it as keys hold."""
+        early = self.page.get_by_role("button", name="Rinse early…", exact=True)
+        now = self.page.get_by_role("button", name=re.compile("^Rinsed: "))
+        expect(early.or_(now).first).to_be_visible()
+        if now.count() > 0:
+            return self.tap(now)
+        self.tap(early)
+        for words in ("^Hold: ", "^Press again: "):
+            self.page.get_by_role("button", name=re.compile(words)).press("Enter")
+            self.taps += 1
+        return self
+
     def to_the_end(self):
-        self.to_the_clock().button("Last section on").button("Rinsed")
-        self.radio("as shown").button("End the service").button("Back to today")
+        self.to_the_clock().button("Last section on").rinsed()
+        self.button("as shown").button("End the service").button("Back to today")
         return self
 
     @property

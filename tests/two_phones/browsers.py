@@ -148,7 +148,12 @@ def to_the_notes(window, name):
     """Opens the notes of a service of today."""
     window.go("today")
     window.page.locator(".day-row", has_text=name).click()
-    window.page.locator("summary", has_text="Notes").click()
+    notes = window.page.locator("summary", has_text="Notes")
+    basin = window.page.get_by_role("button", name="Whole strip", exact=True)
+    expect(notes.or_(basin).first).to_be_visible()
+    if basin.is_visible():
+        basin.click()
+    notes.click()
 
 
 def rename(window, name, other):

@@ -16,14 +16,26 @@ process.chdir(process.argv[2] ?? web);
  */
 const ROOMS = {
   pages: [
-    ...["screens", "parts", "gate", "salon", "bench", "shelf", "records", "device", "engine"],
+    ...[
+      "screens",
+      "parts",
+      "gate",
+      "prediction",
+      "salon",
+      "bench",
+      "shelf",
+      "records",
+      "device",
+      "engine",
+    ],
     ...["references", "offline", "courier", "api/shapes", "place", "wide", "alarm"],
   ],
   screens: [
-    ...["parts", "gate", "salon", "bench", "shelf", "records", "device", "engine"],
+    ...["parts", "gate", "prediction", "salon", "bench", "shelf", "records", "device", "engine"],
     ...["references", "offline", "courier", "api/shapes", "place"],
   ],
   gate: ["salon", "records", "device", "engine", "api/shapes"],
+  prediction: ["salon", "shelf", "records", "device", "engine", "api"],
   alarm: ["salon", "records", "device", "wide"],
   salon: ["bench", "shelf", "records", "device", "engine", "api/shapes"],
   bench: ["shelf", "records", "device", "engine", "references", "api/shapes"],

@@ -16,7 +16,6 @@ import { look_at_storage, something_to_lose } from "./offline/storage";
 import { open_acts } from "./records/acts";
 import { is_paired, open_records } from "./records/read";
 import { kept_state, last_act } from "./records/write";
-import { watch_judged } from "./salon/service/judged";
 import { clock_runs, running, watch_clock } from "./salon/service/running";
 import { fetch_shelf } from "./shelf/shelf";
 import { Shell } from "./shell";
@@ -34,13 +33,24 @@ watch_bench();
 watch_clock();
 watch_alarms();
 watch_questions();
-watch_judged();
 void fetch_shelf();
 // A store that does not open now is tried again by the next write, which says so where it fails.
 open_records()
   .then(() => open_acts(Date.now()))
   .catch(() => undefined);
 open_typed().catch(() => undefined);
+
+// What is foretold of the zones on a head comes with the first of them, and stays.
+const end_waiting = effect(() => {
+  if (!clock_runs.value) return;
+  import("./prediction/everywhere").then(
+    ({ watch_everywhere }) => {
+      end_waiting();
+      watch_everywhere();
+    },
+    () => undefined,
+  );
+});
 
 // A phone of its own sends nothing, and does not load what would.
 effect(() => {

@@ -10,6 +10,7 @@ import { NotKeptBar, UndoBar } from "./parts/undo";
 import { address_of, back, type PlaceName, place } from "./place";
 import { is_paired } from "./records/read";
 import { kept_state, last_act, let_act_be, let_unkept_go, redo, undo } from "./records/write";
+import { basin_is_open } from "./salon/service/basin";
 import { rings_by_service } from "./salon/service/moments";
 import { now_ms, running } from "./salon/service/running";
 import { ask_who, asks_who, initials, not_now, worker_name } from "./salon/who";
@@ -193,11 +194,13 @@ function Frame() {
       </div>
     );
   }
+  // The basin is one screen: nothing of the frame but the bar stands beside it.
+  const basin = name === "service" && basin_is_open(id);
   return (
-    <div class="frame">
+    <div class={basin ? "frame frame-basin" : "frame"}>
       <div ref={first} class="scroll" tabIndex={-1} key={key}>
-        <Top />
-        <Notices />
+        {!basin && <Top />}
+        {!basin && <Notices />}
         <main>{body}</main>
       </div>
       <Bar step={step} />
@@ -292,6 +295,8 @@ function LastAct() {
   const act = last_act.value;
   // What rings goes first; the act stays in the list of the day.
   if (!act || ringing.value.length > 0) return null;
+  // At the basin it stands beside what was tapped.
+  if (!act.asks && place.value.name === "service" && basin_is_open(place.value.id)) return null;
   return (
     <UndoBar
       words={act.words}

@@ -17,6 +17,7 @@ import {
   what_ifs_shown,
   wish_entry,
 } from "./entries";
+import { as_learnt } from "./learnt";
 import { hair_of, wish_of } from "./requests";
 
 /** The zone whose entries are laid out; empty while a mix is only tried out. */
@@ -89,12 +90,14 @@ export async function put_away(): Promise<void> {
   // What only lies here must not be written over what another phone has entered since.
   if (!zone || text === laid.value || text === JSON.stringify(zone.entered)) return;
   laid.value = text;
+  const hair = hair_of(now.hair);
+  const client = one("service", zone.service ?? "").value?.client;
   await change(
     "zone",
     zone_id,
     {
       entered: now,
-      hair: hair_of(now.hair),
+      hair: hair && as_learnt(hair, client),
       wish: wish_of(now.wish),
     },
     null,

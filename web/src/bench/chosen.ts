@@ -6,6 +6,7 @@ import { bare_look } from "../references";
 import { shelf } from "../shelf/shelf";
 import { bench_zone } from "./bench";
 import { hair_entry } from "./entries";
+import { as_learnt } from "./learnt";
 import { hair_of } from "./requests";
 
 /** The formula whose strip is shown; null while the question it would answer is open. */
@@ -34,16 +35,7 @@ export const products_in_hand = computed<readonly Product[]>(() => {
 /** The hair as entered, with how fast and how much this client's head took colour before. */
 export const hair_entered = computed<Hair | null>(() => {
   const hair = hair_of(hair_entry.value);
-  const client = one("service", zone.value?.service ?? "").value?.client;
-  const { rate, uptake, sure } = one("client", client ?? "").value?.learnt ?? {};
-  return (
-    hair && {
-      ...hair,
-      ...(rate !== undefined && { rate }),
-      ...(uptake !== undefined && { uptake }),
-      ...(sure !== undefined && { sure: sure as NonNullable<Hair["sure"]> }),
-    }
-  );
+  return hair && as_learnt(hair, one("service", zone.value?.service ?? "").value?.client);
 });
 
 /** The drawn reference of the hair as entered, where there is one for it. */

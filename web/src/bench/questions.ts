@@ -4,6 +4,7 @@ import { effect } from "@preact/signals";
 import type { Hair, PredictionRequest } from "../api/shapes";
 import { bare_hair, formulas, strip, what_ifs } from "../engine/questions";
 import { shelf } from "../shelf/shelf";
+import { bench_zone } from "./bench";
 import {
   chosen_formula,
   drawn_look,
@@ -50,7 +51,8 @@ function follow_choice(): void {
 }
 
 function ask_strip(): void {
-  const hair = hair_in_hand.value;
+  // A zone of a service has a prediction of its own.
+  const hair = bench_zone.value ? null : hair_in_hand.value;
   const request = hair && request_for(hair);
   if (request) strip.put(request);
   else strip.drop();

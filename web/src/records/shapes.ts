@@ -204,6 +204,8 @@ export interface Records {
     window?: Window;
     /** The longest its products may stay on, by their leaflets. */
     most_minutes?: number;
+    /** The minute another look is worth taking at, as the last look has shown. */
+    look_again_min?: number;
     predicted?: Colour;
     formula?: Id;
     order?: number;
@@ -248,6 +250,8 @@ export interface Records {
     lab?: Lab;
     words?: ReadingWords;
     at?: Moment;
+    /** Whether somebody has said that it is right, though hardly any such head looks so. */
+    trusted?: true;
   } & Corrects;
   step: { service?: Id; what?: string; at?: Moment; by?: string } & Corrects;
   decision: {

@@ -86,8 +86,8 @@ KINDS: dict[str, Kind] = {
         fixed="service",
         text="name",
         ordinary="work lightener looked area heat entered hair wish mix mix_chosen products window"
-        " most_minutes predicted formula order first_section_at last_section_at deadline_at"
-        " rinsed_at",
+        " most_minutes look_again_min predicted formula order first_section_at last_section_at"
+        " deadline_at rinsed_at",
     ),
     # A visit as it stood when a zone's first section went on; nothing learnt later is in it.
     "start": _kind(
@@ -98,7 +98,7 @@ KINDS: dict[str, Kind] = {
     ),
     "note": _kind("note", append_only=True, fixed="service client text photo at"),
     "reading": _kind(
-        "reading", append_only=True, fixed="service zone minute where source lab words at"
+        "reading", append_only=True, fixed="service zone minute where source lab words at trusted"
     ),
     "step": _kind("step", append_only=True, fixed="service what at by"),
     "decision": _kind(

@@ -1,5 +1,5 @@
 // One service from top to bottom: wish, hair, mix, on the head, result. One section open at a time,
-// of one zone at a time; what runs stays in the bar.
+// of one zone at a time; what runs stays in the bar. From the last section on it is the basin.
 
 import { useEffect } from "preact/hooks";
 import { date_words } from "../../device/when";
@@ -7,14 +7,18 @@ import { Absent } from "../../parts/absent";
 import { BeforeYouMix } from "../../parts/caution";
 import { later } from "../../parts/later";
 import { address_of } from "../../place";
+import { watch_predictions } from "../../prediction/watch";
 import { one, records_ready } from "../../records/read";
 import { notes_of_service } from "../../salon/clients";
+import { basin_is_open } from "../../salon/service/basin";
 import { client_name, zones_of } from "../../salon/service/services";
+import { open_basin } from "../../screens/basin/state";
 import { HandsNow } from "../../screens/gloves";
 import { Whose } from "../../screens/in_hands";
 import { Notes } from "../../screens/note";
 import { Zones } from "../../screens/zones";
 import { SectionList } from "../sections";
+import { ServiceBasin } from "./basin";
 import { useGate } from "./safety";
 import { sections_of } from "./sections";
 import { follow_zone, lay_out_zone, section_shown, zone_shown } from "./zone";
@@ -27,7 +31,7 @@ const OrderOfWork = later(() => import("../../screens/order").then((screen) => s
 export function ServiceBody({ id }: { id: string }) {
   return (
     <>
-      <Whose service={id} />
+      {!basin_is_open(id) && <Whose service={id} />}
       <ServicePage id={id} />
     </>
   );
@@ -44,9 +48,12 @@ function ServicePage({ id }: { id: string }) {
     if (zone) follow_zone(zone);
   }, [zone?.id, zone?.first_section_at, zone?.rinsed_at]);
   useGate(id);
+  useEffect(() => watch_predictions(id), [id]);
+  useEffect(() => open_basin, [id]);
   if (!records_ready.value) return <p class="quiet">Opening what is kept on this phone…</p>;
   if (!service || !zone)
     return <Absent what="service" href={address_of("today")} way="Go to today" />;
+  if (basin_is_open(id)) return <ServiceBasin service={service} />;
   const notes = notes_of_service(id);
   return (
     <>

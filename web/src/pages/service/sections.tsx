@@ -6,6 +6,7 @@ import { later } from "../../parts/later";
 import { keep_zone } from "../../salon/formulas";
 import { minutes_of, type Running, running } from "../../salon/service/running";
 import { client_name, type Service, type Zone } from "../../salon/service/services";
+import { open_basin } from "../../screens/basin/state";
 import { Hair } from "../../screens/hair";
 import { hair_line } from "../../screens/hair/actions";
 import { LiveStrip } from "../../screens/strip/live";
@@ -32,6 +33,7 @@ const KeepFormula = later(() =>
 );
 const Result = later(() => import("../../screens/result").then((screen) => screen.Result));
 const Judge = later(() => import("../../screens/judge").then((screen) => screen.Judge));
+const Dried = later(() => import("../../screens/judge/dried").then((screen) => screen.Dried));
 
 /** Returns a zone's sections, in their order. */
 export function sections_of(service: Service, zone: Zone): SectionOf[] {
@@ -112,7 +114,10 @@ export function sections_of(service: Service, zone: Zone): SectionOf[] {
       inside: () => (
         <>
           {lightener && zone.rinsed_at && <AfterLightener key={zone.id} zone={zone} />}
-          <Result service={service} />
+          <Result
+            service={service}
+            dried={zone.mix && zone.rinsed_at ? <Dried key={zone.id} zone={zone} /> : undefined}
+          />
           {zone.mix && zone.rinsed_at && <AfterRinse key={zone.id} zone={zone} />}
           {zone.mix && (
             <KeepFormula
@@ -131,5 +136,5 @@ export function sections_of(service: Service, zone: Zone): SectionOf[] {
 /** The look at the basin, at the present minute. */
 function JudgeNow({ zone, clock }: { zone: Zone; clock: Running }) {
   const minute = useMemo(() => minutes_of(clock), [clock]).value;
-  return <Judge zone={zone} minute={minute} />;
+  return <Judge zone={zone} minute={minute} onKept={open_basin} />;
 }

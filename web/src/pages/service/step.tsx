@@ -1,6 +1,5 @@
 // The next step of a service, for the thumb.
 import { allow_alarms } from "../../alarm";
-import { lay_out } from "../../bench/bench";
 import { chosen_formula } from "../../bench/chosen";
 import { open } from "../../bench/entries";
 import { is_for_client, may_start, may_start_now } from "../../gate/held";
@@ -8,20 +7,23 @@ import { gate_of } from "../../gate/state";
 import { MainStep, Steps } from "../../parts/steps";
 import { go } from "../../place";
 import { one } from "../../records/read";
+import { basin_is_open } from "../../salon/service/basin";
 import { is_mixed } from "../../salon/service/lightening";
-import { running } from "../../salon/service/running";
+import { type Running, running } from "../../salon/service/running";
 import {
   end_service,
   first_section_on,
   last_section_on,
   most_minutes_of,
   move_beginning,
-  rinsed,
   take,
+  type Zone,
 } from "../../salon/service/services";
 import { note_held } from "../../salon/service/standing";
 import { author_first } from "../../salon/who";
+import { open_basin } from "../../screens/basin/state";
 import { has_wish, wish_missing } from "../../screens/wish/actions";
+import { rinse, ServiceBasinStep } from "./basin";
 import { section_shown, zone_shown } from "./zone";
 
 /** What holds a service by what the rules last said of it, what only waits for answers last. */
@@ -31,11 +33,26 @@ function holding(service: string) {
   return [...holds.filter(({ certain }) => certain), ...holds.filter(({ certain }) => !certain)];
 }
 
+/** What the thumb does while a clock runs: finish putting it on, then the basin, or the rinse. */
+function ClockStep({ clock, zone }: { clock: Running; zone: Zone }) {
+  const [words, onTap] = !zone.last_section_at
+    ? (["Last section on", () => void last_section_on(zone)] as const)
+    : clock.checks_min
+      ? ([`Rinsed: ${clock.zone_name}`, () => void rinse(clock)] as const)
+      : (["Back to the basin", open_basin] as const);
+  return (
+    <button type="button" class="step-main" onClick={onTap}>
+      {words}
+    </button>
+  );
+}
+
 /** Returns the next step of a service, for the thumb. */
 export function ServiceStep({ id }: { id: string }) {
   const service = one("service", id).value;
   const zone = service && zone_shown(service);
   if (!service || !zone) return null;
+  if (basin_is_open(id)) return <ServiceBasinStep service={service} />;
   const now = section_shown(zone);
   const clock = running.value.find((one) => one.zone === zone.id);
   if (now === "wish") {
@@ -93,24 +110,7 @@ export function ServiceStep({ id }: { id: string }) {
         <button type="button" onClick={() => void move_beginning(zone, 1)}>
           −1 min
         </button>
-        {zone.last_section_at ? (
-          <button
-            type="button"
-            class="step-main"
-            onClick={async () => {
-              await rinsed(clock);
-              const next = running.value.find((one) => one.service === service.id);
-              if (next) await lay_out(next.zone, "strip");
-              else open("result");
-            }}
-          >
-            Rinsed
-          </button>
-        ) : (
-          <button type="button" class="step-main" onClick={() => void last_section_on(zone)}>
-            Last section on
-          </button>
-        )}
+        <ClockStep clock={clock} zone={zone} />
         <button type="button" onClick={() => void move_beginning(zone, -1)}>
           +1 min
         </button>

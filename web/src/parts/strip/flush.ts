@@ -14,6 +14,11 @@ function flush_of(minutes: readonly StripMinute[], look: WetLook) {
   return { tone, minute: pinkest.minute, last: flushed.at(-1)?.minute ?? pinkest.minute };
 }
 
+/** Returns the flush of a strip: on the head, else when a strand is wiped; undefined for none. */
+export function flush_expected(minutes: readonly StripMinute[]) {
+  return flush_of(minutes, "on_head") ?? flush_of(minutes, "wiped");
+}
+
 /** Returns the sentence that announces a flush, or undefined where none is expected. */
 export function flush_sentence(minutes: readonly StripMinute[]): string | undefined {
   const on_head = flush_of(minutes, "on_head");

@@ -1,11 +1,12 @@
 // The development strip: what is seen on the head, what is under it, and what would be had dry,
 // minute by minute. Scrubbed with the thumb or the arrow keys; read out as a sentence a minute.
-import { useEffect, useRef, useState } from "preact/hooks";
+import { useRef } from "preact/hooks";
 import type { StripMinute, Window } from "../../api/shapes";
 import { geometry } from "./geometry";
 import { Lanes } from "./lanes";
 import { Axis, Bracket, LaneNames, Now, StripName } from "./marks";
 import "./style.css";
+import { use_width } from "./width";
 import { minute_sentence } from "./window";
 
 export interface StripOf {
@@ -32,7 +33,7 @@ const SIDEWAYS_FROM_PX = 520;
 /** Returns the strip, or several on one time axis, as one slider over the minutes. */
 export function Strip({ strips: of_mix, beside = [], began_ms, minute, onMinute }: StripProps) {
   const frame = useRef<HTMLDivElement>(null);
-  const width = useWidth(frame);
+  const width = use_width(frame);
   const [own] = of_mix;
   const [first, last] = ends_of(own);
   const sideways = width >= SIDEWAYS_FROM_PX;
@@ -153,17 +154,4 @@ export function Strip({ strips: of_mix, beside = [], began_ms, minute, onMinute 
 /** Returns a strip's first and last minute on the axis. */
 function ends_of({ minutes, starts = 0 }: StripOf): readonly [number, number] {
   return [starts + (minutes[0]?.minute ?? 0), starts + (minutes.at(-1)?.minute ?? 0)];
-}
-
-/** Returns the width of an element in whole pixels, kept up to date; 0 before it is measured. */
-function useWidth(frame: { current: HTMLElement | null }): number {
-  const [width, setWidth] = useState(0);
-  useEffect(() => {
-    const element = frame.current;
-    if (!element) return;
-    const watch = new ResizeObserver(() => setWidth(Math.floor(element.clientWidth)));
-    watch.observe(element);
-    return () => watch.disconnect();
-  }, [frame]);
-  return width;
 }

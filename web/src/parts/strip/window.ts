@@ -11,12 +11,6 @@ export interface Order {
   why: string;
 }
 
-/** Returns what to do once the maker's time is over, whatever the window said. */
-export const OVER: Order = {
-  verb: "Rinse now",
-  why: "The maker’s time is over. Longer is not for this product.",
-};
-
 /** Returns what to do at a minute: wait, look again, or rinse. */
 export function order_at(minute: number, window: Window): Order {
   if ("reason" in window) return { verb: "Dry a strand", why: window.reason };

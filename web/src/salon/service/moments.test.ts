@@ -13,7 +13,8 @@ function clock(fields: Partial<Running> = {}): Running {
     began_ms: 0,
     most_ms: 20 * MINUTE_MS,
     window: { earliest: 7, best: 10, latest: 12 },
-    due: { words: "", at_ms: 0, last: false },
+    is_on: true,
+    due: { is: "from", words: "", at_ms: 0, last: false },
     ...fields,
   };
 }
@@ -46,6 +47,14 @@ test("no moment lies after the maker's time", () => {
   expect(moments_of(short).map(({ at_ms }) => at_ms)).toEqual([7 * MINUTE_MS, 9 * MINUTE_MS]);
   const hopeless = clock({ window: { reason: "out of reach" } });
   expect(moments_of(hopeless).map(({ at_ms }) => at_ms)).toEqual([20 * MINUTE_MS]);
+});
+
+test("a second look that is worth waiting for rings in the place of the first minute", () => {
+  const looked = clock({ look_again_min: 9 });
+  expect(moments_of(looked).map(({ words }) => words)).toEqual([
+    "Wren, roots: look again",
+    "Wren, roots: rinse now",
+  ]);
 });
 
 test("the next moment is the first of all clocks", () => {

@@ -1,6 +1,5 @@
 // The moments that must not be missed: of each clock, when to look again and when to rinse.
-
-import { MINUTE_MS } from "../../device/when";
+import { type Step, steps_of } from "./order";
 import type { Running } from "./running";
 
 export interface Moment {
@@ -17,29 +16,34 @@ export interface Moment {
   last: boolean;
 }
 
-/** Returns the moments of a clock in their order. */
+/** Returns the moments of a clock in their order: its steps, but for the best one in between. */
 export function moments_of(clock: Running): Moment[] {
-  const { zone, service, client_name, zone_name, began_ms, most_ms, window, checks_min } = clock;
+  const { zone, service, client_name, zone_name, checks_min } = clock;
   const who = [client_name, zone_name].filter(Boolean).join(", ");
-  const moment = (at: number, what: string, last: boolean): Moment => {
-    const at_ms = Math.min(at, most_ms);
-    const key = `${zone} ${at_ms} ${last}`;
-    const words = `${who}: ${what}`;
-    return { key, at_ms, service, client_name, zone_name, what, words, last };
-  };
-  if (checks_min) {
-    return [
-      ...checks_min.map((minute) =>
-        moment(began_ms + minute * MINUTE_MS, `look under the lightener, minute ${minute}`, false),
-      ),
-      moment(most_ms, "rinse now, the leaflet’s time is over", true),
-    ];
+  return steps_of(clock)
+    .filter(({ is }) => is !== "best")
+    .map((step) => {
+      const { at_ms, last } = step;
+      const what = rung_words(step, checks_min !== undefined);
+      const key = `${zone} ${at_ms} ${last}`;
+      return { key, at_ms, service, client_name, zone_name, what, words: `${who}: ${what}`, last };
+    });
+}
+
+/** Returns what a step asks for when it rings. */
+function rung_words({ is, words }: Step, lightener: boolean): string {
+  switch (is) {
+    case "look":
+      return words.replace("look at", "look under the lightener, minute");
+    case "look_again":
+      return "look again";
+    case "over":
+      return `rinse now, the ${lightener ? "leaflet" : "maker"}’s time is over`;
+    case "by":
+      return "rinse now";
+    default:
+      return "look again, you can rinse from here";
   }
-  if ("reason" in window) return [moment(most_ms, "rinse now, the maker’s time is over", true)];
-  return [
-    moment(began_ms + window.earliest * MINUTE_MS, "look again, you can rinse from here", false),
-    moment(began_ms + window.latest * MINUTE_MS, "rinse now", true),
-  ];
 }
 
 /** Returns the moments that have come and were not heard yet, the latest of each zone only. */

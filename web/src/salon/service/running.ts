@@ -2,71 +2,28 @@
 // first and the last section got their mix, and the window), read against the wall clock; nothing
 // counts by itself, so a reload, a locked phone or another phone shows the same minute.
 import { computed, effect, type ReadonlySignal, signal } from "@preact/signals";
-import type { Window } from "../../api/shapes";
 import { look_since_closed, moved_since, note_clock, take_move } from "../../device/clock_moves";
 import { MINUTE_MS } from "../../device/when";
 import { all, one } from "../../records/read";
 import { checks_of } from "./lightening";
+import { due_next, type OnHead, type Step, within_makers_time } from "./order";
 
-export interface Running {
+export interface Running extends OnHead {
   zone: string;
   service: string;
   /** Who it is on, and which hair of theirs. */
   client_name: string;
   zone_name: string;
-  /**
-   * When the minutes of the strip began, by this phone's clock as it is now: the last section on, or
-   * the first while that is not.
-   */
-  began_ms: number;
-  /** The end of the maker's time, counted from the first section. */
-  most_ms: number;
-  window: Window;
-  /** Under a lightener: the minutes to look at, from the last look on. */
-  checks_min?: readonly number[];
+  /** Whether its last section is on: until then its minutes count from the first. */
+  is_on: boolean;
   /** How long after its moments this device rings: the desk waits whether somebody hears. */
   rings_late_ms?: number;
   /** What comes next for it, and when. */
-  due: Due;
-}
-
-interface Due {
-  words: string;
-  at_ms: number;
-  /** Whether this is the last thing that comes: after it the zone is only late. */
-  last: boolean;
+  due: Step;
 }
 
 /** The wall clock, in milliseconds: moves each second while a clock runs and the page is seen. */
 export const now_ms = signal(Date.now());
-
-/** Returns what comes next for a zone whose minutes began at `began_ms`. */
-export function due_next(
-  began_ms: number,
-  most_ms: number,
-  window: Window,
-  at_ms: number,
-  checks_min?: readonly number[],
-): Due {
-  const at = (minute: number) => Math.min(began_ms + minute * MINUTE_MS, most_ms);
-  const steps: Due[] = checks_min
-    ? [
-        ...checks_min.map((minute) => ({
-          words: `look at ${minute}`,
-          at_ms: at(minute),
-          last: false,
-        })),
-        { words: "rinse by", at_ms: most_ms, last: true },
-      ]
-    : "reason" in window
-      ? [{ words: "dry a strand, then rinse by", at_ms: most_ms, last: true }]
-      : [
-          { words: `rinse from ${window.earliest}`, at_ms: at(window.earliest), last: false },
-          { words: `best at ${window.best}`, at_ms: at(window.best), last: false },
-          { words: `rinse by ${window.latest}`, at_ms: at(window.latest), last: true },
-        ];
-  return steps.find((step) => step.at_ms > at_ms) ?? (steps.at(-1) as Due);
-}
 
 let before: readonly Running[] = [];
 
@@ -93,17 +50,22 @@ function clocks_at(at_ms: number): Running[] {
       const from_last = zone.last_section_at && !checks_min;
       const began_ms = from_last ? Date.parse(zone.last_section_at as string) + moved_ms : first_ms;
       const most_ms = first_ms + (zone.most_minutes ?? 0) * MINUTE_MS;
+      const on_head: OnHead = {
+        began_ms,
+        most_ms,
+        window: within_makers_time(zone.window, began_ms, most_ms),
+        ...(zone.look_again_min !== undefined && { look_again_min: zone.look_again_min }),
+        ...(checks_min && { checks_min }),
+      };
       return [
         {
+          ...on_head,
           zone: zone.id,
           service: service.id,
           client_name: one("client", service.client ?? "").value?.name ?? "",
           zone_name: zone.name ?? "",
-          began_ms,
-          most_ms,
-          window: zone.window,
-          ...(checks_min && { checks_min }),
-          due: due_next(began_ms, most_ms, zone.window, at_ms, checks_min),
+          is_on: zone.last_section_at !== undefined,
+          due: due_next(on_head, at_ms),
         },
       ];
     })

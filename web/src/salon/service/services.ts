@@ -1,9 +1,10 @@
 // A service as it goes: planned, laid out zone by zone, mixed, on the head, rinsed, ended.
-import type { Formula, Mix } from "../../api/shapes";
+import type { Colour, Formula, Mix, Window } from "../../api/shapes";
 import { bench_zone, entered, lay_out_as_kept } from "../../bench/bench";
 import { hair_entered, products_in_hand } from "../../bench/chosen";
 import { NOTHING_ENTERED, type Section, SHARE_UNSAID } from "../../bench/entries";
-import { wish_of } from "../../bench/requests";
+import { as_learnt, entered_as_learnt } from "../../bench/learnt";
+import { hair_of, wish_of } from "../../bench/requests";
 import { zone_now_ms } from "../../device/clock_moves";
 import { settings } from "../../device/settings";
 import { at_now, MINUTE_MS, rfc3339 } from "../../device/when";
@@ -15,7 +16,7 @@ import { product_of } from "../../shelf/shelf";
 import { author_first } from "../who";
 import { is_mixed } from "./lightening";
 import { minute_of, type Running } from "./running";
-import { start_of, starts_of } from "./start";
+import { start_of } from "./start";
 import { weighed_fields } from "./weighed";
 
 export type Service = Entity<"service">;
@@ -73,9 +74,9 @@ export function planning(
 function hair_of_client(client: string): Entered {
   const last = last_service(client);
   const before = last && zones_of(last.id)[0]?.entered;
-  return before
-    ? { ...NOTHING_ENTERED, hair: { ...before.hair, already_on: [] } }
-    : NOTHING_ENTERED;
+  if (!before) return NOTHING_ENTERED;
+  const hair = entered_as_learnt({ ...before.hair, already_on: [] }, client);
+  return { ...NOTHING_ENTERED, hair };
 }
 
 /** Returns the zones of a service in their order. */
@@ -100,20 +101,31 @@ export function last_service(client: string): Service | undefined {
     .findLast(({ id }) => zones_of(id).some(({ mix }) => mix));
 }
 
-/** Takes over hair, wish and mix of each zone of an earlier service; nothing is asked anew. */
+/** What was foretold of another head, or of this one before: it is worked out again. */
+const NOT_FORETOLD = { window: null, predicted: null, look_again_min: null };
+
+/**
+ * Takes over hair, wish and mix of each zone of an earlier service; nothing is asked anew. Its
+ * minutes stay behind: looks may have moved them, and they were those looks' own.
+ */
 export async function same_as(earlier: string, service: string): Promise<void> {
   const here = zones_of(service);
+  const client = one("service", service).value?.client;
   await together(
     zones_of(earlier)
       .filter(({ mix }) => mix)
       .map((zone, order): Change => {
-        const { name, work, entered: was, hair, wish } = zone;
-        const { mix, mix_chosen = null, products, predicted, most_minutes } = zone;
-        // A look may have moved the window of that visit: the mix itself has the one it began with.
-        const began = starts_of(earlier).findLast((start) => start.zone === zone.id);
-        const window = began?.window ?? zone.window;
-        const said = { name, work, order, entered: was, hair, wish, mix_chosen };
-        const fields = { ...said, mix, products, window, predicted, most_minutes };
+        const { name, work, wish, mix, mix_chosen = null, products, most_minutes } = zone;
+        const was = zone.entered && {
+          ...zone.entered,
+          hair: entered_as_learnt(zone.entered.hair, client),
+        };
+        const described = (was && hair_of(was.hair)) ?? zone.hair;
+        const hair = described && as_learnt(described, client);
+        const fields = {
+          ...{ name, work, order, entered: was, hair, wish, mix, mix_chosen, products },
+          ...{ most_minutes, ...NOT_FORETOLD },
+        };
         const there = here[order];
         return there
           ? { do: "change", kind: "zone", id: there.id, fields }
@@ -134,10 +146,11 @@ export async function take_formula(service: string, formula: Entity<"formula">):
   const zone = zones_of(service).find(({ mix }) => !mix);
   if (!zone) return;
   const { id, entered: was, hair, wish } = formula;
-  const { mix, products, window, predicted, most_minutes } = formula;
+  const { mix, products, most_minutes } = formula;
   const said = { formula: id, entered: was, hair, wish };
-  const fields = { ...said, mix, mix_chosen: null, products, window, predicted, most_minutes };
-  await change("zone", zone.id, whole(fields), `Took ${formula.name || "a kept formula"}.`);
+  const taken = whole({ ...said, mix, products, most_minutes });
+  const fields = { ...taken, mix_chosen: null, ...NOT_FORETOLD };
+  await change("zone", zone.id, fields, `Took ${formula.name || "a kept formula"}.`);
   lay_out_as_kept(zone.id, "mix");
 }
 
@@ -200,6 +213,7 @@ export async function take(zone: string, formula: Formula, most_minutes: number)
       hair: hair_entered.value,
       wish: wish_of(now.wish),
       ...{ mix, mix_chosen: null, window, predicted, products, most_minutes },
+      look_again_min: null,
     },
     "Took this mix.",
   );
@@ -210,9 +224,11 @@ export async function choose_again(zone: string): Promise<void> {
   await change("zone", zone, { mix: null, mix_chosen: null }, "Let go of this mix.");
 }
 
+const NO_STRIP_YET: Window = { reason: "The strip is not worked out yet. Look at the hair." };
+
 /** The first section has its mix: the maker's time runs from here. */
 export async function first_section_on(zone: Zone): Promise<void> {
-  const { id, service = "", most_minutes } = zone;
+  const { id, service = "", most_minutes, window } = zone;
   const weighed = weighed_fields(zone);
   await together(
     [
@@ -224,6 +240,8 @@ export async function first_section_on(zone: Zone): Promise<void> {
           ...weighed,
           first_section_at: at_now(),
           deadline_at: rfc3339(Date.now() + (most_minutes ?? 0) * MINUTE_MS),
+          // A clock runs whether or not an engine has answered yet.
+          ...(!window && { window: NO_STRIP_YET }),
         },
       },
       { do: "create", kind: "start", id: new_id(), fields: start_of({ ...zone, ...weighed }) },
@@ -259,14 +277,25 @@ export async function move_beginning(zone: Zone, by_min: number): Promise<void> 
   await change("zone", zone.id, fields, `Moved the clock by ${by_min < 0 ? "+" : "−"}1 min.`);
 }
 
-/** The zone is rinsed: its clock stops here. Nothing stands in front of this. */
-export async function rinsed(clock: Running): Promise<void> {
+/**
+ * The zone is rinsed: its clock stops here. Nothing stands in front of this. `dry_at` gives the dry
+ * colour its own head is foretold for a minute, where that is known.
+ */
+export async function rinsed(
+  clock: Running,
+  dry_at?: (minute: number) => Colour | undefined,
+): Promise<void> {
   const at = at_now();
-  const what = `${clock.zone_name} rinsed at minute ${minute_of(clock, Date.now())}`;
-  const rinsed_at = rfc3339(zone_now_ms(clock.zone));
+  const minute = minute_of(clock, Date.now());
+  const what = `${clock.zone_name} rinsed at minute ${minute}`;
+  const predicted = dry_at?.(minute);
+  const fields = {
+    rinsed_at: rfc3339(zone_now_ms(clock.zone)),
+    ...(predicted && { predicted }),
+  };
   await together(
     [
-      { do: "change", kind: "zone", id: clock.zone, fields: { rinsed_at } },
+      { do: "change", kind: "zone", id: clock.zone, fields },
       { do: "create", kind: "step", id: new_id(), fields: { service: clock.service, what, at } },
     ],
     `Rinsed ${clock.zone_name}.`,

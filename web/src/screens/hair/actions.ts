@@ -75,5 +75,6 @@ export const hair_line = computed(() => {
     live_look.value?.words ?? (by_reading ? "by a reading" : `level ${level_words(level)}`);
   const open = POROSITY_OPTIONS.find(([value]) => value === porosity)?.[1];
   const others = also.map(({ name }) => `, ${name} apart`).join("");
-  return `${colour}${lifted ? "" : ", natural"}, ${open === "usual" ? "usual porosity" : open}${others}`;
+  const porous = open === "usual" ? "usual porosity" : (open ?? "as porous as it showed");
+  return `${colour}${lifted ? "" : ", natural"}, ${porous}${others}`;
 });

@@ -1,13 +1,12 @@
 // What a client's head did, kept so that the next visit starts from it; shown, and removable.
 import { one } from "../../records/read";
-import { judgement_at } from "../../salon/service/judged";
 import type { Zone } from "../../salon/service/services";
-import { learn, unlearn } from "./actions";
+import { judgement, learn, unlearn } from "./actions";
 
 /** Returns what is kept of this head, or the way to keep what it has just done. */
 export function Learnt({ client, zone }: { client: string; zone: Zone }) {
   const learnt = one("client", client).value?.learnt;
-  const asked = judgement_at(zone.id).asked.value;
+  const asked = judgement.asked.value;
   if (asked.state !== "answered" && !learnt) return null;
   return (
     <section class="judge" aria-label="What this head did">

@@ -1,10 +1,10 @@
 // Keeps what came of a service, and when the next visit is.
 
 import { at_now, rfc3339 } from "../../device/when";
-import { all } from "../../records/read";
 import type { ReadingWords } from "../../records/shapes";
 import { change } from "../../records/write";
-import type { Service } from "../../salon/service/services";
+import { readings_of } from "../../salon/service/readings";
+import { type Service, zones_of } from "../../salon/service/services";
 
 const WEEK_MS = 7 * 24 * 3_600_000;
 
@@ -35,11 +35,12 @@ export async function put_result(
 
 /** Returns what the last look at a dried strand said, as a result is said; undefined for none. */
 export function said_of_dried(service: string): string | undefined {
-  const words = all("reading")
-    .value.filter((look) => look.service === service && look.where === "dried")
+  const words = zones_of(service)
+    .flatMap(({ id, rinsed_at }) => (rinsed_at ? readings_of(id) : []))
+    .filter(({ where }) => where === "dried")
     .sort((a, b) => (a.at ?? "").localeCompare(b.at ?? ""))
     .at(-1)?.words;
-  return words && AS_RESULT[words];
+  return words && (AS_RESULT[words] ?? words);
 }
 
 /** Returns the day of a visit so many weeks after this one, "YYYY-MM-DD". */

@@ -1,5 +1,6 @@
 // What came of it, once the hair is dry: mostly filled in already.
 
+import type { ComponentChildren } from "preact";
 import { useEffect, useState } from "preact/hooks";
 import { lab_of } from "../../bench/requests";
 import { photo_of } from "../../courier/photo";
@@ -11,6 +12,7 @@ import { Patch } from "../../parts/patch";
 import { Photo } from "../../parts/photo";
 import { TakePhoto } from "../../parts/photo/take";
 import { minutes_words } from "../../parts/words";
+import { foretold } from "../../prediction/held";
 import type { LabEntry } from "../../records/entered";
 import { keep_photo } from "../../salon/photos";
 import {
@@ -35,13 +37,19 @@ const LOOKS = [
 
 const WEEKS = [4, 6, 8, 10] as const;
 
+interface ResultProps {
+  service: Service;
+  /** The question how the zone that is laid out dries, once it is rinsed. */
+  dried?: ComponentChildren;
+}
+
 /** Returns the section "Result", open. */
-export function Result({ service }: { service: Service }) {
+export function Result({ service, dried }: ResultProps) {
   const { result } = service;
-  const said = result?.words ? undefined : said_of_dried(service.id);
+  const said = said_of_dried(service.id);
   useEffect(() => {
-    // What was said of a dried strand is not asked a second time.
-    if (said) void put_result(service, { words: said });
+    // What was said of a dried strand is the result: it is not asked a second time.
+    if (said && said !== result?.words) void put_result(service, { words: said });
   }, [said]);
   const mixed = zones_of(service.id).filter(({ mix }) => mix);
   return (
@@ -52,18 +60,20 @@ export function Result({ service }: { service: Service }) {
             <Patch
               key={zone.id}
               label={`${zone.name}, foretold dry`}
-              hex={zone.predicted?.hex}
+              hex={foretold(zone)?.hex}
               words={done_words(zone)}
             />
           ))}
         </div>
       )}
-      <Choice
-        legend="Dry, it is"
-        options={LOOKS}
-        value={result?.words}
-        onChoose={(words) => void put_result(service, { words })}
-      />
+      {dried ?? (
+        <Choice
+          legend="Dry, it is"
+          options={LOOKS}
+          value={result?.words}
+          onChoose={(words) => void put_result(service, { words })}
+        />
+      )}
       <ResultPhoto service={service} />
       <Measured service={service} />
       <Choice
@@ -80,7 +90,7 @@ export function Result({ service }: { service: Service }) {
 /** Returns what was mixed for a zone, how long it was on, and what was foretold of it. */
 function done_words(zone: Zone): string {
   const minutes = zone.rinsed_at ? `, ${minutes_words(minutes_on(zone))} on` : "";
-  return `${zone.predicted?.words ?? ""}: ${zone.mix ? mix_words(zone.mix) : ""}${minutes}`;
+  return `${foretold(zone)?.words ?? ""}: ${zone.mix ? mix_words(zone.mix) : ""}${minutes}`;
 }
 
 function ResultPhoto({ service }: { service: Service }) {

@@ -1,19 +1,17 @@
 // One minute of the strip in words: the order, and the three colours.
 import type { StripMinute, Window } from "../../api/shapes";
 import { BigOrder } from "../../parts/big_order";
-import { OVER, order_at } from "../../parts/strip/window";
+import { order_at } from "../../parts/strip/window";
 import { colour_words } from "../../parts/words";
 
 interface OrderWordsProps {
   minute: number;
   window: Window;
-  /** Whether the maker's time is over. */
-  over?: boolean;
 }
 
 /** Returns the order at a minute, the biggest words there are, and why. */
-export function OrderWords({ minute, window, over }: OrderWordsProps) {
-  return <BigOrder {...(over ? OVER : order_at(minute, window))} />;
+export function OrderWords({ minute, window }: OrderWordsProps) {
+  return <BigOrder {...order_at(minute, window)} />;
 }
 
 /** Returns the minute and its colours, in words. */

@@ -1,5 +1,5 @@
-// The window of a judged zone is kept by the service itself. Records are really kept, and the
-// judgements come from a server on this machine; its numbers are chosen here to be told apart.
+// A service keeps the window of its zones itself. Records are really kept, and the answers come
+// from a server on this machine; its numbers are chosen here to be told apart.
 import { createServer, type Server } from "node:http";
 import type { AddressInfo } from "node:net";
 import { IDBFactory } from "fake-indexeddb";
@@ -10,23 +10,24 @@ async function open_page() {
   vi.resetModules();
   globalThis.indexedDB = new IDBFactory();
   const page = {
-    ...(await import("../../records/read")),
-    ...(await import("../../records/write")),
-    ...(await import("../../bench/bench")),
-    ...(await import("../../bench/chosen")),
-    ...(await import("./services")),
-    ...(await import("./judged")),
-    take_in: (await import("../../records/read")).take,
+    ...(await import("../records/read")),
+    ...(await import("../records/write")),
+    ...(await import("../salon/service/services")),
+    ...(await import("./everywhere")),
+    ...(await import("./held")),
+    ...(await import("./watch")),
+    take_in: (await import("../records/read")).take,
   };
   await page.open_records();
-  page.watch_judged();
+  ends.push(page.watch_everywhere());
   return page;
 }
 
 const PEARL = { id: "p", name: "pearl", line: "Still", class: "neutral_demi", level: 9 };
-const TAKEN = { earliest: 3, latest: 9, best: 6, is_short: false };
-const JUDGED = { earliest: 5, latest: 12, best: 8, is_short: false };
+const TAKEN = { earliest: 3, best: 6, latest: 9 };
+const JUDGED = { earliest: 5, best: 8, latest: 12 };
 const HAIR = { level: 9, warmth: 1.2 };
+const ends: (() => void)[] = [];
 
 const page_fetch = globalThis.fetch;
 let page: Awaited<ReturnType<typeof open_page>>;
@@ -42,9 +43,11 @@ beforeEach(async () => {
       text += piece;
     });
     request.on("end", () => {
-      looks_heard = JSON.parse(text).readings.length;
+      looks_heard = JSON.parse(text).readings?.length ?? 0;
+      const advice = { do: "look_again", at_minute: 7, words: "" };
+      const judged = { hair: HAIR, strip: [], window: JUDGED, advice, surprise: null };
       response.writeHead(200, { "content-type": "application/json" });
-      response.end(JSON.stringify({ hair: HAIR, window: JUDGED, engine_version: "1" }));
+      response.end(JSON.stringify(looks_heard ? judged : { strip: [], window: TAKEN }));
     });
   });
   await new Promise<void>((ready) => server.listen(0, "127.0.0.1", ready));
@@ -55,6 +58,7 @@ beforeEach(async () => {
 });
 
 afterEach(async () => {
+  for (const end of ends.splice(0)) end();
   page.close_records();
   globalThis.fetch = page_fetch;
   server.closeAllConnections();
@@ -101,40 +105,54 @@ const looked_elsewhere = (): Operation => ({
   fields: { zone: zone_id, minute: 6, where: "wiped", source: "eye", words: "yellower" },
 });
 const until = (holds: () => void) => vi.waitFor(holds, { timeout: 20_000, interval: 5 });
-/** Waits for the answer to so many looks, and for what would follow from it. */
-async function answered(looks: number): Promise<void> {
-  await until(() => expect(looks_heard).toBe(looks));
-  await until(() => expect(page.judgement_at(zone_id).asked.peek().state).toBe("answered"));
-  await new Promise((later) => setTimeout(later, 30));
-}
+/** Waits for what would follow from an answer. */
+const settled = () => new Promise((later) => setTimeout(later, 60));
+const service_of = () => page.one("zone", zone_id).peek()?.service ?? "";
 
-test("a look gives the clock its window, wherever the page is", async () => {
-  expect(page.bench_zone.peek()).toBe("");
+test("a look gives the clock its minutes, whichever screen is open", async () => {
   await looked();
   await until(() => expect(window_kept()).toEqual(JUDGED));
+  expect(page.one("zone", zone_id).peek()?.look_again_min).toBe(7);
 });
 
-test("another phone's look is kept by that phone, and here once the zone is laid out", async () => {
+test("another phone's look is kept by that phone, and here once the service is open", async () => {
   page.take_in([looked_elsewhere()]);
-  await answered(1);
+  await settled();
   expect(window_kept()).toEqual(TAKEN);
-  await page.lay_out(zone_id, "strip");
-  expect(page.judged_hair.peek()).toEqual({ zone: zone_id, hair: HAIR });
+  ends.push(page.watch_predictions(service_of()));
   await until(() => expect(window_kept()).toEqual(JUDGED));
 });
 
 test("a rinsed zone keeps the window it was rinsed by", async () => {
-  await page.lay_out(zone_id, "strip");
+  ends.push(page.watch_predictions(service_of()));
+  await until(() => expect(page.held(zone_id).state).toBe("settled"));
   await page.change("zone", zone_id, { rinsed_at: "2026-11-25T10:10:00Z" }, null);
   await looked();
-  await answered(1);
+  await until(() => expect(looks_heard).toBe(1));
+  await settled();
   expect(window_kept()).toEqual(TAKEN);
 });
 
-test("a look that is taken back leaves the hair as it was entered", async () => {
-  await page.lay_out(zone_id, "strip");
+test("a look that is taken back gives the clock the minutes from before it", async () => {
+  ends.push(page.watch_predictions(service_of()));
   const look = await looked();
-  await until(() => expect(page.judged_hair.peek()?.zone).toBe(zone_id));
+  await until(() => expect(window_kept()).toEqual(JUDGED));
   await page.remove("reading", look);
-  expect(page.judged_hair.peek()).toBeNull();
+  await until(() => expect(window_kept()).toEqual(TAKEN));
+  expect(page.one("zone", zone_id).peek()?.look_again_min).toBeUndefined();
+});
+
+test("without a server a look is kept and says that it waits; the minutes stay", async () => {
+  ends.push(page.watch_predictions(service_of()));
+  await until(() => expect(page.held(zone_id).state).toBe("settled"));
+  const there = globalThis.fetch;
+  globalThis.fetch = () => Promise.reject(new TypeError("no way"));
+  await looked();
+  await until(() => expect(page.held(zone_id).state).toBe("failed"));
+  const zone = page.one("zone", zone_id).peek();
+  expect(zone && page.to_be_judged(zone)).toHaveLength(1);
+  expect(window_kept()).toEqual(TAKEN);
+  globalThis.fetch = there;
+  page.try_again();
+  await until(() => expect(window_kept()).toEqual(JUDGED));
 });

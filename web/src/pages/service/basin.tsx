@@ -1,0 +1,80 @@
+// The basin of a service: its zones and looks, put together with the order of work on the head.
+import type { ReadonlySignal } from "@preact/signals";
+import { useEffect, useMemo } from "preact/hooks";
+import { allow_alarms } from "../../alarm";
+import { lay_out } from "../../bench/bench";
+import { open } from "../../bench/entries";
+import { move_to_say } from "../../device/clock_moves";
+import { is_for_client, may_start_now } from "../../gate/held";
+import { held, minute_in } from "../../prediction/held";
+import { whole_page } from "../../salon/service/basin";
+import { type Running, running } from "../../salon/service/running";
+import {
+  client_name,
+  first_section_on,
+  last_section_on,
+  rinsed,
+  type Service,
+  type Zone,
+} from "../../salon/service/services";
+import { Basin } from "../../screens/basin";
+import { type Scene, scene_of, type Work } from "../../screens/basin/scene";
+import { BasinStep } from "../../screens/basin/step";
+import { minute_of_work, shown_order, watch_schedule } from "../../screens/order/actions";
+
+/** Returns the basin of a service. */
+export function ServiceBasin({ service }: { service: Service }) {
+  const scene = use_scene(service.id);
+  useEffect(() => watch_schedule(service.id), [service.id]);
+  const open_zone = (zone: string) => {
+    whole_page.value = service.id;
+    void lay_out(zone, "strip");
+  };
+  return <Basin client={client_name(service)} scene={scene} onLightened={open_zone} />;
+}
+
+/** Returns the steps of a service's basin, for the thumb. */
+export function ServiceBasinStep({ service }: { service: Service }) {
+  const scene = use_scene(service.id).value;
+  if (!scene) return null;
+  return (
+    <BasinStep
+      service={service.id}
+      scene={scene}
+      notice={move_to_say.value && "Clock moved"}
+      onRinsed={(clock) => void rinse(clock)}
+      onPutOn={(zone) => void put_on(service, zone)}
+      onLastSection={(zone) => void last_section_on(zone)}
+    />
+  );
+}
+
+function use_scene(service: string): ReadonlySignal<Scene | undefined> {
+  return useMemo(() => scene_of(service, () => work_on(service)), [service]);
+}
+
+function work_on(service: string): Work | undefined {
+  const order = shown_order.value;
+  return order && { order, now_min: minute_of_work(service) ?? 0 };
+}
+
+/** Rinses a zone, with the colour its own head is foretold; what runs beside it comes next. */
+export async function rinse(clock: Running): Promise<void> {
+  const { prediction } = held(clock.zone);
+  await rinsed(clock, (minute) => minute_in(prediction?.strip ?? [], minute)?.if_rinsed);
+  const next = running.value.find((one) => one.service === clock.service);
+  await lay_out(next?.zone ?? clock.zone, next ? "strip" : "result");
+  if (!next) open("result");
+}
+
+/** Puts the next zone on, unless something holds the service: then it says what. */
+async function put_on(service: Service, zone: Zone): Promise<void> {
+  allow_alarms();
+  await lay_out(zone.id, "mix");
+  if (is_for_client(service, zone) && !(await may_start_now(service.id))) {
+    whole_page.value = service.id;
+    return open("safety");
+  }
+  await first_section_on(zone);
+  open("strip");
+}
