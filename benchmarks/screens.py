@@ -150,7 +150,7 @@ def bring_in(page: Page, address: str, file: Path) -> None:
     with page.expect_file_chooser() as chosen:
         page.locator("#files label.button").click()
     chosen.value.set_files(file)
-    page.get_by_text("came in").wait_for(timeout=300_000)
+    page.get_by_text("imported").wait_for(timeout=300_000)
 
 
 # The first frame after a row stands on the screen, counted from the document's own beginning, or

@@ -89,7 +89,7 @@ def pair(page: Page, address: str, code: str, name: str) -> None:
     page.goto(f"{address}/#/pair/{code}")
     page.get_by_label("Name of this phone").fill(name)
     page.get_by_role("button", name="Pair this phone").click()
-    page.get_by_role("heading", name="This phone is the salon’s").wait_for()
+    page.get_by_role("heading", name="This phone is paired").wait_for()
 
 
 def ours(browser: Browser) -> float:

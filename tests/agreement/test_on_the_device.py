@@ -94,7 +94,7 @@ def test_a_device_that_cannot_says_why_and_the_server_works_out(page, served, pa
     page.route(path, mishap)
     visit = Visit(page, served).open()
     expect(say_of_engine(page)).to_contain_text(words)
-    expect(say_of_engine(page)).to_contain_text("The server works out instead.")
+    expect(say_of_engine(page)).to_contain_text("The server calculates instead.")
     page.get_by_role("button", name="Done").click()
     visit.to_the_mix()
     expect(where(page)).to_contain_text("the server")
@@ -143,7 +143,7 @@ def test_a_full_phone_uses_the_engine_and_is_told_that_it_is_not_kept(page, serv
     Visit(page, served).open()
     full = page.context.new_cdp_session(page)
     full.send("Storage.overrideQuotaForOrigin", {"origin": served, "quotaSize": 1_000_000})
-    expect(say_of_engine(page)).to_contain_text("there was no room to keep it")
+    expect(say_of_engine(page)).to_contain_text("the phone has no room to keep it")
     expect(say_of_engine(page)).to_contain_text("Ready on this device")
 
 
@@ -181,7 +181,7 @@ def test_an_engine_nobody_sees_is_ended_and_comes_back_with_a_question(page, ser
         }"""
     )
     page.clock.fast_forward("11:00")
-    expect(say_of_engine(page)).to_contain_text("ended while nobody saw the page")
+    expect(say_of_engine(page)).to_contain_text("stopped while nobody saw the page")
     page.evaluate("() => delete document.hidden")
     page.get_by_role("button", name="Done").click()
     visit.to_the_mix()

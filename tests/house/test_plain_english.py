@@ -4,8 +4,10 @@ The limits are the project's own. Readability research agrees that long sentence
 read, but no published source gives these figures.
 """
 
+import json
 import re
 import statistics
+import subprocess
 from pathlib import Path
 
 import pytest
@@ -43,6 +45,20 @@ def test_no_sentence_is_long(document):
 @pytest.mark.parametrize("document", DOCUMENTS, ids=named)
 def test_a_document_uses_everyday_words(document):
     assert QUAINT.findall(document.read_text()) == []
+
+
+def texts_on_screens() -> list[dict[str, str]]:
+    """Every text that the pages may show, with its file and line."""
+    listed = subprocess.run(
+        ["node", "web/scripts/said.mjs"], cwd=ROOT, capture_output=True, text=True, check=True
+    )
+    return [json.loads(line) for line in listed.stdout.splitlines()]
+
+
+def test_the_screens_use_everyday_words():
+    said = texts_on_screens()
+    assert any("Tap the colour that matches" in each["text"] for each in said)
+    assert [each for each in said if QUAINT.search(each["text"])] == []
 
 
 def test_sentences_are_cut_where_a_reader_stops():

@@ -95,7 +95,7 @@ def test_an_engine_that_fails_its_self_test_is_not_called_ready_offline(phone, s
     said = settings(page)
     expect(page.locator("#engine").get_by_role("status")).to_contain_text("failed its self-test")
     expect(said).to_have_text(
-        "This page opens with no network, but nothing new can be worked out then."
+        "This page opens offline but cannot calculate."
     )
 
 

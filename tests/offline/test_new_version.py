@@ -62,7 +62,7 @@ def test_an_update_waits_for_clock_and_text_and_is_then_taken_by_one_tap(phone, 
     service.button("Last section on").rinsed()
     expect(notice(page)).to_have_text("A new version is ready. It waits: text is being written.")
     update_button(window).click()
-    expect(notice(window)).to_contain_text("another window has a clock running or text not saved")
+    expect(notice(window)).to_contain_text("Another window has a running clock or unsaved text")
     assert (loads, window_loads) == ([], [])
     expect(second_build(window)).to_have_count(0)
 

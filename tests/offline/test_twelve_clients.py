@@ -51,7 +51,7 @@ class Chair(Service):
     def is_asked(self, said, paper):
         page = self.page
         region = page.get_by_role("region", name="Question")
-        at_once = page.get_by_role("button", name="All of this holds today")
+        at_once = page.get_by_role("button", name="All true today")
         silent = page.locator(".safety[data-asks='no']")
         if paper:
             form = page.locator(".safety summary", has_text="An alert test on paper")
@@ -63,7 +63,7 @@ class Chair(Service):
             if region.is_visible():
                 self.answers(region, said)
             elif at_once.is_visible() and said.keys() & set(list(CALM)[-6:]):
-                self.button("Something differs: one by one")
+                self.button("Ask one by one")
             elif at_once.is_visible():
                 self.tap(at_once)
                 expect(at_once).to_have_count(0)
@@ -75,7 +75,7 @@ class Chair(Service):
         expect(region.locator("[aria-disabled=true]")).to_have_count(0)
         words = region.get_by_role("heading").inner_text()
         if words == LEAFLET:
-            region.get_by_label("As it stands there").fill("leaflet 3")
+            region.get_by_label("As printed there").fill("leaflet 3")
             self.tap(region.get_by_role("button", name="Keep this"))
         elif isinstance(answer := (CALM | said)[words], str):
             self.tap(region.get_by_role("button", name=answer, exact=True))
@@ -148,7 +148,7 @@ def test_a_clean_regular_comes_to_a_running_clock_in_six_taps_questions_included
     chair.radio("Oona Pell")
     chair.tap(chair.page.get_by_role("button", name=re.compile("^Same as last time")))
     chair.shot("regular")
-    chair.button("All of this holds today").begins()
+    chair.button("All true today").begins()
     assert chair.taps <= MOST_TAPS_REGULAR
     chair.ended()
 
@@ -187,7 +187,7 @@ def test_a_sore_scalp_waits_until_it_has_healed(chair):
 def test_a_pregnancy_is_advised_on_and_bars_nothing(chair):
     chair.sits("Sila Moor")
     chair.tap(chair.page.locator("#safety .fold-line"))
-    chair.tap(chair.page.locator("summary", has_text="More that may be said"))
+    chair.tap(chair.page.locator("summary", has_text="More to note"))
     chair.button("Pregnant? Only if the client wants to say.").button("Yes")
     found = chair.finding("Good to know", "Not barred. Some wait until after 12 weeks.")
     chair.tap(found.locator("summary"))
@@ -244,8 +244,8 @@ def test_a_spot_that_turned_red_ends_it(chair):
 def test_a_reaction_in_the_middle_is_rinsed_at_once_and_holds_the_next_service(chair):
     page = chair.sits("Wren Aldous").begins().page
     chair.tap(page.get_by_role("link", name="It tingles or burns"))
-    expect(page.get_by_text("Rinse now. All of it off.")).to_be_in_viewport()
-    chair.button("Start 20 minutes").button("It is rinsed: stop the clock")
+    expect(page.get_by_text("Rinse now. Take all of it off.")).to_be_in_viewport()
+    chair.button("Start 20 minutes").button("Rinsed: stop the clock")
     expect(page.locator(".clock-line")).to_have_count(0)
     page.get_by_role("checkbox", name="hives", exact=True).check(force=True)
     chair.shot("reaction")

@@ -63,7 +63,7 @@ def clear(page, tap, answers=LEAST_CAUTION):
     """Answers until no question is left. Returns how many taps that took."""
     taps = 0
     question = page.get_by_role("region", name="Question")
-    at_once = page.get_by_role("button", name="All of this holds today")
+    at_once = page.get_by_role("button", name="All true today")
     no_question = page.locator(".safety[data-asks='no']")
     # The grams stand in the place of the questions once nothing holds.
     something = question.or_(at_once).or_(no_question).or_(beginning(page)).first
@@ -81,7 +81,7 @@ def clear(page, tap, answers=LEAST_CAUTION):
         elif question.is_visible():
             words = question.get_by_role("heading").inner_text()
             if words == LEAFLET:
-                question.get_by_label("As it stands there").fill("leaflet 3")
+                question.get_by_label("As printed there").fill("leaflet 3")
                 tap(question.get_by_role("button", name="Keep this"))
             else:
                 same = question.filter(has=page.get_by_role("heading", name=words, exact=True))

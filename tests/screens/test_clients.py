@@ -38,7 +38,7 @@ def test_a_file_that_is_no_picture_is_refused_in_words(visit):
     service.page.locator("input[type=file]").set_input_files(
         {"name": "strand.jpg", "mimeType": "image/jpeg", "buffer": b"not a picture"}
     )
-    expect(service.page.get_by_text("no picture that this phone can read")).to_be_visible()
+    expect(service.page.get_by_text("cannot read this picture")).to_be_visible()
     assert service.records("blobs") == []
 
 
@@ -103,7 +103,7 @@ def test_a_phrase_of_ones_own_is_said_by_one_tap_and_there_the_next_day(visit):
     page.locator("summary", has_text="Notes").tap()
     service.button("Change phrases")
     page.get_by_label("A phrase of your own").fill("Violet grabbed at the ends.")
-    service.button("Add").button("Done with phrases")
+    service.button("Add").button("Done")
     page.reload()
     page.locator("summary", has_text="Notes").tap()
     service.taps = 0

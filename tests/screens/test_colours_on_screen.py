@@ -107,7 +107,7 @@ def test_every_patch_is_its_colour_in_both_themes(visit, theme):
         if step:
             shown.button(step).click()
             shown.radio("pearl", "Tone").click()
-            expect(shown.page.get_by_text("Your shelf can do this from here.")).to_be_visible()
+            expect(shown.page.get_by_text("Your shelf can do this.")).to_be_visible()
         pixel_at = picture_of(shown.page)
         bottom = shown.page.locator(".bar").bounding_box()["y"]
         top = shown.page.locator(".live").bounding_box()

@@ -23,7 +23,7 @@ def test_a_day_is_taken_from_a_file_once_however_often_it_is_brought_in(visit):
     shown.page.clock.install(time="2026-11-28T09:00:00")
     service = Service(shown).open()
     page = service.page
-    service.button("Bring in a day from a file")
+    service.button("Import a day")
     choose = page.get_by_label("Choose the file")
     choose.set_input_files({"name": "x.ics", "mimeType": "", "buffer": b"BEGIN:VCALENDAR\r\n"})
     expect(page.get_by_role("alert")).to_contain_text("cut: what begins on line 1")
@@ -36,7 +36,7 @@ def test_a_day_is_taken_from_a_file_once_however_often_it_is_brought_in(visit):
     expect(page.locator(".day-row")).to_have_count(2)
     expect(page.locator(".day-row").first).to_contain_text("Zoë Marek")
 
-    service.button("Bring in a day from a file")
+    service.button("Import a day")
     page.get_by_label("Choose the file").set_input_files(file)
     expect(page.get_by_text("here already")).to_have_count(2)
     expect(page.get_by_role("button", name="Take 0")).to_be_disabled()
@@ -53,7 +53,7 @@ def test_a_name_that_two_clients_have_is_taken_once_it_is_said_who_is_meant(visi
     expect(page.get_by_role("heading", name="Zoë Marek")).to_be_visible()
     service.open()
     expect(page.locator(".day-row")).to_have_count(2)
-    service.button("Bring in a day from a file")
+    service.button("Import a day")
     page.get_by_label("Choose the file").set_input_files(calendar_of("20261128"))
     expect(page.get_by_text("2 clients fit")).to_be_visible()
     take = page.get_by_role("button", name="Take", exact=False)
@@ -71,7 +71,7 @@ def test_a_name_that_two_clients_have_is_taken_once_it_is_said_who_is_meant(visi
 
 
 def test_a_file_that_is_too_large_is_refused_and_nothing_of_it_taken(visit):
-    service = Service(visit()).open().button("Bring in a day from a file")
+    service = Service(visit()).open().button("Import a day")
     huge = calendar_of("20261128") | {"name": "years.ics"}
     huge["buffer"] += b" " * (8 * 1024 * 1024)
     service.page.get_by_label("Choose the file").set_input_files(huge)

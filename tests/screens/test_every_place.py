@@ -65,7 +65,7 @@ def places(page, address, links):
         expect(page.get_by_text("Opening")).to_have_count(0)
         yield name
     page.goto(f"{address}/#/today")
-    page.get_by_role("button", name="Bring in a day from a file").click()
+    page.get_by_role("button", name="Import a day").click()
     expect(page.get_by_label("Choose the file")).to_be_attached()
     yield "day from a file"
     page.get_by_role("button", name="New service").click()

@@ -20,9 +20,9 @@ class Formulas(Service):
     def with_kept(self, tone, name):
         self.try_out(tone)
         self.tap(self.page.locator("summary", has_text="Keep this formula"))
-        self.page.get_by_label("Its name").fill(name)
+        self.page.get_by_label("Name", exact=True).fill(name)
         self.button("Keep it")
-        expect(self.page.get_by_role("link", name="Look at the formula")).to_be_visible()
+        expect(self.page.get_by_role("link", name="Open the formula")).to_be_visible()
         return self
 
     @property
@@ -49,7 +49,7 @@ def test_a_kept_formula_is_mixed_again_for_a_service(visit):
     formulas.open().of_a_new_client()
     formulas.open("formulas").tap(formulas.page.locator(".found-row"))
     mixed = formulas.page.locator(".formula-grams strong").all_inner_texts()
-    formulas.tap(formulas.page.get_by_role("button", name="Again, for Wren Aldous"))
+    formulas.tap(formulas.page.get_by_role("button", name="Mix again for Wren Aldous"))
     expect(formulas.page.get_by_role("heading", name="What to mix")).to_be_visible()
     formulas.cleared()
     shown = formulas.page.locator(".recipe strong").all_inner_texts()
@@ -61,7 +61,7 @@ def test_a_kept_formula_is_mixed_again_for_a_service(visit):
 def test_two_formulas_stand_side_by_side(visit):
     formulas = Formulas(visit()).with_kept("pearl", "Shell").with_kept("gold", "Honey")
     formulas.open("formulas").tap(formulas.page.locator(".found-row").first)
-    formulas.button("Look at it beside another")
+    formulas.button("Compare")
     formulas.open("formulas").tap(formulas.page.locator(".found-row").last)
     expect(formulas.page.locator(".formula-pair .patch-colour")).to_have_count(2)
 
@@ -71,5 +71,5 @@ def test_a_result_is_kept_as_a_formula_of_its_client(visit):
     formulas.button("Last section on").rinsed()
     formulas.tap(formulas.page.locator("summary", has_text="Keep this formula"))
     formulas.button("Keep it")
-    formulas.tap(formulas.page.get_by_role("link", name="Look at the formula"))
+    formulas.tap(formulas.page.get_by_role("link", name="Open the formula"))
     expect(formulas.page.get_by_text("First for Wren Aldous")).to_be_visible()

@@ -40,12 +40,12 @@ def test_one_tap_from_the_clock_to_the_rinse_and_the_clock_stops(visit):
     page = service.page
     service.taps = 0
     service.tap(page.get_by_role("link", name="It tingles or burns"))
-    expect(page.get_by_text("Rinse now. All of it off.")).to_be_in_viewport()
+    expect(page.get_by_text("Rinse now. Take all of it off.")).to_be_in_viewport()
     service.button("Start 20 minutes")
     assert service.taps == 2
     timer = page.get_by_role("timer", name="Rinsing, time left")
     expect(timer).to_have_text(re.compile("^(20:00|19:5.)$"))
-    service.button("It is rinsed: stop the clock")
+    service.button("Rinsed: stop the clock")
     expect(page.locator(".clock-line")).to_have_count(0)
 
 
@@ -103,7 +103,7 @@ def test_it_needs_no_answer_and_no_signal(visit):
     service = on_the_head(visit())
     service.page.route("**/api/**", lambda route: route.abort())
     service.page.get_by_role("link", name="It tingles or burns").tap()
-    expect(service.page.get_by_text("Rinse now. All of it off.")).to_be_visible()
+    expect(service.page.get_by_text("Rinse now. Take all of it off.")).to_be_visible()
     service.page.context.set_offline(True)
     tick(service, "it itches")
     service.button("Keep the record")
@@ -114,7 +114,7 @@ def test_a_visit_is_printed_with_its_times_and_lines_to_sign_on(visit):
     service = on_the_head(visit())
     page = service.page
     page.get_by_role("link", name="Wren Aldous").tap()
-    page.get_by_role("link", name="This visit’s record, for paper").tap()
+    page.get_by_role("link", name="Print this visit’s record").tap()
     expect(page.get_by_role("heading", name="Consultation record")).to_be_visible()
     page.emulate_media(media="print")
     for words in ("Wren Aldous", "not asked", "First section", "Client, date", "Colourist, date"):

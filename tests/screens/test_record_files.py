@@ -25,7 +25,7 @@ def test_everything_comes_back_on_another_phone_behind_its_passphrase(visit):
     expect(files.get_by_text("behind your passphrase")).to_be_visible()
 
     other = settings_of(Service(visit()).open())
-    bring_in = other.get_by_label("Bring a file in")
+    bring_in = other.get_by_label("Import a file")
     bring_in.set_input_files(file)
     expect(other.get_by_role("alert")).to_contain_text("saved with a passphrase")
     other.get_by_label("Passphrase").fill("ash and pearls")
@@ -33,7 +33,7 @@ def test_everything_comes_back_on_another_phone_behind_its_passphrase(visit):
     expect(other.get_by_role("alert")).to_contain_text("does not open this file")
     other.get_by_label("Passphrase").fill("ash and pearl")
     bring_in.set_input_files(file)
-    expect(other.get_by_role("status")).to_contain_text("came in")
+    expect(other.get_by_role("status")).to_contain_text("imported")
     bring_in.set_input_files(file)
     expect(other.get_by_role("status")).to_have_text("All of this file was on this phone already.")
     other.page.evaluate("location.hash = '#/clients'")
@@ -42,10 +42,10 @@ def test_everything_comes_back_on_another_phone_behind_its_passphrase(visit):
 
 def test_a_wrong_file_is_refused_in_words(visit):
     files = settings_of(Service(visit()).open())
-    files.get_by_label("Bring a file in").set_input_files(
+    files.get_by_label("Import a file").set_input_files(
         {"name": "clients.csv", "mimeType": "text/csv", "buffer": b"name,phone\r\n"}
     )
-    expect(files.get_by_role("alert")).to_contain_text("choose one that ends in .records")
+    expect(files.get_by_role("alert")).to_contain_text("Choose one that ends in .records")
 
 
 # Read back by the standard library's own csv, which knows nothing of what wrote it.

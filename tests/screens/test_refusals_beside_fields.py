@@ -46,7 +46,7 @@ BENT = {
     "porosity": ("hair", ["hair", "porosity"], "Porosity"),
     "how damp": ("hair", ["hair", "damp"], "When the mix goes on"),
     "close enough": ("wish", ["wish", "tolerance"], "Close enough is"),
-    "products": ("mix", ["limits", "max_products"], "Products in one bowl, clear not counted"),
+    "products": ("mix", ["limits", "max_products"], "Products in one bowl, without clear"),
 }
 
 

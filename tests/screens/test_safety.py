@@ -63,7 +63,7 @@ def test_without_an_answer_of_the_rules_nothing_starts(visit):
     lose_the_server(service.page)
     # What was said before does not count at the tap: the rules are asked anew, and do not answer.
     service.button("First section on")
-    expect(service.page.get_by_text("Do not begin before the rules answer.")).to_be_visible()
+    expect(service.page.get_by_text("Wait for the rules to answer.")).to_be_visible()
     expect(service.countdown).to_have_count(0)
     started = [op for op in service.records("outbox") if "first_section_at" in op["fields"]]
     assert started == []
@@ -83,7 +83,7 @@ def test_a_held_visit_gets_its_alert_test_now_and_is_moved_to_another_day(visit)
     service = Service(visit()).open().of_a_new_client().to_the_mix()
     held = service.page.get_by_role("region", name="While it is held")
     service.tap(held.locator("summary", has_text="Another day instead"))
-    held.get_by_label("The visit is then").fill("2026-12-24T09:30")
+    held.get_by_label("New time").fill("2026-12-24T09:30")
     service.tap(held.get_by_role("button", name="Move this visit"))
     expect(held.get_by_role("button", name="Move this visit")).to_be_disabled()
     moved = [op["fields"] for op in service.records("outbox") if "planned_at" in op["fields"]]
@@ -98,7 +98,7 @@ def test_once_all_is_rinsed_nothing_is_held_and_the_answers_stay(visit):
     folded = service.page.locator("#safety .fold-line")
     expect(folded).to_contain_text("rinsed, answers on record")
     service.tap(folded)
-    expect(service.page.locator(".safety")).to_contain_text("All is rinsed: nothing is held.")
+    expect(service.page.locator(".safety")).to_contain_text("All is rinsed, so nothing is held.")
     service.tap(service.page.locator(".safety summary", has_text="Answers"))
     expect(service.page.get_by_text("Ever had a temporary black tattoo?")).to_be_visible()
 

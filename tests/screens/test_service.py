@@ -133,7 +133,7 @@ def test_a_regular_has_the_same_as_last_time_in_six_taps(visit):
     service.tap(service.page.get_by_role("button", name=re.compile("^Same as last time")))
     # Each service has a test of its own, which was done two days before and is on record by then.
     write_down_a_paper_test(service.page, lambda found: found.tap())
-    service.button("All of this holds today").button("First section on")
+    service.button("All true today").button("First section on")
     expect(service.countdown).to_be_visible()
     assert service.taps <= MOST_TAPS_REGULAR
     mixes = [op["fields"]["mix"] for op in service.records("outbox") if "mix" in op["fields"]]

@@ -73,7 +73,7 @@ def test_a_volume_typed_for_a_percent_is_caught(visit):
 def test_a_code_that_is_there_already_is_not_added_again(visit):
     shelf = Shelf(visit()).with_a_line().with_a_shade("9V", "violet")
     shelf.page.get_by_label("Its code").fill("9V")
-    expect(shelf.page.get_by_text("This code is on the shelf already.")).to_be_visible()
+    expect(shelf.page.get_by_text("This shade is on the shelf already.")).to_be_visible()
     expect(shelf.page.get_by_role("button", name="Add this shade")).to_be_disabled()
 
 
@@ -106,12 +106,12 @@ def test_sixty_shades_of_a_line_come_on_in_two_taps_each_once_its_codes_are_know
 
 def test_a_tube_is_opened_with_its_batch_and_finished_by_a_tap(visit):
     shelf = Shelf(visit()).with_a_line().with_a_shade("9V", "violet")
-    shelf.tap(shelf.page.locator("summary", has_text="Tubes, and taking it away"))
-    shelf.page.get_by_label("Batch of a tube just opened").fill("L 2207")
-    shelf.button("Opened now")
+    shelf.tap(shelf.page.locator("summary", has_text="Tubes and more"))
+    shelf.page.get_by_label("Batch of a new tube").fill("L 2207")
+    shelf.button("Open a tube")
     expect(shelf.page.locator(".tube")).to_contain_text("batch L 2207")
     shelf.page.reload()
-    shelf.tap(shelf.page.locator("summary", has_text="Tubes, and taking it away"))
+    shelf.tap(shelf.page.locator("summary", has_text="Tubes and more"))
     shelf.button("finished")
     expect(shelf.page.locator(".tube")).to_have_count(0)
     shelf.button("Undo")

@@ -89,7 +89,7 @@ def test_a_lost_server_loses_nothing_and_the_same_question_is_asked_again(visit)
     shown.radio("porous", "Porosity").click()
     shown.to_the_wish().radio("pearl", "Tone").click()
     expect(notice(shown.page, "wish")).to_contain_text(OUT_OF_REACH)
-    expect(shown.page.get_by_text("Not worked out yet.")).to_be_visible()
+    expect(shown.page.get_by_text("No answer yet.")).to_be_visible()
     shown.button("What to mix").click()
     expect(notice(shown.page, "mix")).to_contain_text(KEPT)
 

@@ -201,7 +201,7 @@ def test_an_older_window_in_the_way_is_said_and_the_text_kept_once_it_closes(ser
     page.get_by_role("button", name="New service").tap()
     page.get_by_label("Client’s name").fill("Wren Aldous")
     page.get_by_role("button", name="New client").tap()
-    expect(page.get_by_role("alert")).to_contain_text("Another window of Basinside is in the way")
+    expect(page.get_by_role("alert")).to_contain_text("Another window of Basinside blocks this")
     expect(page.get_by_role("button", name="Save as a file")).to_be_visible()
     old.close()
     expect(page.get_by_role("alert")).to_have_count(0)

@@ -65,7 +65,7 @@ def until_the_ladder_is_another(page, before):
 def to_the_record(service, client="Wren Aldous"):
     service.open("clients")
     service.tap(service.page.get_by_role("link", name=client))
-    service.tap(service.page.get_by_role("link", name="This visit’s record, for paper").last)
+    service.tap(service.page.get_by_role("link", name="Print this visit’s record").last)
     expect(service.page.get_by_role("heading", name="Consultation record")).to_be_visible()
     return service.page.locator(".consultation")
 
@@ -82,7 +82,7 @@ def test_weighed_grams_equal_bowl_formula_and_record_with_line_and_batch(service
 
     bowl = grams_in(page.locator(".recipe").inner_text())
     service.button("Rinsed").tap(page.locator("summary", has_text="Keep this formula"))
-    service.button("Keep it").tap(page.get_by_role("link", name="Look at the formula"))
+    service.button("Keep it").tap(page.get_by_role("link", name="Open the formula"))
     expect(page.get_by_text("It stays as it was")).to_be_visible()
     formula = grams_in(page.locator("main").inner_text())
     record = to_the_record(service).locator(".record-bowl")

@@ -87,7 +87,7 @@ class Visit:
         self.open()
         self.unfold("More about this hair")
         self.page.get_by_label("Add what was put on").select_option(index=1)
-        self.unfold("Other hair gets the same mix")
+        self.unfold("Other hair, same mix")
         self.button("Add the ends").click()
         return self
 
@@ -101,7 +101,7 @@ class Visit:
             self.fold("mix").click()
         expect(self.cards.first).to_be_attached()
         self.unfold("Why, and what it costs")
-        self.unfold("How much, of how many")
+        self.unfold("Amount and products")
         yield "what to mix"
 
         if not self.wide:

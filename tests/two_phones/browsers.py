@@ -77,7 +77,7 @@ class Window:
         self.go(f"pair/{code}")
         self.page.get_by_label("Name of this phone").fill(name)
         self.page.get_by_role("button", name="Pair this phone").click()
-        self.page.get_by_role("heading", name="This phone is the salon’s").wait_for()
+        self.page.get_by_role("heading", name="This phone is paired").wait_for()
         if who is None:
             self.page.get_by_role("button", name="Not now").click()
         else:

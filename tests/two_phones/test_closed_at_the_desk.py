@@ -75,14 +75,14 @@ def one_refused(phone, client):
 def close_by(matter, by):
     """Closes it as a person does; the button waits for a name and both reasons."""
     matter.locator("summary", has_text="Close this").click()
-    button = matter.get_by_role("button", name="Looked at: close it")
+    button = matter.get_by_role("button", name="Close it")
     if matter.get_by_role("radio", name="another name").count():
         matter.get_by_role("radio", name="another name").click()
-    matter.get_by_label("Looked at by, by name").fill(by)
+    matter.get_by_label("Checked by, by name").fill(by)
     matter.get_by_role("radio", name="in charge today").click()
     matter.get_by_label("What you saw").fill("The client came by, her skin is calm")
     expect(button).to_be_disabled()
-    matter.get_by_label("Why it may rest").fill("Asked twice, nothing since")
+    matter.get_by_label("Why it may close").fill("Asked twice, nothing since")
     button.click()
     expect(matter).to_have_count(0)
 
@@ -109,10 +109,10 @@ def test_what_only_the_server_sees_is_closed_by_name(new_salon, sender, desk):
     )
     close_by(held, "Ona Vale")
     unread = desk.page.get_by_role("article", name="Cannot be read")
-    unread.locator("summary", has_text="What stands there").click()
+    unread.locator("summary", has_text="What the row says").click()
     expect(unread).to_contain_text("Tomsin Orrery")
     close_by(unread, "Ana Reed")
-    refused = desk.page.get_by_role("article", name="Not taken from a phone Ona Petrel")
+    refused = desk.page.get_by_role("article", name="Refused from a phone Ona Petrel")
     expect(refused).to_contain_text("The desk refused an entry from Phone 1")
     expect(refused).to_contain_text("/fields/name")
     close_by(refused, "Ana Reed")

@@ -42,7 +42,7 @@ def test_what_only_the_server_holds_is_found_with_whose_it_is(windows):
     expect(search(desk, "heather cafe")).to_contain_text("note, Juniper Fold")
     expect(search(desk, "permed")).to_contain_text("history, Juniper Fold")
     expect(search(desk, "juniper nobody")).to_have_count(0)
-    expect(desk.page.get_by_text("Nothing here holds that.")).to_be_visible()
+    expect(desk.page.get_by_text("Nothing found.")).to_be_visible()
     search(desk, "heather").click()
     expect(desk.page.get_by_text("is not on this phone")).to_be_visible()
 
@@ -72,7 +72,7 @@ def told(windows):
 def test_a_clients_whole_history_stands_beside_them_whoever_wrote_it(told):
     _, desk = told
     to_the_client(desk, "Wren Aldous")
-    rows = desk.page.get_by_role("region", name="Everything, the latest first").get_by_role("row")
+    rows = desk.page.get_by_role("region", name="Everything, newest first").get_by_role("row")
     for what, words, who in (
         ("note", "Ends drink it up", "Ana’s phone"),
         ("service", "nothing mixed yet", "The desk"),
@@ -101,7 +101,7 @@ def test_what_two_wrote_apart_is_listed_at_the_desk_until_it_is_decided(told, se
     rename_apart(told, server, "Wren Aldous", "Wren A.", "W. Aldous")
     desk.go("desk")
     open_ = desk.page.get_by_role("region", name="Needs a look, 1")
-    expect(open_).to_contain_text("name: two have written it")
+    expect(open_).to_contain_text("name: two people wrote it")
     open_.get_by_role("link").click()
     desk.page.get_by_role("button", name="Wren A.").click()
     desk.go("desk")

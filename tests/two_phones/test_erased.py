@@ -134,7 +134,7 @@ def is_hidden(phone, desk, _, client):
         expect(window.page.get_by_text("is not on this phone")).to_be_visible()
     desk.go("desk")
     desk.page.get_by_label("Find anything").fill(CANARY)
-    expect(desk.page.get_by_text("Nothing here holds that.")).to_be_visible()
+    expect(desk.page.get_by_text("Nothing found.")).to_be_visible()
     desk.page.get_by_label("Find anything").fill("")
 
 

@@ -126,15 +126,15 @@ def a_caution_of_two_is_the_greater_and_falls_only_by_a_decision(apart):
     # The other takes a reason; until it is given, nothing has changed anywhere.
     tamsin = article(desk, of_the_test(OF_TAMSIN))
     tamsin.get_by_role("button", name="itch").click()
-    expect(tamsin.get_by_role("button", name="It holds")).to_be_disabled()
+    expect(tamsin.get_by_role("button", name="Keep this one")).to_be_disabled()
     for window in apart:
         expect(article(window, of_the_test(OF_WREN))).to_have_count(0)
         to_the_test(window, OF_TAMSIN)
         expect(window.page.locator(".test-standing")).to_contain_text("redness")
     desk.go("look")
     tamsin.get_by_role("button", name="itch").click()
-    tamsin.get_by_label("Why may it hold?").fill("Looked at in daylight by both: no redness")
-    tamsin.get_by_role("button", name="It holds").click()
+    tamsin.get_by_label("Why is it right?").fill("Looked at in daylight by both: no redness")
+    tamsin.get_by_role("button", name="Keep this one").click()
     for window in apart:
         expect(article(window, of_the_test(OF_TAMSIN))).to_have_count(0)
         to_the_test(window, OF_TAMSIN)
@@ -208,7 +208,7 @@ def write_on_a_client(window, name, other, number, happened):
     field = window.page.get_by_label("Number", exact=True)
     field.fill(number)
     field.press("Enter")
-    expect(window.page.get_by_text("Changed a client: phone.")).to_be_visible()
+    expect(window.page.get_by_text("Number: ")).to_be_visible()
     window.page.locator("summary", has_text="Add to the history").click()
     window.page.get_by_role("button", name=happened, exact=True).click()
     expect(window.page.get_by_text(f"{happened}, noted")).to_be_visible()
@@ -242,7 +242,7 @@ def shade(window, code):
 
 def take_off_the_shelf(window, code):
     shade(window, code).locator("summary").click()
-    shade(window, code).get_by_role("button", name="Take this shade off").click()
+    shade(window, code).get_by_role("button", name="Delete this shade").click()
     expect(shade(window, code)).to_have_count(0)
 
 

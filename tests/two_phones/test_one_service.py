@@ -84,7 +84,7 @@ def test_the_desk_looks_again_and_finds_that_it_might_start(server):
 
 def whose_it_is_is_said_and_one_tap_takes_it_over(running):
     phone, desk = running
-    whose = "Whose service this is"
+    whose = "Who has this service"
     there = desk.page.get_by_role("region", name=whose)
     here = phone.page.get_by_role("region", name=whose)
     expect(there).to_contain_text("Ana’s phone has this service.")
@@ -121,7 +121,7 @@ def both_go_on_without_the_desk_and_nothing_of_either_is_lost(running, server):
         window.when_kept_for_offline()
         to_the_notes(window, CLIENT)
     server.kill()
-    here = phone.page.get_by_role("region", name="Whose service this is")
+    here = phone.page.get_by_role("region", name="Who has this service")
     here.get_by_role("button", name="Take it over").click()
     expect(here).to_contain_text("Taken over by you from The desk")
     write_notes(phone, ["Ends drink it up"])
@@ -136,7 +136,7 @@ def both_go_on_without_the_desk_and_nothing_of_either_is_lost(running, server):
     for window in running:
         to_the_notes(window, CLIENT)
         expect(window.page.locator(".note-text")).to_have_count(3)
-        expect(window.page.get_by_role("region", name="Whose service this is")).to_contain_text(
+        expect(window.page.get_by_role("region", name="Who has this service")).to_contain_text(
             "from The desk"
         )
         expect(window.page.locator("#result.fold-open")).to_be_visible()

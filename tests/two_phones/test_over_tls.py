@@ -79,7 +79,7 @@ def test_a_day_without_the_desk_is_on_both_once_and_in_order(windows, server):
     phone.page.locator(".day-row", has_text=CLIENTS[0]).tap()
     Service(Visit(phone.page, phone.address)).to_the_mix()
     mixed = phone.page.locator("#mix")
-    expect(mixed).to_contain_text("The grams come once nothing holds this service.")
+    expect(mixed).to_contain_text("Grams show once nothing holds this service.")
     written = {name: [] for name in CLIENTS}
     for n in range(NOTES):
         name = CLIENTS[n * len(CLIENTS) // NOTES]
@@ -108,7 +108,7 @@ def test_a_day_without_the_desk_is_on_both_once_and_in_order(windows, server):
     desk.go("today")
     desk.page.locator(".day-row", has_text=CLIENTS[0]).click()
     expect(desk.page.get_by_role("button", name=re.compile("^Wish .*pearl"))).to_be_visible()
-    expect(desk.page.locator("#mix")).to_contain_text("The grams come once nothing holds")
+    expect(desk.page.locator("#mix")).to_contain_text("Grams show once nothing holds")
 
 
 def test_a_code_that_the_desks_own_page_shows_lets_a_phone_in(
@@ -120,7 +120,7 @@ def test_a_code_that_the_desks_own_page_shows_lets_a_phone_in(
     row = phones.get_by_role("row").filter(has_text="Ana’s phone")
     expect(row.get_by_role("cell").nth(1)).to_have_text(re.compile(r"\d"))
     expect(row.get_by_role("cell").nth(2)).to_have_text("nothing")
-    phones.get_by_role("button", name="Let a phone in").click()
+    phones.get_by_role("button", name="Pair a phone").click()
     picture = phones.get_by_role("img", name="A link to scan")
     expect(picture).to_be_visible()
     assert picture.evaluate("drawn => drawn.decode().then(() => drawn.naturalWidth)") > 100

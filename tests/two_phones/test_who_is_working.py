@@ -16,7 +16,7 @@ def unnamed(playwright, server, tmp_path):
     window.go(f"pair/{server.code()}")
     window.page.get_by_label("Name of this phone").fill("The tray’s phone")
     window.page.get_by_role("button", name="Pair this phone").click()
-    window.page.get_by_role("heading", name="This phone is the salon’s").wait_for()
+    window.page.get_by_role("heading", name="This phone is paired").wait_for()
     yield window
     window.close()
 

@@ -158,9 +158,9 @@ function watch_screen(): void {
 export function alarm_words(): string {
   const screen = {
     on: "The screen stays on while a clock runs.",
-    off: "The screen is kept on once a clock runs.",
-    refused: "This phone would not keep the screen on, perhaps to save its battery.",
+    off: "The screen stays on once a clock runs.",
+    refused: "This phone does not keep the screen on, perhaps to save its battery.",
     missing: "This browser cannot keep the screen on.",
   }[awake.value];
-  return `${screen} It rings by sound and vibration while Basinside is in sight. A phone that is locked, silent or showing something else may stay quiet: keep a kitchen timer for what must not be missed. The minute itself is right whenever you look.`;
+  return `${screen} It rings and vibrates while Basinside is on the screen. A locked or silent phone may stay quiet, so keep a kitchen timer too. The minute is right whenever you look.`;
 }

@@ -23,7 +23,7 @@ export const WHAT_IFS: Record<WhatIf, Change> = {
     name: "a level deeper",
     of: (hair) =>
       hair.level == null
-        ? "A reading fixes the level: enter the hair by looking to try a deeper one."
+        ? "A reading fixes the level. Enter the hair by looking to try deeper."
         : hair.level <= 1
           ? "There is no level below 1."
           : { ...hair, level: Math.max(1, hair.level - 1) },
@@ -32,8 +32,8 @@ export const WHAT_IFS: Record<WhatIf, Change> = {
     name: "after violet shampoo",
     of: (hair, products) => {
       const violet = products.find((p) => p.class === "direct" && p.tone.includes("violet"));
-      if (!violet) return "There is no violet shampoo on your shelf.";
-      if (hair.level == null) return "A reading already sees what is on the hair.";
+      if (!violet) return "Your shelf has no violet shampoo.";
+      if (hair.level == null) return "A reading already includes colour on the hair.";
       const mix = { parts: [{ product: violet.id, grams: 10 }], minutes: VIOLET_MINUTES };
       return { ...hair, already_on: [...(hair.already_on ?? []), mix] };
     },
@@ -42,7 +42,7 @@ export const WHAT_IFS: Record<WhatIf, Change> = {
     name: "more porous",
     of: (hair) =>
       (hair.porosity ?? 0.5) >= MOST_POROUS
-        ? "This hair is as porous as it gets."
+        ? "This hair is already as porous as it gets."
         : { ...hair, porosity: Math.min(MOST_POROUS, (hair.porosity ?? 0.5) + 0.25) },
   },
   dry_applied: {

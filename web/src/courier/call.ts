@@ -101,7 +101,7 @@ async function trouble_of(response: Response): Promise<Trouble> {
     | ({ code?: string; detail?: string } & Needs)
     | undefined;
   const { code = "", detail = "", ...needs } = said ?? {};
-  return new Trouble(status, code, detail || `The server answered ${status}. It is tried again.`, {
+  return new Trouble(status, code, detail || `The server answered ${status}. We try again.`, {
     ...needs,
     ...(wait_s >= 0 && { retry_after_ms: wait_s * 1000 }),
   });

@@ -101,7 +101,7 @@ async function wipe_operations(writing: Wiping, ids: ReadonlySet<string>): Promi
   const tray = writing.objectStore("tray");
   for (const { op, ...row } of await tray.getAll()) {
     if (!op || !names_one(op)) continue;
-    const message = "This person’s records were erased, so it was not kept.";
+    const message = "This person’s records were erased, so the desk did not keep it.";
     await tray.put({ ...row, code: "erased", message, pointer: "", way_on: "nothing" }, op.op_id);
   }
 }

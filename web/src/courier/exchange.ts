@@ -37,7 +37,7 @@ class NotPaired extends Error {}
 
 async function now(): Promise<Caller> {
   const here = await caller();
-  if (!here) throw new NotPaired("This phone is not one of a salon’s.");
+  if (!here) throw new NotPaired("This phone is not paired.");
   return here;
 }
 

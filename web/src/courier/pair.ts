@@ -35,7 +35,7 @@ export async function pair(code: string, name: string): Promise<string | undefin
   const paired = await call<Paired>("/api/devices/pair", { body }).catch(in_words);
   if (before && before.salon_id !== paired.salon_id) {
     throw new NotPairedYet(
-      "This phone holds another salon’s records. Save them as a file, clear this site’s storage in the browser’s settings, then pair it here.",
+      "This phone holds another salon’s records. Save them as a file and clear this site’s storage in the browser. Then pair it here.",
     );
   }
   const pairing: Pairing = {
@@ -84,7 +84,7 @@ async function loss_of(
   const at = new Date(known.last_seen_at ?? "");
   const time = at.toLocaleTimeString([], { hour: "2-digit", minute: "2-digit" });
   const entries = known.queued === 1 ? "1 entry" : `${known.queued} entries`;
-  return `This phone was emptied. It last reported ${entries} waiting, on ${at.toLocaleDateString()} at ${time}; they did not arrive.`;
+  return `This phone was emptied. It last reported ${entries} waiting, on ${at.toLocaleDateString()} at ${time}. They did not arrive.`;
 }
 
 /** Ends the pairing; refused while something waits that only this phone has. */
@@ -93,7 +93,7 @@ export async function leave_salon(): Promise<void> {
   if (waiting > 0) {
     const entries = waiting === 1 ? "1 entry is" : `${waiting} entries are`;
     throw new NotPairedYet(
-      `${entries} on this phone alone. Send them, or save everything as a file, first.`,
+      `${entries} only on this phone. Send them first, or save everything as a file.`,
     );
   }
   await write_at_once(["meta"], async (writing) => {
@@ -112,9 +112,7 @@ function in_words(why: unknown): never {
     );
   }
   if (why.status === 404) {
-    throw new NotPairedYet(
-      "This server is older than this page and pairs no phones. Update it first.",
-    );
+    throw new NotPairedYet("This server is too old to pair phones. Update it first.");
   }
   if (why.status === 400 || why.status === 422) {
     throw new NotPairedYet(

@@ -23,13 +23,13 @@ test.each([
   [at({ waiting: 1 }), "1 entry waiting · nothing sent yet"],
   [
     at({ sent_at, trouble: trouble(0, "no_answer") }),
-    `The desk is out of reach · last sent ${time}`,
+    `No contact with the desk · last sent ${time}`,
   ],
   [at({ waiting: 3, trouble: trouble(0, "no_answer") }), "3 entries waiting · nothing sent yet"],
   [at({ waiting: 12, trouble: trouble(401, "x") }), "Pair this phone again to send 12 entries."],
   [
     at({ waiting: 2, trouble: trouble(403, "device_revoked") }),
-    "This phone was taken off the salon’s list. Pair it again to send 2 entries.",
+    "The salon removed this phone. Pair it again to send 2 entries.",
   ],
   [
     at({ waiting: 2, trouble: trouble(409, "schema_ahead") }),

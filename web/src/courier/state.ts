@@ -34,14 +34,14 @@ export function sending_words({ waiting, sent_at, trouble, to_come }: Sending): 
   const last = sent_at ? `last sent ${clock_words(sent_at)}` : "nothing sent yet";
   if (trouble?.status === 401) return `Pair this phone again to send ${entries}.`;
   if (trouble?.code === "device_revoked") {
-    return `This phone was taken off the salon’s list. Pair it again to send ${entries}.`;
+    return `The salon removed this phone. Pair it again to send ${entries}.`;
   }
   if (trouble?.code === "schema_ahead")
     return `The desk needs its update. ${entries} waiting here.`;
   if (trouble?.code === "disk_full") return `The desk’s disk is full. ${entries} waiting here.`;
   if (waiting > 0) return `${entries} waiting · ${last}`;
   if (to_come > 0) return `Today is ready. ${to_come} older records to come.`;
-  return trouble ? `The desk is out of reach · ${last}` : `All sent · ${last}`;
+  return trouble ? `No contact with the desk · ${last}` : `All sent · ${last}`;
 }
 
 /** Returns what the phone's clock does to the times on its notes, or nothing where it is right. */
@@ -52,7 +52,7 @@ export function clock_warning({ clock_offset_ms }: Sending): string | undefined 
   const hours = Math.floor(minutes / 60);
   const by = hours > 0 ? `${hours} h ${minutes % 60} min` : `${minutes} min`;
   const way = clock_offset_ms < 0 ? "fast" : "slow";
-  return `This phone’s clock is ${by} ${way}. Times on its notes are marked. Deadlines are not affected.`;
+  return `This phone’s clock is ${by} ${way}. Times on its notes are marked. Deadlines stay right.`;
 }
 
 /** Returns what a desk that was put back got from here, or nothing. */

@@ -92,13 +92,13 @@ export function look_since_closed(zones: string[], at_ms = Date.now()): void {
 export function move_words({ by_ms, counts, closed }: Move): string {
   const by = span_words(Math.abs(by_ms));
   if (closed) {
-    return `This phone’s clock was set back, by ${by} or more, while Basinside was closed. The zones that run are at least as far as shown: look at the hair, and rinse if in doubt.`;
+    return `This phone’s clock was set back, by ${by} or more, while Basinside was closed. Running zones are at least as far as shown. Look at the hair, and rinse if in doubt.`;
   }
   if (by_ms < 0) {
-    return `This phone’s clock was set back by ${by}. The zones that run go on by the time that has passed; the times of day beside them are the new clock’s.`;
+    return `This phone’s clock was set back by ${by}. Running zones keep the minutes that really passed. The times of day beside them follow the new clock.`;
   }
-  if (counts) return `This phone’s clock was moved ahead by ${by}, and the zones leave that out.`;
-  return `This phone’s clock jumped ahead by ${by} while a zone runs. If the phone slept, the minutes shown are right. If somebody moved its clock, the zones are that much younger than shown.`;
+  if (counts) return `This phone’s clock was moved ahead by ${by}. The zones leave that out.`;
+  return `This phone’s clock jumped ahead by ${by} while a zone runs. If the phone slept, the minutes are right. If somebody moved its clock, the zones are that much younger.`;
 }
 
 function span_words(ms: number): string {

@@ -130,7 +130,7 @@ async function when_device_is_free<Q extends Calculation>(
     const device_why =
       why instanceof DeviceFailed
         ? why.message
-        : why === late.reason && "The engine on this device is not ready yet: ask again soon.";
+        : why === late.reason && "The engine on this device is not ready yet. Ask again soon.";
     if (device_why) throw new NoAnswer(`${no_answer.message} ${device_why}`, { cause: why });
     throw why;
   } finally {

@@ -69,7 +69,7 @@ export function hurry(): boolean {
 
 function end_out_of_sight(): void {
   if (device.peek().state === "ready" && !asked) {
-    end("It was ended while nobody saw the page, so that the phone has its memory.");
+    end("It stopped while nobody saw the page, to free memory.");
   }
 }
 
@@ -89,10 +89,10 @@ async function fetch_pack(): Promise<Pack | string> {
     const response = await fetch("/engine.json", {
       signal: AbortSignal.timeout(LONGEST_STANDSTILL_MS),
     });
-    if (!response.ok) return "The server has no engine for this device.";
+    if (!response.ok) return "No signal. Your work is safe.";
     return await response.json();
   } catch {
-    return "The engine for this device could not be fetched: check the signal.";
+    return "The engine could not be downloaded. Check the signal.";
   }
 }
 
@@ -127,7 +127,7 @@ function hear(said: FromWorker, pack: Pack): void {
     failed(said.why);
   } else if (said.state === "short of memory") {
     ends_for_memory += 1;
-    const why = "This device is short of memory, so the engine on it was ended.";
+    const why = "This device is short of memory, so its engine stopped.";
     if (ends_for_memory < MOST_ENDS_FOR_MEMORY) end(why);
     else failed(`${why} Close other pages and apps, then try again.`);
   }

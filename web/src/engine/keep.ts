@@ -7,8 +7,8 @@ const PREFIX = "engine ";
 const TESTED = "tested";
 const AT_ONCE = 3;
 
-const CUT_SHORT = "The download of the engine was cut short. It is taken up at the next try.";
-const MISSING = "A file of the engine is missing on the server. Ask whoever runs it to look.";
+const CUT_SHORT = "The download of the engine was interrupted. The next try goes on.";
+const MISSING = "A file of the engine is missing. Ask the person who runs the server.";
 
 export interface Kept {
   /** The files of the pack by name. */

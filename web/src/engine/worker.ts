@@ -47,7 +47,7 @@ addEventListener("message", ({ data: told }: MessageEvent<ToWorker>) => {
     say({ id: told.id, ...answer(told.question, told.body) });
   } catch (why) {
     // The door answers every question; what is thrown here has left the runtime unsound.
-    fail(why, "The engine on this device broke off: ");
+    fail(why, "The engine on this device stopped: ");
   }
 });
 
@@ -77,7 +77,7 @@ async function start(pack: Pack): Promise<void> {
   for (const known of kept.tested ? pack.self_test.slice(0, 1) : pack.self_test) {
     const given = answer(known.question, known.body);
     if (given.status !== known.status || !same_answer(JSON.parse(given.body), known.reply)) {
-      throw new Error("The engine on this device failed its self-test, so it is not trusted.");
+      throw new Error("The engine on this device failed its self-test, so we do not use it.");
     }
   }
   say({ state: "ready", kept: kept.all_kept });

@@ -87,7 +87,18 @@ export async function answer(
   if (Object.keys(facts).length > 0) {
     changes.push({ do: "change", kind: "service", id: service.id, fields: facts });
   }
-  if (changes.length > 0) await together(changes, "Answered.");
+  const [first] = given;
+  const said =
+    given.length === 1 && first
+      ? answer_words(first.question, first.words)
+      : `Answered ${given.length} questions.`;
+  if (changes.length > 0) await together(changes, said);
+}
+
+/** Returns an answer in words: "Black tattoo: never." */
+function answer_words({ fact }: Question, words: string): string {
+  const name = fact.replaceAll("_", " ");
+  return `${name.charAt(0).toUpperCase()}${name.slice(1)}: ${words}.`;
 }
 
 function said_now({ words: asked, answers }: Question, value: unknown, words: string): Said {
@@ -112,7 +123,7 @@ export async function lower(
   await author_first();
   await clear("client", id, { [question.fact]: value }, saw, why);
   const fields = { [`answers.${question.fact}`]: said_now(question, value, words) };
-  await together([{ do: "change", kind: "client", id, fields }], "Answered.");
+  await together([{ do: "change", kind: "client", id, fields }], answer_words(question, words));
 }
 
 /** What a named person decided on one finding. */

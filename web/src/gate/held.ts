@@ -43,7 +43,7 @@ export function watch_gate(service: string): () => void {
       if (!ended) end = watch(service);
     },
     () =>
-      say(service, { is_current: false, sentence: "The safety rules did not come. Try again." }),
+      say(service, { is_current: false, sentence: "The safety rules did not load. Try again." }),
   );
   return () => {
     ended = true;

@@ -37,7 +37,7 @@ export function watch(id: string): () => void {
     const service = one("service", id).value;
     if (!service) return;
     if (!service.client) {
-      const sentence = "Nobody is named for this service: the rules are about a client.";
+      const sentence = "Name the client first. The rules ask about a client.";
       untracked(() => say(id, { is_current: false, sentence }));
       return;
     }
@@ -70,7 +70,7 @@ async function put_request(
   const words = but_for_time(request);
   const before = asked.get(id);
   const same = before?.words === words;
-  before?.asking?.abort(new Error("Asked anew."));
+  before?.asking?.abort(new Error("Asked again."));
   const asking = new AbortController();
   asked.set(id, { words, asking });
   // As time alone passes, what was said stands until it is said anew.

@@ -41,7 +41,7 @@ export async function keep_shell(): Promise<void> {
   watch_writing();
   tell_other_windows();
   if (!("serviceWorker" in navigator)) {
-    return not_kept("This browser keeps no pages for use without a network.");
+    return not_kept("This browser keeps no pages for offline use.");
   }
   listen();
   try {
@@ -49,7 +49,7 @@ export async function keep_shell(): Promise<void> {
     watch(registration);
     look_for_updates(registration);
   } catch {
-    not_kept("The page could not be kept on this device: check the signal and open it again.");
+    not_kept("The page could not be saved on this device. Check the signal and open it again.");
   }
 }
 
@@ -125,7 +125,9 @@ function watch(mine: ServiceWorkerRegistration): void {
       look();
       // Half of a version is never kept: the browser drops it, and it is fetched anew next time.
       if (coming.state === "redundant" && !mine.active) {
-        not_kept("The page could not be kept on this device: see to the signal and free space.");
+        not_kept(
+          "The page could not be saved on this device. Check the signal and free some space.",
+        );
       }
     });
   };

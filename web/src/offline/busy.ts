@@ -26,7 +26,7 @@ export function hold(why: string): () => void {
   };
 }
 
-/** Holds this window while text is being written into a field that has not been left yet. */
+/** Holds this window while somebody is writing into a field that has not been left yet. */
 export function watch_writing(): void {
   let release: (() => void) | undefined;
   const left = () => {
@@ -34,7 +34,7 @@ export function watch_writing(): void {
     release = undefined;
   };
   addEventListener("input", ({ target }) => {
-    if (is_text(target)) release ??= hold("text is being written");
+    if (is_text(target)) release ??= hold("somebody is writing");
   });
   // A field that is taken off the page while it is written in says nothing: the next one does.
   for (const kind of ["change", "focusin", "focusout"]) addEventListener(kind, left);

@@ -54,18 +54,18 @@ export function steps_of(system: System): readonly string[] {
       return [
         "Open this page in Safari.",
         "Tap Share (the square with the arrow), then “Add to Home Screen”.",
-        "From then on open Basinside from its picture on the home screen.",
+        "Then open Basinside from its picture on the home screen.",
       ];
     case "android":
       return [
         "Open the browser's menu (the three dots).",
         "Tap “Install app”, or “Add to home screen”.",
-        "From then on open Basinside from its picture.",
+        "Then open Basinside from its picture.",
       ];
     case "desktop":
       return [
-        "Tap the install sign at the end of the address, or in the browser's menu “Install” or “Add to Dock”.",
-        "A browser that offers neither keeps the page too, as a tab: it opens with no network.",
+        "Tap the install sign beside the address, or “Install” or “Add to Dock” in the browser’s menu.",
+        "Without either, the page still opens offline as a tab.",
       ];
   }
 }
@@ -75,18 +75,18 @@ export function reasons_of(system: System): readonly string[] {
   switch (system) {
     case "ios":
       return [
-        "Do it first, before you enter anything: the app on the home screen does not get what was entered in this tab.",
-        "In a tab, Safari deletes all that a page keeps once you have used Safari for seven days without opening the page. The app counts its own days of use.",
+        "Do it before you enter anything. The app on the home screen does not get this tab’s entries.",
+        "In a tab, Safari deletes everything after seven days of use without this page. The app counts its own days.",
       ];
     case "android":
       return [
-        "An installed app's storage is more readily kept when the phone runs short of space.",
-        "It opens full screen, with nothing of the browser under your thumb.",
+        "A phone short of space keeps an installed app’s storage longer.",
+        "It opens full screen, without the browser’s bars.",
       ];
     case "desktop":
       return [
-        "An installed app's storage is more readily kept when the disk runs short.",
-        "It has a window of its own, so it is not closed with the tabs.",
+        "A full disk keeps an installed app’s storage longer.",
+        "It has its own window, so it does not close with the tabs.",
       ];
   }
 }

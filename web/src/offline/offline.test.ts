@@ -66,6 +66,6 @@ test.each([
 });
 
 test("on a phone whose app does not get the tab's entries, installing first is the first reason", () => {
-  expect(reasons_of("ios")[0]).toMatch(/^Do it first/);
+  expect(reasons_of("ios")[0]).toMatch(/^Do it before/);
   expect(reasons_of("ios")[1]).toContain("seven days");
 });

@@ -45,7 +45,7 @@ function ClockMoved({ move }: { move: Move }) {
 
 function NewVersion({ now }: { now: Update }) {
   const waits_for = busy.value[0];
-  if (now === "taking") return <Notice words="The new version is being loaded." />;
+  if (now === "taking") return <Notice words="Loading the new version." />;
   if (now === "stuck") {
     return (
       <Notice words="The new version did not start. Close every window of Basinside, then open it again." />
@@ -61,7 +61,7 @@ function NewVersion({ now }: { now: Update }) {
     <Notice
       words={
         now === "held"
-          ? "A new version is ready. It waits: another window has a clock running or text not saved."
+          ? "A new version is ready. Another window has a running clock or unsaved text."
           : "A new version is ready."
       }
       tap={now === "held" ? "Try again" : "Update"}
@@ -96,9 +96,9 @@ function Notice({ words, tap, onTap }: NoticeProps): JSX.Element {
 function loss_words({ what, since }: { what: "database" | "settings"; since: string }): string {
   const day = new Date(since).toLocaleDateString();
   if (what === "database" && operations_put_back.value > 0) {
-    return `The browser lost what its database had kept here since ${day}. All of it that stood in the second copy on this device was put back: ${operations_put_back.value} entries.`;
+    return `The browser lost its database, with everything since ${day}. The second copy on this device gave back ${operations_put_back.value} entries.`;
   }
   return what === "database"
-    ? `This device's records were emptied: what the browser's database had kept here since ${day} is gone. Settings and what you last entered are still here.`
-    : `This device's settings were emptied: settings and what you last entered, kept here since ${day}, are gone. Records in the browser's database are still here.`;
+    ? `This device’s records were emptied. Everything in the browser’s database since ${day} is gone. Settings and your last entries are still here.`
+    : `This device’s settings were emptied. Settings and last entries since ${day} are gone. Records in the browser’s database are still here.`;
 }

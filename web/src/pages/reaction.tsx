@@ -15,12 +15,12 @@ export function ReactionPage({ id }: { id: string }) {
     <section class="stack reaction" aria-labelledby="reaction-heading">
       <h2 id="reaction-heading">It tingles or burns{client?.name ? `: ${client.name}` : ""}</h2>
       <div class="reaction-now">
-        <p>Rinse now. All of it off.</p>
+        <p>Rinse now. Take all of it off.</p>
         <RinseTimer what="skin" />
-        <p>Cool running water, and keep it out of the eyes. It is not started again today.</p>
+        <p>Use cool running water, and keep it out of the eyes. Do not start again today.</p>
         {runs && (
           <button type="button" onClick={() => void all_rinsed(id)}>
-            It is rinsed: stop the clock
+            Rinsed: stop the clock
           </button>
         )}
       </div>

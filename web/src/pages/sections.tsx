@@ -33,7 +33,7 @@ export function SectionList({ sections, now, first = false, notice }: SectionLis
   return (
     <>
       {!storage_works.value && (
-        <p>This browser keeps nothing: what you enter is gone when the page is closed.</p>
+        <p>This browser keeps nothing. Your entries go when you close the page.</p>
       )}
       {sections.map(({ id, name, line, coming, always, inside }, place) => {
         const state = id === now ? "open" : place <= furthest || always ? "folded" : "coming";

@@ -106,7 +106,7 @@ test("a transaction that was aborted once is done again, once", async () => {
 test("a store that keeps aborting leaves the text with the person", async () => {
   abort_writes("AbortError");
   const writing = phone.create("note", { text: "porous ends" });
-  await expect(writing).rejects.toThrow("This phone's store did not answer");
+  await expect(writing).rejects.toThrow("This phone’s store did not answer");
   expect(unkept_text()).toContain("porous ends");
   phone.let_unkept_go();
   expect(phone.kept_state.value).toBe("kept");
@@ -131,7 +131,7 @@ describe("a lost connection", () => {
   test("that stays lost is said, and what was written is offered", async () => {
     lose_connection(Number.POSITIVE_INFINITY);
     const writing = phone.create("note", { text: "porous ends" });
-    await expect(writing).rejects.toThrow("This phone's store did not answer");
+    await expect(writing).rejects.toThrow("This phone’s store did not answer");
     expect(unkept_text()).toContain("porous ends");
   });
 
@@ -253,7 +253,7 @@ describe("another version in another window", () => {
     const writing = phone.create("note", { text: "porous ends" });
     await vi.waitFor(() => expect(unkept_text()).toContain("porous ends"));
     expect(phone.kept_state.value).toMatchObject({
-      words: expect.stringContaining("Another window of Basinside is in the way"),
+      words: expect.stringContaining("Another window of Basinside blocks this"),
     });
     older.close();
     await writing;
@@ -276,7 +276,7 @@ test("a window frozen while it writes does not take the text with it", async () 
   expect(phone.kept_state.value).toBe("keeping");
   vi.advanceTimersByTime(8000);
   expect(phone.kept_state.value).toMatchObject({
-    words: expect.stringContaining("Another window of Basinside is in the way"),
+    words: expect.stringContaining("Another window of Basinside blocks this"),
     text: expect.stringContaining("porous ends"),
   });
   frozen_now = false;

@@ -64,7 +64,7 @@ function putting_back(
   const changes: Change[] = [];
   if (Object.keys(plain).length > 0) changes.push({ do: "change", ...about, fields: plain, over });
   if (Object.keys(lowered).length > 0) {
-    const [saw, why] = ["a mistap", "taken back by the one who had just written it"];
+    const [saw, why] = ["a mistap", "undone by its author"];
     changes.push({ do: "clear", ...about, fields: lowered, saw, why, over });
   }
   return changes;

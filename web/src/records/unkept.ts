@@ -13,14 +13,14 @@ export const kept_state: ReadonlySignal<KeptState> = state;
 export class NotKept extends Error {}
 
 const FULL =
-  "This phone is full, so this was not kept. Save it as a file, then make room and try again.";
+  "This phone is full, so this was not kept. Save it as a file, make room and try again.";
 const LOST =
-  "This phone's store did not answer, so this was not kept. It is still on the screen: try again, or save it as a file.";
+  "This phone’s store did not answer, so this was not kept. Try again, or save it as a file.";
 const NEWER =
   "Basinside was updated in another window, so this was not kept. Save it as a file, then close this window and open it again.";
 const IN_THE_WAY =
-  "Another window of Basinside is in the way, so this is not kept yet. Close the other window, or save this as a file.";
-const EARLIER = "Something written before was not kept. Save it as a file, or write it again.";
+  "Another window of Basinside blocks this. Close that window, or save this as a file.";
+const EARLIER = "An earlier entry was not kept. Save it as a file, or write it again.";
 
 // A write takes milliseconds; one that waits this long waits for a window that is stuck.
 const PATIENCE_MS = 8000;

@@ -196,9 +196,7 @@ function refuse_too_large(op: Operation): void {
   const bytes = new TextEncoder().encode(JSON.stringify(op)).length;
   if (bytes <= MOST_OPERATION_BYTES) return;
   const [kb, most_kb] = [Math.ceil(bytes / 1024), MOST_OPERATION_BYTES / 1024];
-  throw new RangeError(
-    `This is ${kb} KB of text, and ${most_kb} KB can be kept at once. Write it as two.`,
-  );
+  throw new RangeError(`This is ${kb} KB of text, and ${most_kb} KB is the most. Split it in two.`);
 }
 
 function lower_first(words: string): string {

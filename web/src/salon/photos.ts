@@ -15,7 +15,7 @@ async function scaled(photo: Blob): Promise<Blob> {
   try {
     picture = await createImageBitmap(photo);
   } catch {
-    throw new TypeError("This file is no picture that this phone can read: take another.");
+    throw new TypeError("This phone cannot read this picture. Take another.");
   }
   const longest = Math.max(picture.width, picture.height);
   for (let length = Math.min(longest, LONGEST_PX); ; length *= 0.75) {

@@ -166,13 +166,13 @@ interface Report {
 export const REPORTS: Record<Profile, Report> = {
   eu: {
     words:
-      "Tell the name on the label. Hospital, lasting harm or a risk to life: tell your country’s authority for cosmetics too; a salon’s own duty differs by country.",
+      "Tell the name on the label. After hospital, lasting harm or a risk to life, tell your country’s authority for cosmetics too. A salon’s own duty differs by country.",
     source: "Regulation (EC) 1223/2009, Article 23, read in a summary",
     checked: true,
   },
   uk: {
     words:
-      "Tell the name on the label and Trading Standards. Taken straight to hospital: check the duty to report injuries.",
+      "Tell the name on the label and Trading Standards. If the client went straight to hospital, check the duty to report injuries.",
     source: "2019 product safety regulations, Schedule 34; reporting of injuries 2013",
     checked: false,
   },
@@ -184,7 +184,7 @@ export const REPORTS: Record<Profile, Report> = {
   },
   other: {
     words:
-      "Tell the name on the label, and your country’s authority for cosmetics. Hospital: ask whether you must report it.",
+      "Tell the name on the label, and your country’s authority for cosmetics. After hospital, ask whether you must report it.",
     source: "the stricter of the EU’s, the UK’s and the US’s rules",
     checked: false,
   },

@@ -18,7 +18,7 @@ export function record_words(record: Entity): string {
 
 /** Returns what somebody should look at in a record: "name, written by two". */
 export function asks_words({ heads = {}, edited_meanwhile }: Entity): string {
-  if (edited_meanwhile) return "deleted, and written on meanwhile";
+  if (edited_meanwhile) return "deleted, but edited meanwhile";
   const fields = Object.keys(heads).map((field) => field.replaceAll("_", " ").replace(".", ": "));
-  return `${fields.join(", ")}: two have written it`;
+  return `${fields.join(", ")}: two people wrote it`;
 }

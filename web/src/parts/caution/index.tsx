@@ -5,7 +5,7 @@ import "./style.css";
 export function CautionLine() {
   return (
     <p class="caution-line">
-      <span>The maker’s instructions come first: what the leaflet says overrides this page.</span>
+      <span>The maker’s instructions come first. The leaflet overrides this page.</span>
       <button type="button" onClick={to_the_whole}>
         Before you mix
       </button>
@@ -31,7 +31,7 @@ export function BeforeYouMix() {
         <li>
           <strong>Alert test.</strong> Hair colour can cause severe allergic reactions. Do the alert
           test for this line as its leaflet says, usually 48 hours ahead, and read it. A clear test
-          lowers the risk; it does not make a service safe.
+          lowers the risk but does not make a service safe.
         </li>
         <li>
           <strong>The maker’s instructions.</strong> Follow the leaflet in the box: who it is for,
@@ -50,8 +50,8 @@ export function BeforeYouMix() {
           <strong>Burning, strong itch or swelling:</strong> rinse at once and get medical help.
         </li>
         <li>
-          <strong>These colours are worked out, not seen.</strong> The range at each edge is where 8
-          heads in 10 end up. Dry a strand before you decide.
+          <strong>These colours are calculated, not seen.</strong> 8 heads in 10 end up inside the
+          range at the edges. Dry a strand before you decide.
         </li>
       </ul>
       <p>For professional use. Wear gloves.</p>

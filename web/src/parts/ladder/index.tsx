@@ -16,7 +16,7 @@ interface LadderProps {
 export function Ladder({ reply, done, onDone, cost }: LadderProps) {
   const rungs = rungs_of(reply);
   return (
-    <section class="ladder" aria-label="What to pour, and what the scale shows then">
+    <section class="ladder" aria-label="What to pour, and the scale’s reading">
       <ol class="ladder-rungs">
         {rungs.map(({ figure, unit, name, amount }, at) => (
           <li key={`${at} ${name}`}>

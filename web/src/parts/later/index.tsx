@@ -34,7 +34,7 @@ export function later<Props extends object>(
     if ("is" in now) return <now.is {...props} />;
     return (
       <div class="stack" role="status">
-        <p>This part of the page did not come. See to the signal, then try again.</p>
+        <p>This part of the page did not load. Check the signal, then try again.</p>
         <button type="button" onClick={begin}>
           Try again
         </button>

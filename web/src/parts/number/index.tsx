@@ -82,7 +82,7 @@ export function LabField({ legend, value, onType, faults }: LabFieldProps) {
           ))}
           <button
             type="button"
-            aria-label="take the last one back"
+            aria-label="delete the last digit"
             onClick={() => put(place, typed(value[place] ?? "", "⌫"))}
           >
             ⌫

@@ -72,7 +72,7 @@ function Impossible({ reply, onMend }: Pick<OrderProps, "reply" | "onMend">) {
           <li key={zone}>{words}</li>
         ))}
       </ul>
-      {mends.length > 0 && <p class="order-title">Any one of these mends it</p>}
+      {mends.length > 0 && <p class="order-title">Any one of these helps</p>}
       <ul class="order-mends">
         {mends.map((mend) => (
           <li key={mend.words}>

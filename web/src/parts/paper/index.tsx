@@ -121,7 +121,7 @@ export function PaperTestForm<Result extends string>({
         onType={(read) => enter({ read })}
         fault={put_on.day && read.day ? looked.read : undefined}
       />
-      <p class="quiet">Without an hour it counts as put on late and read early on those days.</p>
+      <p class="quiet">Without hours it counts as put on late and read early.</p>
       <Choice
         legend="What it showed"
         options={results}

@@ -27,6 +27,6 @@ export function flush_sentence(minutes: readonly StripMinute[]): string | undefi
   const where = on_head ? "on the head" : "when you wipe a strand";
   return (
     `About minute ${flush.minute} it flushes ${flush.tone} ${where}; ` +
-    `that is the blue still forming, and it has settled after minute ${flush.last}.`
+    `the blue is still forming. It settles after minute ${flush.last}.`
   );
 }

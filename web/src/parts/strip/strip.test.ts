@@ -102,7 +102,7 @@ test("a flush is announced at its pinkest, with where it is seen and when it has
   ];
   expect(flush_sentence(strip)).toBe(
     "About minute 5 it flushes mauve-pink on the head; " +
-      "that is the blue still forming, and it has settled after minute 6.",
+      "the blue is still forming. It settles after minute 6.",
   );
 });
 

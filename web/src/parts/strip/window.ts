@@ -20,20 +20,20 @@ export function order_at(minute: number, window: Window): Order {
       verb: "Wait",
       figure: String(earliest - minute),
       unit: "min",
-      why: "Too early: most of this is still to come.",
+      why: "Too early: most of the colour is still to come.",
     };
   }
   if (minute < best) {
-    return { verb: "Look again", why: `You can rinse from here; it is best at ${best}.` };
+    return { verb: "Look again", why: `You can rinse from here. Best at ${best}.` };
   }
   if (minute <= latest) {
     const left = latest - minute;
     return {
       verb: "Rinse now",
-      why: left === 0 ? "This is the last minute for it." : `Be done by ${latest}.`,
+      why: left === 0 ? "This is the last good minute." : `Be done by ${latest}.`,
     };
   }
-  return { verb: "Rinse now", why: `Past ${latest} it moves away from the wish.` };
+  return { verb: "Rinse now", why: `Past ${latest} It moves away from the wish.` };
 }
 
 /** Returns the window in words: "rinse from 13, best 16, by 20", or why there is none. */

@@ -140,8 +140,8 @@ describe("a bad file is refused with the place, and nothing of it is kept:", () 
   }
 
   test("another kind of file", async () => {
-    await refused(new Blob(["name,phone\r\n"]), "This is not a file that Basinside saved");
-    await refused(new Blob([]), "This is not a file that Basinside saved");
+    await refused(new Blob(["name,phone\r\n"]), "Basinside did not save this file");
+    await refused(new Blob([]), "Basinside did not save this file");
     await refused(
       await packed(['{"format":"a diary"}']),
       "Line 1 does not say that this is a file",
@@ -151,7 +151,7 @@ describe("a bad file is refused with the place, and nothing of it is kept:", () 
   test("one that was cut, wherever it was", async () => {
     const whole = Buffer.from(await file.arrayBuffer());
     for (let length = 0; length < whole.length; length += 37) {
-      await refused(new Blob([whole.subarray(0, length)]), /cut|not a file/);
+      await refused(new Blob([whole.subarray(0, length)]), /cut|did not save/);
     }
   });
 
@@ -165,10 +165,7 @@ describe("a bad file is refused with the place, and nothing of it is kept:", () 
   test("one with a byte changed", async () => {
     const text = gunzipSync(Buffer.from(await file.arrayBuffer())).toString();
     const changed = text.replace("Ona Fictive", "Una Fictive");
-    await refused(
-      new Blob([gzipSync(changed)]),
-      "What this file holds is not what was saved in it",
-    );
+    await refused(new Blob([gzipSync(changed)]), "This file is not as it was saved");
   });
 
   test("another version, of the file or of what is in it", async () => {
@@ -192,7 +189,7 @@ describe("a bad file is refused with the place, and nothing of it is kept:", () 
       "Line 3: a photo is not the one that was saved",
     ],
     ['{"base":{"id":"x"}}', "Line 3: a record has no id, kind or fields"],
-    ['{"tray":{}}', "Line 3: an entry that waits for a look has no id"],
+    ['{"tray":{}}', "Line 3: a refused entry has no id"],
   ])("the line %s", async (line, words) => {
     const lines = await lines_of(file);
     await refused(await packed(lines.toSpliced(2, 0, line)), words);
@@ -205,7 +202,7 @@ describe("a bad file is refused with the place, and nothing of it is kept:", () 
     ["base", { name: "x" }, "Line 2: an operation does not say which writes its author saw"],
     ["seen", "x", "Line 2: an operation does not say which writes its author saw"],
     ["schema", "1", "Line 2: an operation has no schema or no number"],
-    ["by", 7, "Line 2: an operation does not say who wrote it"],
+    ["by", 7, "Line 2: an operation has no author"],
     ["fields", { text: "x".repeat(70_000) }, "Line 2: an operation is too large"],
   ])("an operation whose %s is %j", async (name, value, words) => {
     const lines = await lines_of(file);
@@ -224,7 +221,7 @@ describe("a bad file is refused with the place, and nothing of it is kept:", () 
 
   test("a huge one, and a small one that unpacks to a huge one", async () => {
     const huge = { size: MOST_FILE_BYTES + 1 } as Blob;
-    await refused(huge, "This file has 129 MB, and at most 128 MB are taken in");
+    await refused(huge, "This file has 129 MB, and at most 128 MB can be imported");
     // 300 MB of nothing, in pieces of a gzip file that may be strung together (RFC 1952 §2.2).
     const piece = gzipSync(Buffer.alloc(50 * 1024 * 1024));
     const bomb = new Blob(Array.from({ length: 6 }, () => piece));
@@ -235,12 +232,16 @@ describe("a bad file is refused with the place, and nothing of it is kept:", () 
   test("another passphrase, or none, or a locked file that was changed or cut", async () => {
     const sealed = await phone.everything_as_file("violet");
     const bytes = Buffer.from(await sealed.arrayBuffer());
-    await refused(sealed, "This file was saved with a passphrase");
-    await refused(sealed, "The passphrase does not open this file", "Violet");
+    await refused(sealed, "This file has a passphrase");
+    await refused(sealed, "The passphrase is wrong, or the file was changed or cut", "Violet");
     const changed = Buffer.from(bytes);
     changed[bytes.length - 20] = (changed[bytes.length - 20] as number) ^ 1;
-    await refused(new Blob([changed]), "The passphrase does not open this file", "violet");
-    await refused(new Blob([bytes.subarray(0, -9)]), "does not open this file", "violet");
+    await refused(
+      new Blob([changed]),
+      "The passphrase is wrong, or the file was changed or cut",
+      "violet",
+    );
+    await refused(new Blob([bytes.subarray(0, -9)]), "The passphrase is wrong", "violet");
     await refused(
       new Blob([bytes.subarray(0, 60)]),
       "The first line of this file is cut",

@@ -20,8 +20,8 @@ import {
 import { read_packed } from "./sealed";
 
 const FULL =
-  "This phone has no room for what the file holds, so nothing of it was kept. Make room, then bring it in again.";
-const ANEW = "Save it anew where it came from.";
+  "This phone has no room for this file, so it kept nothing. Make room, then import it again.";
+const SAVE_AGAIN = "Save it again where it came from.";
 
 /** Takes a file in and returns what was new; throws BadFile and keeps nothing where it is wrong. */
 export async function take_file_in(file: Blob, passphrase = ""): Promise<TakenIn> {
@@ -42,7 +42,7 @@ async function read_file(file: Blob, passphrase: string): Promise<Whole> {
 
 async function gunzip(packed: Uint8Array<ArrayBuffer>): Promise<Uint8Array<ArrayBuffer>> {
   if (packed[0] !== 0x1f || packed[1] !== 0x8b) {
-    throw new BadFile("This is not a file that Basinside saved: choose one that ends in .records.");
+    throw new BadFile("Basinside did not save this file. Choose one that ends in .records.");
   }
   const pieces: BlobPart[] = [];
   let length = 0;
@@ -59,12 +59,12 @@ async function gunzip(packed: Uint8Array<ArrayBuffer>): Promise<Uint8Array<Array
       pieces.push(value as Uint8Array<ArrayBuffer>);
     }
   } catch {
-    throw new BadFile(`This file is cut or was changed, ${length} bytes in. ${ANEW}`);
+    throw new BadFile(`This file is cut or was changed, ${length} bytes in. ${SAVE_AGAIN}`);
   }
   if (length > MOST_UNPACKED_BYTES) {
     await reader.cancel();
     throw new BadFile(
-      `This file unpacks to more than ${MOST_UNPACKED_BYTES / 1024 / 1024} MB, so it is not taken in. ${ANEW}`,
+      `This file unpacks to more than ${MOST_UNPACKED_BYTES / 1024 / 1024} MB, which is too large. ${SAVE_AGAIN}`,
     );
   }
   return new Uint8Array(await new Blob(pieces).arrayBuffer());
@@ -76,10 +76,10 @@ async function read_lines(bytes: Uint8Array<ArrayBuffer>): Promise<Whole> {
   const header = read_header(lines[0] ?? "");
   const trailer = parsed(lines.at(-2) ?? "", lines.length - 1) as { sha256?: unknown };
   if (lines.at(-1) !== "" || typeof trailer.sha256 !== "string" || "photo" in trailer) {
-    throw new BadFile(`This file is cut after line ${lines.length - 1}. ${ANEW}`);
+    throw new BadFile(`This file is cut after line ${lines.length - 1}. ${SAVE_AGAIN}`);
   }
   if ((await sha256_hex(bytes.subarray(0, trailer_at))) !== trailer.sha256) {
-    throw new BadFile(`What this file holds is not what was saved in it. ${ANEW}`);
+    throw new BadFile(`This file is not as it was saved. ${SAVE_AGAIN}`);
   }
   const whole: Whole = {
     device_id: header.device_id,
@@ -92,7 +92,7 @@ async function read_lines(bytes: Uint8Array<ArrayBuffer>): Promise<Whole> {
   for (const [name, count] of Object.entries(header.counts)) {
     const found = whole[name as keyof Counts].length;
     if (found !== count) {
-      throw new BadFile(`Line 1 promises ${count} ${name}, and there are ${found}. ${ANEW}`);
+      throw new BadFile(`Line 1 promises ${count} ${name}, and there are ${found}. ${SAVE_AGAIN}`);
     }
   }
   return whole;
@@ -102,17 +102,17 @@ function read_header(line: string): Header {
   const header = parsed(line, 1) as Partial<Header>;
   if (header.format !== FORMAT) {
     throw new BadFile(
-      "Line 1 does not say that this is a file of Basinside's records. Choose one that is.",
+      "Line 1 does not say that this is a file of Basinside’s records. Choose another.",
     );
   }
   if (header.version !== VERSION) {
     throw new BadFile(
-      `This file is of version ${header.version}, and this Basinside reads version ${VERSION}. Update Basinside, then bring it in again.`,
+      `This file is of version ${header.version}, and this Basinside reads version ${VERSION}. Update Basinside, then import it again.`,
     );
   }
   const names = ["base", "operations", "tray", "photos"] as const;
   if (!names.every((name) => Number.isInteger(header.counts?.[name]))) {
-    throw new BadFile(`Line 1 does not say how much this file holds. ${ANEW}`);
+    throw new BadFile(`Line 1 does not say how much this file holds. ${SAVE_AGAIN}`);
   }
   const { base, operations, tray, photos } = header.counts as Counts;
   return { ...(header as Header), counts: { base, operations, tray, photos } };
@@ -120,13 +120,13 @@ function read_header(line: string): Header {
 
 async function take_line(line: string, number: number, whole: Whole): Promise<void> {
   const row = parsed(line, number) as Record<string, unknown>;
-  const wrong = (what: string) => new BadFile(`Line ${number}: ${what} ${ANEW}`);
+  const wrong = (what: string) => new BadFile(`Line ${number}: ${what} ${SAVE_AGAIN}`);
   if ("op" in row) {
     const fault = fault_of(row.op, line);
     if (fault) throw wrong(fault);
     whole.operations.push(row.op as Operation);
   } else if ("tray" in row) {
-    if (typeof row.id !== "string") throw wrong("an entry that waits for a look has no id.");
+    if (typeof row.id !== "string") throw wrong("a refused entry has no id.");
     whole.tray.push({ id: row.id, row: row.tray as InTray });
   } else if ("base" in row) {
     const { id, kind, fields, created } = Object(row.base);
@@ -161,7 +161,7 @@ function fault_of(given: unknown, line: string): string {
   for (const name of ["op_id", "hlc", "kind", "entity_id"] as const) {
     if (!is_text(op[name])) return `an operation has no ${name}.`;
   }
-  if (typeof op.by !== "string") return "an operation does not say who wrote it.";
+  if (typeof op.by !== "string") return "an operation has no author.";
   if (!Number.isInteger(op.schema) || !Number.isInteger(op.device_seq)) {
     return "an operation has no schema or no number.";
   }
@@ -193,7 +193,7 @@ function parsed(line: string, number: number): object {
   } catch {
     // It is said below, as any line that is no object.
   }
-  throw new BadFile(`Line ${number} of this file is cut or was changed. ${ANEW}`);
+  throw new BadFile(`Line ${number} of this file is cut or was changed. ${SAVE_AGAIN}`);
 }
 
 function is_text(value: unknown): boolean {

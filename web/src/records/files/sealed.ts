@@ -44,7 +44,7 @@ export async function read_packed(
   if (file.size > MOST_FILE_BYTES) {
     const mb = Math.ceil(file.size / 1024 / 1024);
     throw new BadFile(
-      `This file has ${mb} MB, and at most ${MOST_FILE_BYTES / 1024 / 1024} MB are taken in. Is it the file that Basinside saved?`,
+      `This file has ${mb} MB, and at most ${MOST_FILE_BYTES / 1024 / 1024} MB can be imported. Is it the file that Basinside saved?`,
     );
   }
   const bytes = new Uint8Array(await file.arrayBuffer());
@@ -65,9 +65,7 @@ async function unseal(
   const line = file.subarray(0, end + 1);
   const how = read_seal(new TextDecoder().decode(line));
   if (!passphrase) {
-    throw new BadFile(
-      "This file was saved with a passphrase. Type it, then bring the file in again.",
-    );
+    throw new BadFile("This file has a passphrase. Type it, then import the file again.");
   }
   try {
     const { salt, iv } = { salt: from_base64(how.salt), iv: from_base64(how.iv) };
@@ -78,7 +76,7 @@ async function unseal(
     );
   } catch {
     throw new BadFile(
-      "The passphrase does not open this file, or the file was changed or cut. Type the passphrase again; if it is right, save the file anew where it came from.",
+      "The passphrase is wrong, or the file was changed or cut. Type the passphrase again. If it is right, save the file again.",
     );
   }
 }
@@ -88,18 +86,18 @@ function read_seal(line: string): Seal {
   try {
     how = JSON.parse(line);
   } catch {
-    throw new BadFile("The first line of this file is cut. Save it anew where it came from.");
+    throw new BadFile("The first line of this file is cut. Save it again where it came from.");
   }
   if (how.version !== SEALED_VERSION) {
     throw new BadFile(
-      `This file's lock is of version ${how.version}, and this Basinside opens version ${SEALED_VERSION}. Update Basinside, then bring it in again.`,
+      `This file's lock is of version ${how.version}, and this Basinside opens version ${SEALED_VERSION}. Update Basinside, then import it again.`,
     );
   }
   const { rounds, salt, iv } = how;
   const sound = typeof salt === "string" && typeof iv === "string" && Number.isInteger(rounds);
   if (!sound || Number(rounds) < 1 || Number(rounds) > MOST_ROUNDS) {
     throw new BadFile(
-      "Line 1 of this file does not say how it was locked. Save it anew where it came from.",
+      "Line 1 of this file does not say how it was locked. Save it again where it came from.",
     );
   }
   return how as Seal;

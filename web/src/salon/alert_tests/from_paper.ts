@@ -49,16 +49,16 @@ export interface Looked {
 /** Looks at the moments on a paper, in words for whoever types them. */
 export function look_at(test: Pick<PaperTest, "put_on" | "read">, now_ms: number): Looked {
   const { put_on_ms, read_ms } = moments_of(test, now_ms);
-  const to_come = "That is still to come. Take the day on the paper.";
+  const to_come = "That day is still to come. Take the day on the paper.";
   const today = rfc3339(now_ms).slice(0, 10);
   if (put_on_ms > now_ms || test.put_on.day > today) return { can_be: false, put_on: to_come };
   if (read_ms > now_ms) return { can_be: false, read: to_come };
   const order = (moment: PaperMoment) => `${moment.day}T${moment.hour}`;
   if (test.read.day && order(test.read) < order(test.put_on)) {
-    return { can_be: false, read: "It was read before it was put on: look at both days again." };
+    return { can_be: false, read: "It was read before it was put on. Check both days." };
   }
   if (read_ms - put_on_ms < LEAST_HOURS * HOUR_MS) {
-    const hours = test.put_on.hour && test.read.hour ? "" : " With both hours it may be.";
+    const hours = test.put_on.hour && test.read.hour ? "" : " Both hours may help.";
     return { can_be: true, read: `That is not surely ${LEAST_HOURS} hours later.${hours}` };
   }
   return { can_be: true };
@@ -91,7 +91,7 @@ export async function keep_paper_test(client: string, paper: PaperTest): Promise
         fields: { [`answers.used_before:${id}`]: said },
       },
     ],
-    "Wrote down the alert test.",
+    "Added the alert test.",
   );
   return id;
 }

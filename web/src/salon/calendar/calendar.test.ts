@@ -74,7 +74,7 @@ test("what is no appointment is told with its line, and the others are read", as
 test.each([
   ["BEGIN:VCALENDAR\r\nBEGIN:VEVENT\r\nSUMMARY:Wren", /begins on line 2 .* does not end/],
   ["BEGIN:VCALENDAR\r\nEND:VEVENT\r\n", /^Line 2 ends a part/],
-  ["name,time\r\n", /Nothing follows/],
+  ["name,time\r\n", /There are none/],
   ["name,colour\r\nWren,ash\r\n", /No column of times/],
   ['name,time\r\nWren,10:00\r\n"Ash,11:00\r\n', /^Line 3 opens a quote/],
   ["", /empty/],
@@ -97,7 +97,7 @@ test.each([
 test("a file of more than 8 MB is refused before it is read, whatever it holds", async () => {
   const day = calendar(event("UID:a", "DTSTART:20261128T100000Z", "SUMMARY:Wren"));
   const most = 8 * 1024 * 1024;
-  await expect(read(day + " ".repeat(most))).rejects.toThrow("has 9 MB, and at most 8 MB are read");
+  await expect(read(day + " ".repeat(most))).rejects.toThrow("has 9 MB; the most is 8 MB");
   const full = day.replace(
     "VERSION:2.0",
     `VERSION:2.0\r\nX-PAD:${"x".repeat(most - day.length - 8)}`,

@@ -55,7 +55,7 @@ export function read_ics(text: string, span: Span): ReadDays {
 /** Why an event is no appointment with somebody; empty where it is one. */
 function why_not(event: ICAL.Event, component: ICAL.Component): string {
   const name = event.summary?.trim();
-  if (!component.hasProperty("dtstart")) return `“${name || "no name"}”: no time stands with it`;
+  if (!component.hasProperty("dtstart")) return `“${name || "no name"}”: no time beside it`;
   if (!name) return "an appointment without a name";
   if (component.getFirstPropertyValue("status") === "CANCELLED") return `“${name}”: cancelled`;
   if (event.startDate.isDate) return `“${name}”: for the whole day, without a time`;
@@ -140,7 +140,7 @@ function blocks_of(text: string): { events: Block[]; zones: string } {
     const opened = open.pop();
     if (opened?.name !== name.toUpperCase()) {
       throw new BadCalendar(
-        `Line ${at + 1} ends a part (${name}) that was not begun. Save the calendar anew.`,
+        `Line ${at + 1} ends a part (${name}) that never began. Save the calendar again.`,
       );
     }
     if (open.length !== 1) continue;
@@ -151,7 +151,7 @@ function blocks_of(text: string): { events: Block[]; zones: string } {
   const [cut] = open.slice(-1);
   if (cut) {
     throw new BadCalendar(
-      `This calendar is cut: what begins on line ${cut.line} (${cut.name}) does not end. Save it anew.`,
+      `This calendar is cut: what begins on line ${cut.line} (${cut.name}) does not end. Save it again.`,
     );
   }
   return { events, zones };

@@ -10,11 +10,11 @@ export async function read_days(file: Blob, span: Span): Promise<ReadDays> {
   if (file.size > MOST_BYTES) {
     const mb = Math.ceil(file.size / 1024 / 1024);
     throw new BadCalendar(
-      `This file has ${mb} MB, and at most 8 MB are read. Save a shorter time from your calendar.`,
+      `This file has ${mb} MB; the most is 8 MB. Save a shorter time from your calendar.`,
     );
   }
   const text = decoded(new Uint8Array(await file.arrayBuffer()));
-  if (text.trim() === "") throw new BadCalendar("This file is empty. Save it anew.");
+  if (text.trim() === "") throw new BadCalendar("This file is empty. Save it again.");
   // biome-ignore lint/suspicious/noControlCharactersInRegex: that is what tells it from text
   if (/\u0000/.test(text)) {
     throw new BadCalendar(

@@ -24,7 +24,7 @@ export function read_table(text: string, span: Span): ReadDays {
   const [head, ...rows] = rows_of(text);
   if (!head || rows.length === 0) {
     throw new BadCalendar(
-      "Line 1 should name the columns, such as name and time, and the appointments follow, one a line. Nothing follows.",
+      "Line 1 should name the columns, such as name and time. Appointments follow, one a line. There are none.",
     );
   }
   const column = (fits: (cell: string) => boolean) =>
@@ -64,7 +64,7 @@ function rows_of(text: string): Row[] {
     step({ data, errors, meta }) {
       const [fault] = errors.filter(({ code }) => code === "MissingQuotes");
       if (fault) {
-        throw new BadCalendar(`Line ${line} opens a quote that is never closed. Save it anew.`);
+        throw new BadCalendar(`Line ${line} opens a quote that is never closed. Save it again.`);
       }
       if (data.some((cell) => cell.trim())) rows.push({ line, cells: data });
       line += text.slice(from, meta.cursor).split(/\r\n|\n|\r/).length - 1;

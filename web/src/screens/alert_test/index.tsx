@@ -27,7 +27,7 @@ import "./style.css";
 export function AlertTestPage({ id }: { id: string }) {
   const test = one("alert_test", id).value;
   const now_ms = useMinutes();
-  if (!records_ready.value) return <p class="quiet">Opening what is kept on this phone…</p>;
+  if (!records_ready.value) return <p class="quiet">Opening your records…</p>;
   if (!test) return <Absent what="test" href={address_of("tests")} way="Go to the tests" />;
   const stage = stage_of(test, now_ms);
   const client = one("client", test.client ?? "").value;
@@ -66,10 +66,7 @@ function Waits({ test, client, now_ms }: { test: AlertTest; client: string; now_
       <button type="button" onClick={() => void hand_over_reminder(test, client)}>
         Reminder for the phone’s calendar
       </button>
-      <p class="quiet">
-        A closed page cannot ring. Every screen says it while Basinside is open; the calendar file
-        lets the phone’s own calendar remind you.
-      </p>
+      <p class="quiet">A closed page cannot ring. Put the reminder in the phone’s own calendar.</p>
     </div>
   );
 }
@@ -95,8 +92,8 @@ function ReadSkin({ test, early }: { test: AlertTest; early: boolean }) {
         onChoose={(one) => put({ ...typed, result: one })}
         note={
           early
-            ? "No reaction cannot be kept before its time."
-            : "In doubt it is a reaction. Ask for itch and burning too: they do not show."
+            ? `You can read it from ${moment_words(due_ms(test))}.`
+            : "If in doubt, it is a reaction. Ask about itch and burning: they do not show."
         }
       />
       <Who
@@ -111,7 +108,7 @@ function ReadSkin({ test, early }: { test: AlertTest; early: boolean }) {
         disabled={!ready}
         onClick={() => result && void read_as(test, result, by.trim()).then(forget)}
       >
-        {ready ? "Keep the reading" : "What it shows, and who read it"}
+        {ready ? "Keep the reading" : "What it shows, and the reader"}
       </button>
     </div>
   );
@@ -121,12 +118,12 @@ function Clear() {
   return (
     <div class="stack">
       <p>
-        It lowers the risk. It does not rule a reaction out: watch the client, and keep Help in
+        It lowers the risk but does not rule a reaction out. Watch the client, and keep Help in
         reach.
       </p>
       <p class="quiet">
-        Source: SCCS/1607/19 on false negatives. How long it holds is worked out for each service:
-        once, unless your insurer’s terms give it months.
+        Source: SCCS/1607/19 on false negatives. The test holds for one service, or for your
+        insurer’s months.
       </p>
     </div>
   );
@@ -136,8 +133,8 @@ function Reacted({ client }: { client: string }) {
   return (
     <div class="stack test-reacted">
       <p>
-        <strong>Do not colour with this line.</strong> No second try with another line here. Wash
-        the spot; a doctor or a specialist’s patch test is the next step.
+        <strong>Do not colour with this line.</strong> Do not try another line here. Wash the spot.
+        Next comes a doctor or a specialist’s patch test.
       </p>
       <a class="button" href={address_of("reaction", client)}>
         Record the reaction

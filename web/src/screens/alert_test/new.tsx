@@ -32,7 +32,7 @@ export function NewTest({ id }: { id: string }) {
   const client = one("client", id).value;
   const [chosen, put, forget] = useTyped("new_test", id, { line: "", paper: false });
   const { line, paper } = chosen;
-  if (!records_ready.value) return <p class="quiet">Opening what is kept on this phone…</p>;
+  if (!records_ready.value) return <p class="quiet">Opening your records…</p>;
   if (!client) return <Absent what="client" href={address_of("clients")} way="Go to the clients" />;
   const lines = lines_to_test.value;
   return (
@@ -40,8 +40,7 @@ export function NewTest({ id }: { id: string }) {
       <h2 id="test-heading">Alert test for {client.name || "this client"}</h2>
       {lines.length === 0 && (
         <p>
-          No line is known here. <a href={address_of("shelf")}>Write one down on the shelf</a>{" "}
-          first.
+          No line yet. <a href={address_of("shelf")}>Add one on the shelf</a> first.
         </p>
       )}
       <Choice
@@ -49,12 +48,12 @@ export function NewTest({ id }: { id: string }) {
         options={lines.map((name) => [name, name] as const)}
         value={line || undefined}
         onChoose={(name) => put({ ...chosen, line: name })}
-        note="One line at a time: two at once cannot be told apart."
+        note="Test one line at a time, or you cannot tell them apart."
       />
       <Choice
         legend="When"
         options={[
-          [false, "putting it on now"],
+          [false, "put on now"],
           [true, "done on paper"],
         ]}
         value={paper}
@@ -98,7 +97,7 @@ function Now({ client, line, onKept }: BeginProps) {
         value={site || undefined}
         onChoose={put_site}
         note={
-          usual ? "The leaflet’s place stands first." : "The leaflet says where. It goes first."
+          usual ? "The leaflet’s place comes first." : "The leaflet says where. Follow it first."
         }
       />
       <div>
@@ -111,17 +110,18 @@ function Now({ client, line, onKept }: BeginProps) {
         <p class="quiet">
           {leaflet?.method
             ? `The leaflet: ${leaflet.method}.`
-            : "As the leaflet says: with developer or without, how much, open or covered."}{" "}
-          Never lightener left on the skin. The rest of the mix is not used.
+            : "Follow the leaflet: developer or none, how much, open or covered."}{" "}
+          Never leave lightener on the skin. Throw the rest of the mix away.
         </p>
       </div>
       <ul class="plain-list">
-        <li>Sound skin only: no rash, scratch or sunburn there.</li>
+        <li>Use sound skin only: no rash, scratch or sunburn.</li>
         <li>
-          It may be read from <strong>{moment_words(Date.now() + hours * HOUR_MS)}</strong>: {hours}
+          You can read it from <strong>{moment_words(Date.now() + hours * HOUR_MS)}</strong>:{" "}
+          {hours}
           &nbsp;hours.
         </li>
-        <li>Burning, itch or swelling before that: wash it off, and no colour. See Help.</li>
+        <li>If it burns, itches or swells before, wash it off and do not colour. See Help.</li>
       </ul>
       <button type="button" class="main-action" disabled={!site} onClick={() => void keep()}>
         {site ? "It is on" : "Say where it goes"}

@@ -41,7 +41,7 @@ const EXAMPLES = [
   [
     "swelling",
     "Swelling",
-    "The spot stands up, or the skin is tight and thick. Run a finger over it.",
+    "The spot is raised, or the skin is tight and thick. Run a finger over it.",
   ],
   ["blister", "Blisters", "Small bumps, with water in them or weeping. Do not open them."],
 ] as const;

@@ -23,7 +23,7 @@ type State = SafetyReviewReply["alert_test"];
 
 /** Returns the list. */
 export function TestsDue(_: { id: string }) {
-  if (!records_ready.value) return <p class="quiet">Opening what is kept on this phone…</p>;
+  if (!records_ready.value) return <p class="quiet">Opening your records…</p>;
   const now_ms = Date.now();
   return (
     <section class="stack tests-due" aria-labelledby="tests-heading">
@@ -74,14 +74,14 @@ function Coming({ service }: { service: Service }) {
       (why: unknown) => {
         if (gone.signal.aborted) return;
         const sentence = why instanceof Error ? why.message : String(why);
-        put(`Not worked out: the rules did not answer. ${sentence}`);
+        put(`The safety rules did not answer. ${sentence}`);
       },
     );
     return () => gone.abort();
   }, [asked]);
   const words = question
     ? state_words(state)
-    : "No mix is chosen and none is known from before: which line is not known.";
+    : "No mix yet, now or before. Choose a mix to know the line.";
   return (
     <div class="test-row">
       <a class="test-client" href={address_of("service", service.id)}>
@@ -108,26 +108,26 @@ function wants_a_test(state: State | string): boolean {
 /** Returns what the rules say of a test, and until when something can be done about it. */
 function state_words(state: State | string): string {
   if (typeof state === "string") return state;
-  const by = state.apply_by ? ` A new one has to be on by ${said(state.apply_by)}.` : "";
+  const by = state.apply_by ? ` Put a new one on by ${said(state.apply_by)}.` : "";
   switch (state.state) {
     case "not_needed":
-      return "No test is needed for this.";
+      return "This needs no test.";
     case "clear":
-      return state.last_day ? `Clear. The last day it holds: ${state.last_day}.` : "Clear.";
+      return state.last_day ? `Clear. It holds until ${state.last_day}.` : "Clear.";
     case "too_soon":
-      return `On, and not old enough at that time.${state.ready_at ? ` Ready: ${said(state.ready_at)}.` : ""}`;
+      return `On, but too new at that time.${state.ready_at ? ` Ready: ${said(state.ready_at)}.` : ""}`;
     case "unread":
-      return "On, and nobody has read it.";
+      return "On, but nobody has read it.";
     case "reacted":
-      return "A test reacted: no colour with it.";
+      return "A test reacted. Do not use this line.";
     case "lapsed":
-      return `It will have lapsed.${by}`;
+      return `It will have run out.${by}`;
     case "other_line":
-      return `Tested with another line only.${by}`;
+      return `Tested only with another line.${by}`;
     case "missing":
       return `No test.${by}`;
     default:
-      return "Cannot be said yet: the safety questions of the service come first.";
+      return "Answer the service’s safety questions first.";
   }
 }
 

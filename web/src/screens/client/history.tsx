@@ -29,7 +29,7 @@ export function History({ client, entries }: HistoryProps) {
     <div class="stack">
       <h3>The hair’s history</h3>
       {entries.length + here.length === 0 && (
-        <p class="quiet">Nothing is written down. Ask before you mix.</p>
+        <p class="quiet">Nothing noted yet. Ask before you mix.</p>
       )}
       <ul>
         {here.map(({ zone, service, at, what }) => (

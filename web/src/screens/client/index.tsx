@@ -28,10 +28,10 @@ import "./style.css";
 /** Returns the client's page. */
 export function ClientPage({ id }: { id: string }) {
   const client = one("client", id).value;
-  if (!records_ready.value) return <p class="quiet">Opening what is kept on this phone…</p>;
+  if (!records_ready.value) return <p class="quiet">Opening your records…</p>;
   if (!client) return <Absent what="client" href={address_of("clients")} way="Go to the clients" />;
   const services = services_of(id);
-  const put = (fields: Writing<"client">) => void change("client", id, fields);
+  const put = (fields: Writing<"client">, said: string) => void change("client", id, fields, said);
   return (
     <section class="stack client" aria-labelledby="client-heading">
       <h2 id="client-heading">{client.name ?? "no name"}</h2>
@@ -41,12 +41,14 @@ export function ClientPage({ id }: { id: string }) {
           <TextField
             label="Name"
             value={client.name ?? ""}
-            onDone={(name) => put({ name: name.trim() || null })}
+            onDone={(name) => put({ name: name.trim() || null }, `Name: ${name.trim() || "none"}.`)}
           />
           <TextField
             label="Number"
             value={client.phone ?? ""}
-            onDone={(phone) => put({ phone: phone.trim() || null })}
+            onDone={(phone) =>
+              put({ phone: phone.trim() || null }, `Number: ${phone.trim() || "none"}.`)
+            }
           />
         </div>
       </details>
@@ -55,17 +57,14 @@ export function ClientPage({ id }: { id: string }) {
       <div class="stack">
         <h3>Services</h3>
         {services.length === 0 && (
-          <p>
-            None on this phone. That does not say that there was none: what other phones hold comes
-            with the desk’s sync.
-          </p>
+          <p>None on this phone. Other phones may have some; they come with the sync.</p>
         )}
         <ul>
           {services.map((service) => (
             <li key={service.id}>
               <Visit service={service} />
               <a class="button" href={address_of("record", service.id)}>
-                This visit’s record, for paper
+                Print this visit’s record
               </a>
             </li>
           ))}

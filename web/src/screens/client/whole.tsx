@@ -14,8 +14,8 @@ export function WholeHistory({ id }: { id: string }) {
   const befell = whole_history(id);
   return (
     <section class="stack client" aria-labelledby="whole-heading">
-      <h2 id="whole-heading">Everything, the latest first</h2>
-      {befell.length === 0 && <p class="quiet">What is done and noted stands here.</p>}
+      <h2 id="whole-heading">Everything, newest first</h2>
+      {befell.length === 0 && <p class="quiet">Nothing yet. Services and notes show here.</p>}
       <table class="whole" hidden={befell.length === 0}>
         <thead>
           <tr>

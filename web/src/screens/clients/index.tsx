@@ -31,17 +31,17 @@ export function Clients() {
           }}
         />
       )}
-      {!records_ready.value && <p class="quiet">Opening what is kept on this phone…</p>}
+      {!records_ready.value && <p class="quiet">Opening your records…</p>}
       {records_ready.value && count === 0 && (
         <p>
-          Clients stand here with all that was done. The first comes with the first service:{" "}
-          <a href={address_of("today")}>plan one today</a>.
+          No clients yet. The first comes with the first visit:{" "}
+          <a href={address_of("today")}>plan a visit</a>.
         </p>
       )}
       {count > 0 && (
         <p class="quiet" role="status">
           {found.length === 0
-            ? "Nobody of that name is on this phone. That is not the same as nobody: a new phone knows only what was written on it."
+            ? "No such client on this phone. A new phone knows only its own notes."
             : `${found.length} of ${count}`}
         </p>
       )}

@@ -44,18 +44,18 @@ export function Beside() {
     <section class="stack desk" aria-label="Notes, and the search">
       <div class="desk-search">
         <TextField
-          label="Find anything: a client, a note, a formula, a shade"
+          label="Find a client, a note, a formula, a shade"
           value={typed.value}
           onType={(text) => {
             typed.value = text;
           }}
-          note="The / key comes here."
+          note="Press / to search."
         />
       </div>
       {typed.value.trim() ? (
         <>
           <p class="quiet" role="status">
-            {found.length === 0 ? "Nothing here holds that." : `${found.length} found`}
+            {found.length === 0 ? "Nothing found." : `${found.length} found`}
           </p>
           <ul class="rows">
             {found.map(({ id, what, words, whose, place, of }) => (
@@ -91,7 +91,7 @@ function LatestNotes() {
   return (
     <>
       <h2>Notes</h2>
-      {notes.length === 0 && <p class="quiet">What is noted on any phone arrives here.</p>}
+      {notes.length === 0 && <p class="quiet">Notes from every phone show here.</p>}
       <ul class="rows" aria-live="polite">
         {notes.map(({ id, text, by, at, created_at, service = "", client = "" }) => {
           const whose = client || (one("service", service).value?.client ?? "");

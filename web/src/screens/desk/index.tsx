@@ -51,8 +51,8 @@ export function Floor() {
           first={at === 0}
         />
       ))}
-      {running.value.length === 0 && <p class="quiet">No clock runs.</p>}
-      {services.length === 0 && <p class="quiet">The day’s services stand here.</p>}
+      {running.value.length === 0 && <p class="quiet">Nobody is in a chair.</p>}
+      {services.length === 0 && <p class="quiet">Running services show here.</p>}
       <table class="desk-table" hidden={services.length === 0}>
         <thead>
           <tr>

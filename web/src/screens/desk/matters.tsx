@@ -51,7 +51,7 @@ export function ToLookAt() {
       </ul>
       {(rows.length > SHOWN_MOST || tray.value.length > 0) && (
         <a class="button" href={address_of("look")}>
-          Look at all of it
+          See all
         </a>
       )}
     </section>

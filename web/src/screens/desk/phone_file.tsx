@@ -18,11 +18,11 @@ export function PhoneFile() {
   const told = came.value;
   return (
     <details>
-      <summary>Bring in a phone’s file</summary>
+      <summary>Import a phone’s file</summary>
       <div class="stack">
         <p>
-          For a phone that cannot send: save everything there as a file, under Settings, and choose
-          it here. What is here already is not doubled.
+          For a phone that cannot send. Save everything as a file in its Settings, then choose the
+          file here. Nothing is doubled.
         </p>
         <TextField
           label="Its passphrase"
@@ -30,7 +30,7 @@ export function PhoneFile() {
           onType={(typed) => {
             passphrase.value = typed;
           }}
-          note="Only where it was saved with one."
+          note="Only if it was saved with one."
         />
         <FileButton label="Choose the file" disabled={busy.value} onFile={take} />
         {busy.value && <p role="status">Reading the file…</p>}
@@ -48,7 +48,7 @@ async function take(file: File): Promise<void> {
     passphrase.value = "";
   } catch (why) {
     if (!(why instanceof Trouble || why instanceof BadFile)) throw why;
-    came.value = `${why.message} Nothing of this file was taken.`;
+    came.value = `${why.message} Nothing was imported.`;
   } finally {
     busy.value = false;
   }
@@ -61,7 +61,7 @@ function Came({ told }: { told: Imported }) {
       <p role="status">{came_words(told)}</p>
       {refused.length > 0 && (
         <>
-          <p>Not taken; it stays in the file, so keep that:</p>
+          <p>We skipped these. Keep the file.</p>
           <ul class="rows">
             {refused.map(({ line, pointer, message }) => (
               <li key={`${line} ${pointer}`} class="row">
@@ -75,21 +75,17 @@ function Came({ told }: { told: Imported }) {
         </>
       )}
       {waiting > 0 && (
-        <p>
-          {counted(waiting, "entry", "entries")} in it wait for a look, on the phone itself or where
-          the file is brought in under Settings.
-        </p>
+        <p>{counted(waiting, "entry", "entries")} in it need a look on the phone itself.</p>
       )}
     </>
   );
 }
 
-/** Returns "12 entries came in, with 2 photos. 3 entries were here already." */
+/** Returns "12 entries imported, with 2 photos. 3 entries were here already." */
 function came_words({ accepted, known, records, photos }: Imported): string {
   if (accepted + records + photos === 0) return "All of this file was here already.";
   const more = photos > 0 ? `, with ${counted(photos, "photo")}` : "";
-  const lost =
-    records > 0 ? ` ${counted(records, "record")} had been lost here and came back.` : "";
+  const lost = records > 0 ? ` ${counted(records, "record")} were lost here and came back.` : "";
   const before = known > 0 ? ` ${counted(known, "entry", "entries")} were here already.` : "";
-  return `${counted(accepted, "entry", "entries")} came in${more}.${lost}${before}`;
+  return `${counted(accepted, "entry", "entries")} imported${more}.${lost}${before}`;
 }

@@ -42,8 +42,8 @@ export function Phones() {
         <thead>
           <tr>
             <th scope="col">Name</th>
-            <th scope="col">Last heard of</th>
-            <th scope="col">Waiting there</th>
+            <th scope="col">Last heard</th>
+            <th scope="col">Waiting</th>
           </tr>
         </thead>
         <tbody>
@@ -75,7 +75,7 @@ function LetIn() {
             offered.value = await code_for_a_phone();
           }}
         >
-          Let a phone in
+          Pair a phone
         </button>
       </>
     );
@@ -88,7 +88,7 @@ function LetIn() {
     >
       <img src={now.picture} alt={`A link to scan, with the code ${now.code}`} />
       <p>
-        Scan this with the phone’s camera, or type <strong>{now.code}</strong> there. Good once,
+        Scan this with the phone’s camera, or type <strong>{now.code}</strong> there. It works once,
         until {time_of_day(Date.parse(now.until))}.
       </p>
       <button
@@ -97,7 +97,7 @@ function LetIn() {
           offered.value = "";
         }}
       >
-        Put it away
+        Hide the code
       </button>
     </div>
   );

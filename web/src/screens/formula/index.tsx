@@ -24,7 +24,7 @@ export function FormulaPage({ id }: { id: string }) {
   const formula = one("formula", id).value;
   const other =
     beside.value && beside.value !== id ? one("formula", beside.value).value : undefined;
-  if (!records_ready.value) return <p class="quiet">Opening what is kept on this phone…</p>;
+  if (!records_ready.value) return <p class="quiet">Opening your records…</p>;
   if (!formula)
     return <Absent what="formula" href={address_of("formulas")} way="Go to the formulas" />;
   return (
@@ -44,13 +44,15 @@ export function FormulaPage({ id }: { id: string }) {
           beside.value = other || beside.value === id ? "" : id;
         }}
       >
-        {other || beside.value === id ? "No longer beside another" : "Look at it beside another"}
+        {other || beside.value === id ? "Stop comparing" : "Compare"}
       </button>
-      {beside.value === id && <p>Now open the other one from the formulas.</p>}
+      {beside.value === id && <p>Now open the other formula.</p>}
       <TextField
         label="Name"
         value={formula.name ?? ""}
-        onDone={(name) => void change("formula", id, { name: name.trim() })}
+        onDone={(name) =>
+          void change("formula", id, { name: name.trim() }, `Name: ${name.trim() || "none"}.`)
+        }
       />
       <button
         type="button"
@@ -59,7 +61,7 @@ export function FormulaPage({ id }: { id: string }) {
           go("formulas");
         }}
       >
-        Take it out of the formulas
+        Delete this formula
       </button>
     </section>
   );
@@ -98,8 +100,8 @@ function OneFormula({ formula }: { formula: Formula }) {
         {hair && !hair.by_reading && `For hair of level ${hair.level}. `}
         {client && `First for ${one("client", client).value?.name ?? "a client"}. `}
         Kept {date_words(created_at)}
-        {engine_version ? `, worked out by engine ${engine_version}` : ""}. It stays as it was: a
-        change is a formula of its own.
+        {engine_version ? `, worked out by engine ${engine_version}` : ""}. It never changes: a new
+        version is a new formula.
       </p>
     </div>
   );
@@ -120,7 +122,7 @@ function Again({ formula }: { formula: Formula }) {
           go("try");
         }}
       >
-        Again, tried out
+        Try this again
       </button>
       {waiting.map((service) => (
         <button
@@ -131,7 +133,7 @@ function Again({ formula }: { formula: Formula }) {
             go("service", service.id);
           }}
         >
-          Again, for {one("client", service.client ?? "").value?.name ?? "a client"},{" "}
+          Mix again for {one("client", service.client ?? "").value?.name ?? "a client"},{" "}
           {date_words(service.planned_at ?? service.created_at)}
         </button>
       ))}

@@ -31,11 +31,11 @@ export function Formulas() {
   return (
     <section class="stack formulas" aria-labelledby="formulas-heading">
       <h2 id="formulas-heading">Formulas</h2>
-      {!records_ready.value && <p class="quiet">Opening what is kept on this phone…</p>}
+      {!records_ready.value && <p class="quiet">Opening your records…</p>}
       {records_ready.value && count === 0 && (
         <p>
-          Formulas you keep stand here, each as it was, with the hair it was for. Keep one from a
-          service’s result or <a href={address_of("try")}>from a mix you try out</a>.
+          No formulas yet. Keep one from a visit’s result or{" "}
+          <a href={address_of("try")}>a mix you try</a>.
         </p>
       )}
       {count > 0 && (
@@ -51,7 +51,7 @@ export function Formulas() {
           <Near />
           <p class="quiet" role="status">
             {found.length} of {count}
-            {near ? ", the nearest colour first" : ", the newest first"}
+            {near ? ", nearest colour first" : ", newest first"}
           </p>
         </>
       )}
@@ -116,7 +116,7 @@ function Near() {
             reading.value = ["", "", ""];
           }}
         >
-          Look by no colour
+          Clear the colour
         </button>
       </div>
     </details>

@@ -20,7 +20,7 @@ export function KeepFormula({ about, usual, keep }: KeepFormulaProps) {
   if (kept) {
     return (
       <p role="status">
-        Kept. <a href={address_of("formula", kept)}>Look at the formula</a>.
+        Kept. <a href={address_of("formula", kept)}>Open the formula</a>.
       </p>
     );
   }
@@ -37,7 +37,7 @@ export function KeepFormula({ about, usual, keep }: KeepFormulaProps) {
     <details>
       <summary>Keep this formula</summary>
       <div class="stack">
-        <TextField label="Its name" value={name} onType={type} fault={fault} />
+        <TextField label="Name" value={name} onType={type} fault={fault} />
         <button type="button" disabled={!name.trim()} onClick={() => void on()}>
           Keep it
         </button>

@@ -8,9 +8,8 @@ import "./style.css";
 // Sources: HSE, "Preventing dermatitis" for hairdressers (gloves, drying, moisturising), and HSE,
 // "COSHH and hairdressers" (dusty persulphates and henna; keep the place airy); both read.
 const WORDS: Record<GlovesMoment, string> = {
-  mixing:
-    "Gloves on: non-latex, long cuff, fresh for each client. Powder is mixed where the air moves.",
-  rinsing: "Fresh gloves for the rinse and the shampoo. Then dry hands, and cream.",
+  mixing: "Put gloves on: non-latex, long cuff, fresh for each client. Mix powder in moving air.",
+  rinsing: "Put fresh gloves on for rinse and shampoo. Then dry your hands and use cream.",
 };
 
 /** Returns the words of the moment a service is at, until they are put away. */

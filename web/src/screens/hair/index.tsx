@@ -23,7 +23,7 @@ export function Hair() {
   const bare = bare_hair.asked.value;
   return (
     <>
-      <p>Hold the phone beside the hair and tap what matches, as it is now.</p>
+      <p>Tap the colour that matches the hair now.</p>
       <Choice
         legend="It is"
         options={[
@@ -75,10 +75,7 @@ function ScreenFirst() {
   if (screen_is_set.value) return null;
   return (
     <div class="hair-screen">
-      <p>
-        You judge colour on this screen. Turn night tint, auto-tone and dimming off, and the
-        brightness up.
-      </p>
+      <p>Turn night tint, auto-tone and dimming off, and brightness up.</p>
       <button
         type="button"
         onClick={() => {

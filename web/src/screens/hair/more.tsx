@@ -57,7 +57,7 @@ export function More() {
           ]}
           value={by_reading}
           onChoose={(value) => change({ by_reading: value })}
-          note="A reading is CIELAB for D65 and the 10° observer, from an instrument."
+          note="Take CIELAB for D65 and the 10° observer from an instrument."
           fault={fault_at("/hair/reading", "exactly")}
         />
         {by_reading && (
@@ -89,9 +89,7 @@ function AlreadyOn() {
   const { already_on, by_reading } = hair_entry.value;
   const put = (list: typeof already_on) => change({ already_on: list });
   if (by_reading) {
-    return (
-      <p class="quiet">A reading already sees what is on the hair, so nothing is added for it.</p>
-    );
+    return <p class="quiet">A reading already includes colour on the hair.</p>;
   }
   return (
     <div class="hair-list">
@@ -119,13 +117,13 @@ function AlreadyOn() {
             fault={fault_at(`/hair/already_on/${place}`)}
           />
           <button type="button" onClick={() => put(already_on.toSpliced(place, 1))}>
-            Take away
+            Remove
           </button>
         </div>
       ))}
       {already_on.length < 8 && (
         <label class="hair-pick">
-          <span>Add what was put on, oldest first</span>
+          <span>Add earlier colour, oldest first</span>
           <select
             value=""
             onChange={(event) => {

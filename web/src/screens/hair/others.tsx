@@ -19,7 +19,7 @@ export function Others() {
   const room = also.length < MOST_OTHERS && share_left.value > 0.35;
   return (
     <details class="hair-more" open={also.length > 0 || undefined}>
-      <summary>Other hair gets the same mix</summary>
+      <summary>Other hair, same mix</summary>
       <div class="stack">
         {also.map((other, place) => (
           <Other key={place} other={other} place={place} />

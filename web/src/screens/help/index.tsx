@@ -56,7 +56,7 @@ export function HelpCard() {
           <Sign key={aid.id} aid={aid} call={call} />
         ))}
         <p class="help-bounds">
-          First aid in short. A doctor, and the one you call, know better than this card.
+          First aid in short. A doctor and the emergency line know better than this card.
         </p>
       </div>
       <div class="help-foot">

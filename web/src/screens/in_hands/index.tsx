@@ -19,7 +19,7 @@ export function Whose({ service: id }: { service: string }) {
       ? `Taken over by you${from}, ${at}.`
       : `Taken over by ${who_words(of)}${from}, ${at}.`;
   return (
-    <section class="whose" aria-label="Whose service this is">
+    <section class="whose" aria-label="Who has this service">
       <p role="status">{words}</p>
       {!mine && service.state !== "ended" && (
         <button type="button" onClick={() => void take_over(service)}>

@@ -21,7 +21,7 @@ const LONGEST_MIN = 60;
 /** Returns the line's page. */
 export function LinePage({ id }: { id: string }) {
   const line = one("line", id).value;
-  if (!records_ready.value) return <p class="quiet">Opening what is kept on this phone…</p>;
+  if (!records_ready.value) return <p class="quiet">Opening your records…</p>;
   if (!line) return <Absent what="line" href={address_of("shelf")} way="Go to the shelf" />;
   return (
     <section class="stack line-page" aria-labelledby="line-heading">
@@ -43,10 +43,10 @@ export function LinePage({ id }: { id: string }) {
 
 /** What is still to be said of a line before its shades can be typed. */
 function missing_words({ name, class: of_class, developer_percent = [] }: Entity<"line">): string {
-  if (!name) return "The line’s name comes first, as it stands on the box.";
-  if (!of_class) return "Then its class: the leaflet says whether it is a demi or a permanent.";
+  if (!name) return "Type the line’s name, as on the box.";
+  if (!of_class) return "Now its class. The leaflet says demi or permanent.";
   if (of_class !== "direct" && developer_percent.length === 0) {
-    return "Then the developers its leaflet allows. Shades come next.";
+    return "Now the developers its leaflet allows. Shades come next.";
   }
   return "";
 }
@@ -54,7 +54,8 @@ function missing_words({ name, class: of_class, developer_percent = [] }: Entity
 function Box({ line }: { line: Entity<"line"> }) {
   const { id, name = "", mix_ratio = 1, leaflet_version = "" } = line;
   const window = line.window ?? { min: 5, max: 20 };
-  const put = (fields: Writing<"line">) => void change("line", id, fields);
+  const put = (fields: Writing<"line">) =>
+    void change("line", id, fields, `Changed ${name || "this line"}.`);
   const whole = missing_words(line) === "" && shades_of(id).length > 0;
   const said = (
     <div class="stack">
@@ -113,7 +114,7 @@ function Box({ line }: { line: Entity<"line"> }) {
       <TextField
         label="Leaflet’s version"
         value={leaflet_version}
-        note="As printed on it. An alert test counts for the leaflet it was done by."
+        note="As printed. An alert test counts for this leaflet version."
         onDone={(typed) => put({ leaflet_version: typed.trim() })}
       />
     </div>

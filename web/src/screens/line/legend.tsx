@@ -14,10 +14,7 @@ export function Legend({ line }: { line: Entity<"line"> }) {
     <details>
       <summary>Legend of its codes</summary>
       <div class="stack">
-        <p>
-          What is changed here holds for shades typed from now on; those on the shelf stay as they
-          are.
-        </p>
+        <p>Changes count for new shades. Shades on the shelf stay the same.</p>
         {legend.map(([piece, words]) => (
           <Choice
             key={piece}

@@ -28,7 +28,7 @@ export function NewShade({ line }: { line: Entity<"line"> }) {
   const fault = !code.trim()
     ? ""
     : known
-      ? "This code is on the shelf already."
+      ? "This shade is on the shelf already."
       : level_fault(level);
   const whole = code.trim() && !fault && !read.unknown && read.tone.length > 0;
   const shade = {
@@ -87,12 +87,12 @@ export function NewShade({ line }: { line: Entity<"line"> }) {
           options={TONES}
           value={undefined}
           onChoose={means}
-          note="Said once: the legend keeps it for every shade of this line."
+          note="Say it once. The legend keeps it for the line."
         />
       )}
       {code.trim() && !known && !read.unknown && read.tone.length === 0 && (
         <Choice
-          legend="This code says no tone: it is"
+          legend="The code has no tone. It is"
           options={TONES}
           value={undefined}
           onChoose={(word) => {
@@ -111,7 +111,7 @@ export function NewShade({ line }: { line: Entity<"line"> }) {
         <>
           <Stepper
             label="Level on the label"
-            words={level === undefined ? "not said" : level_words(level)}
+            words={level === undefined ? "missing" : level_words(level)}
             less="half a level deeper"
             more="half a level lighter"
             onLess={(level ?? 9) > 1 ? () => move(moved - 0.5) : undefined}
@@ -119,10 +119,10 @@ export function NewShade({ line }: { line: Entity<"line"> }) {
           />
           <div class="surround">
             <Patch
-              label={read.tone.length > 0 ? read.tone.join(" ") : "tone not said yet"}
+              label={read.tone.length > 0 ? read.tone.join(" ") : "tone missing"}
               hex={product && swatch_of(product)}
               words="on hair without pigment, at full time"
-              missing={product ? "being worked out" : "shows once level and tone are said"}
+              missing={product ? "being worked out" : "give level and tone first"}
             />
           </div>
         </>

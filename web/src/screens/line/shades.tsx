@@ -50,10 +50,10 @@ export function Shades({ line, shades }: ShadesProps) {
                 </button>
               </div>
               <details>
-                <summary>Tubes, and taking it away</summary>
+                <summary>Tubes and more</summary>
                 <Tubes shade={shade.id} />
                 <button type="button" onClick={() => void remove("product", shade.id)}>
-                  Take this shade off the shelf
+                  Delete this shade
                 </button>
               </details>
             </li>
@@ -93,9 +93,9 @@ function Tubes({ shade }: { shade: string }) {
           </li>
         ))}
       </ul>
-      <TextField label="Batch of a tube just opened" value={batch} onType={type} mostLength={40} />
+      <TextField label="Batch of a new tube" value={batch} onType={type} mostLength={40} />
       <button type="button" onClick={() => void open()}>
-        Opened now
+        Open a tube
       </button>
     </div>
   );

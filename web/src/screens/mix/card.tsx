@@ -51,7 +51,7 @@ export function Card({ formula, chosen, withheld, says_when }: CardProps) {
           <Also also={formula.also} />
           <li>
             {formula.cost === undefined
-              ? "Cost: not known, as a price is missing on the shelf."
+              ? "Cost unknown: a price is missing on the shelf."
               : `Cost: ${money(formula.cost)}, without developer.`}
           </li>
         </ul>

@@ -57,7 +57,7 @@ function Answer({ withheld }: { withheld: boolean }) {
     );
   }
   if (asked.state === "nothing") {
-    return <p class="quiet">What to mix shows here once hair and wish are entered.</p>;
+    return <p class="quiet">Enter the hair and the wish first.</p>;
   }
   if (asked.state === "working") {
     return (
@@ -82,11 +82,11 @@ function Answer({ withheld }: { withheld: boolean }) {
   return (
     <>
       {shortfall && <OutOfReach shortfall={shortfall} />}
-      {found.length === 0 && <p>No product on your shelf can be mixed for this.</p>}
+      {found.length === 0 && <p>Nothing on your shelf fits this.</p>}
       <p>
         From {demo ? "a demo shelf of invented products" : "your shelf"}, {products.length} in all,
-        {shortfall ? " the closest first." : " the surest first."}
-        {withheld && " The grams come once nothing holds this service."}
+        {shortfall ? " closest first." : " surest first."}
+        {withheld && " Grams show once nothing holds this service."}
       </p>
       <ul class="cards surround">
         {found.map((formula, place) => (
@@ -136,7 +136,7 @@ function Amount() {
   const { total_g, max_products } = amounts.value;
   return (
     <details class="mix-amount">
-      <summary>How much, of how many</summary>
+      <summary>Amount and products</summary>
       <div class="stack">
         <Stepper
           label="Colour, before developer"
@@ -148,7 +148,7 @@ function Amount() {
           fault={fault_at("/limits/total_g") ?? fault_at("/limits/step_g")}
         />
         <Choice
-          legend="Products in one bowl, clear not counted"
+          legend="Products in one bowl, without clear"
           options={[
             [1, "one"],
             [2, "up to two"],

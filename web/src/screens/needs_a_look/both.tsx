@@ -37,7 +37,7 @@ function DeletedUnseen({ record: { kind, id } }: { record: Entity }) {
           <strong>Deleted</strong> <span class="quiet">{who_and_when(write)}</span>
         </p>
       ))}
-      <p>Who deleted it had not seen what was written meanwhile:</p>
+      <p>It was deleted without this newer entry:</p>
       {edits.map(([field, write]) => (
         <p key={`${field} ${write.op}`}>
           <strong>
@@ -74,7 +74,7 @@ function Sides({ kind, id, field, writes }: SidesProps) {
   };
   return (
     <>
-      <p>Two have written its {field_words(field)} without seeing each other’s. Which holds?</p>
+      <p>Two people wrote its {field_words(field)} apart. Which one is right?</p>
       <div class="sides">
         {values.map((write) => (
           <button key={write.op} type="button" class="side" onClick={() => keep(write)}>
@@ -83,7 +83,7 @@ function Sides({ kind, id, field, writes }: SidesProps) {
           </button>
         ))}
       </div>
-      {guarded && <p class="quiet">Until it is decided, the more careful one counts.</p>}
+      {guarded && <p class="quiet">Until you decide, the more careful one counts.</p>}
       {lowering && (
         <Lowering
           about={id}
@@ -123,13 +123,13 @@ function Lowering({
       }}
     >
       <TextField
-        label={`“${words}” is less careful. Why may it hold?`}
+        label={`“${words}” is less careful. Why is it right?`}
         value={why}
         onType={put}
-        note="Your words are kept with it."
+        note="We keep your reason with it."
       />
       <button type="submit" disabled={!why.trim()}>
-        It holds
+        Keep this one
       </button>
     </form>
   );

@@ -24,8 +24,8 @@ export function NeedsALook() {
       <h2 id="look-heading">Needs a look</h2>
       {records.length + refused.length + closable.length === 0 && (
         <p>
-          Nothing now. What two people write at the same time, and what the desk cannot take, stands
-          here.
+          Nothing now. Here you settle entries that two people wrote apart, or that the desk
+          refused.
         </p>
       )}
       {closable.slice(0, shown).map((matter) => (

@@ -18,7 +18,7 @@ export function NotTaken({ row }: { row: Row }) {
   const written = Object.entries(fields).filter(([, v]) => typeof v === "string" && !is_id(v));
   return (
     <article class="stack look">
-      <h3>{op ? `Not taken: ${kind_words(parts_of(op).of)}` : "Not taken"}</h3>
+      <h3>{op ? `Refused: ${kind_words(parts_of(op).of)}` : "Refused"}</h3>
       <p>{message}</p>
       {op && row.way_on !== "nothing" && (
         <>
@@ -49,13 +49,13 @@ export function NotTaken({ row }: { row: Row }) {
       {going ? (
         <button
           type="button"
-          onClick={() => void let_go(id).then(() => settled(id, "let go on the phone"))}
+          onClick={() => void let_go(id).then(() => settled(id, "deleted on the phone"))}
         >
-          Yes, let it go for good
+          Yes, delete for good
         </button>
       ) : (
         <button type="button" onClick={() => (op ? go(true) : void let_go(id))}>
-          {op ? "Let it go" : "I have read this"}
+          {op ? "Delete it" : "I have read this"}
         </button>
       )}
     </article>

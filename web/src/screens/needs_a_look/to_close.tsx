@@ -20,7 +20,7 @@ import { worker_name } from "../../salon/who";
 const WHAT: Partial<Record<Matter["why"], string>> = {
   held: "Started against the safety rules",
   unreadable: "Cannot be read",
-  refused: "Not taken from a phone",
+  refused: "Refused from a phone",
 };
 
 interface MatterProps {
@@ -45,8 +45,8 @@ export function ToClose({ matter }: MatterProps) {
       {why === "unreadable" && <Unreadable matter={matter} />}
       {why === "refused" && (
         <p>
-          Its words are on that phone, under Needs a look, to change and send again. Close it here
-          once they are, or once nobody needs them.
+          That phone has the entry under Needs a look. Change it there and send it again. Then close
+          this.
         </p>
       )}
       <Close matter={matter} />
@@ -66,8 +66,8 @@ function Held({ matter: { findings, service } }: MatterProps) {
         ))}
       </ul>
       <p>
-        Ask how the client is, and what was done. Where there is a reaction, what the maker and a
-        doctor say comes first.
+        Ask how the client is and what was done. After a reaction, the maker and a doctor come
+        first.
       </p>
       {service && (
         <>
@@ -104,13 +104,12 @@ function Unreadable({ matter: { stood } }: MatterProps) {
   return (
     <>
       <p>
-        Compare the client’s card with what you know of them, and write what is missing again. Where
-        this comes more than once, the disk of the salon’s computer may be failing: make a backup on
-        another one today.
+        Compare the client’s card with what you know, and add what is missing. If this comes again,
+        the salon’s disk may be failing. Make a backup on another disk today.
       </p>
       {stood && (
         <details>
-          <summary>What stands there</summary>
+          <summary>What the row says</summary>
           <pre class="stood">{stood}</pre>
         </details>
       )}
@@ -134,17 +133,14 @@ function Close({ matter: { id, client, service } }: MatterProps) {
     const fields: Writing<"closing"> = { ...said, at: new Date().toISOString() };
     if (client) fields.client = client;
     if (service) fields.service = service;
-    void together(
-      [{ do: "create", kind: "closing", id, fields }],
-      "Closed what needed a look.",
-    ).then(forget);
+    void together([{ do: "create", kind: "closing", id, fields }], "Closed.").then(forget);
   };
   return (
     <details>
       <summary>Close this</summary>
       <div class="stack">
         <Who
-          legend="Looked at by"
+          legend="Checked by"
           names={reader_names.value}
           value={by}
           onName={(name) => put({ ...typed, by: name })}
@@ -161,17 +157,17 @@ function Close({ matter: { id, client, service } }: MatterProps) {
           onType={(words) => put({ ...typed, saw: words })}
         />
         <TextField
-          label="Why it may rest"
+          label="Why it may close"
           value={why}
           onType={(words) => put({ ...typed, why: words })}
         />
-        <p class="quiet">Kept for ever, under this name.</p>
+        <p class="quiet">Kept for good, under this name.</p>
         <button
           type="button"
           disabled={!by.trim() || !role || !saw.trim() || !why.trim()}
           onClick={keep}
         >
-          Looked at: close it
+          Close it
         </button>
       </div>
     </details>

@@ -24,6 +24,6 @@ export function value_words(v: unknown): string {
 /** Returns who wrote it and when: "Ana’s phone, Sat 28 Nov, 14:02". */
 export function who_and_when({ by, eff, clock }: Write): string {
   const time = eff.slice(0, 24);
-  const marked = clock === "off" ? " by a clock that is wrong" : "";
+  const marked = clock === "off" ? " by a wrong clock" : "";
   return `${who_words(by)}, ${date_words(time)}, ${time_of_day(Date.parse(time))}${marked}`;
 }

@@ -32,7 +32,7 @@ export function Phrases({ onPhrase }: { onPhrase: (phrase: string) => void }) {
             else onPhrase(phrase);
           }}
         >
-          {changing ? `Take away “${phrase}”` : phrase}
+          {changing ? `Remove “${phrase}”` : phrase}
         </button>
       ))}
       <button
@@ -41,7 +41,7 @@ export function Phrases({ onPhrase }: { onPhrase: (phrase: string) => void }) {
         aria-pressed={changing}
         onClick={() => change(!changing)}
       >
-        {changing ? "Done with phrases" : "Change phrases"}
+        {changing ? "Done" : "Change phrases"}
       </button>
       {changing && (
         <div class="phrase-new">

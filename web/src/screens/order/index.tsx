@@ -48,7 +48,7 @@ export function OrderOfWork({ service_id }: { service_id: string }) {
         />
       )}
       <details>
-        <summary>Hands, rinses, minutes to put on</summary>
+        <summary>Hands, rinses and minutes</summary>
         <div class="stack">
           <Choice
             legend="Pairs of hands"

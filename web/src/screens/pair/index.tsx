@@ -30,10 +30,9 @@ export function PairScreen({ id }: { id: string }) {
   if (state === "paired") {
     return (
       <section class="stack place" aria-labelledby="pair-heading">
-        <h2 id="pair-heading">This phone is the salon’s</h2>
+        <h2 id="pair-heading">This phone is paired</h2>
         <p role="status">
-          What is written here is sent whenever the desk can be reached, and what others write comes
-          in. It works without a network as before.
+          It sends your records to the desk and receives the others’. It still works offline.
         </p>
         {words && <p role="alert">{words}</p>}
         {!author_here.value && <WhoWorks />}
@@ -47,13 +46,13 @@ export function PairScreen({ id }: { id: string }) {
     <section class="stack place" aria-labelledby="pair-heading">
       <h2 id="pair-heading">Pair this phone</h2>
       <p>
-        At the desk’s computer, <code>basinside pair</code> shows a code. It is good once, for ten
+        At the desk’s computer, <code>basinside pair</code> shows a code. It works once, for ten
         minutes.
       </p>
       {!installed.value && (
         <p class="quiet">
-          Install Basinside first where you can, then pair the installed app: a browser may clear
-          what a plain tab keeps, and the app may not see it.
+          Install Basinside first if you can, then pair the app. A browser may clear a plain tab’s
+          records.
         </p>
       )}
       <form
@@ -79,7 +78,7 @@ export function PairScreen({ id }: { id: string }) {
           onType={(typed) => {
             name.value = typed;
           }}
-          note="Shown beside what is written on it, such as Ana’s phone."
+          note="Shown beside its entries, such as Ana’s phone."
         />
         <button type="submit" class="step-main" disabled={state === "working"}>
           {state === "working" ? "Pairing…" : "Pair this phone"}
@@ -94,7 +93,7 @@ function WhoWorks() {
   return (
     <section class="stack" aria-labelledby="pair-who">
       <h3 id="pair-who">Who works on this phone?</h3>
-      <p class="quiet">What is written here carries that name. One tap changes it.</p>
+      <p class="quiet">Entries carry that name. One tap changes it.</p>
       <Names members={team.value} chosen="" onMember={works} onName={works_by_name} />
       <button type="button" onClick={not_now}>
         Not now
@@ -105,7 +104,7 @@ function WhoWorks() {
 
 async function try_to_pair(): Promise<void> {
   if (!code.value.trim() || !name.value.trim()) {
-    said.value = { words: "A code and a name are needed. Type both.", state: "refused" };
+    said.value = { words: "Type a code and a name.", state: "refused" };
     return;
   }
   said.value = { words: "", state: "working" };
@@ -121,4 +120,4 @@ async function try_to_pair(): Promise<void> {
 }
 
 const STORE_SILENT =
-  "This phone’s store did not answer, so it is not paired. Close Basinside’s other windows and try again.";
+  "This phone’s store did not answer. Close Basinside’s other windows and try again.";

@@ -47,7 +47,7 @@ export function Reaction({ about }: { about: string }) {
   return (
     <div class="stack">
       <Ticks
-        legend="What is seen or felt"
+        legend="What you see or feel"
         options={SIGNS}
         chosen={seen.signs}
         onChange={(signs) => change({ signs })}
@@ -72,7 +72,7 @@ export function Reaction({ about }: { about: string }) {
       />
       <Picture photo={seen.photo} onPhoto={(photo) => change({ photo })} onFault={say} />
       <label class="reaction-text">
-        <span>Where, how large, since when (can be left empty)</span>
+        <span>Where, how large, since when (optional)</span>
         <textarea
           rows={2}
           value={seen.text}
@@ -95,7 +95,7 @@ export function Reaction({ about }: { about: string }) {
         disabled={seen.signs.length === 0}
         onClick={() => void keep()}
       >
-        {seen.signs.length === 0 ? "Tap what is seen or felt" : "Keep the record"}
+        {seen.signs.length === 0 ? "Tap what you see or feel" : "Keep the record"}
       </button>
       <p role="status">{said}</p>
       <Report />
@@ -114,7 +114,7 @@ function On({ about }: { about: string }) {
         {products.map(({ product, line, batch }) => (
           <li key={product}>
             {line ? `${line}, ` : ""}
-            {product}: {batch ? `batch ${batch}` : "batch not known, it is on the tube"}
+            {product}: {batch ? `batch ${batch}` : "batch unknown: read the tube"}
           </li>
         ))}
       </ul>
@@ -159,7 +159,7 @@ function Report() {
   return (
     <div>
       <h3>Where to report</h3>
-      <p>{words} Keep the tubes and the label. Local rules go first.</p>
+      <p>{words} Keep the tubes and the label. Local rules come first.</p>
       <p class="quiet">
         Source: {source}
         {checked ? "." : "; not yet checked against the primary text."}

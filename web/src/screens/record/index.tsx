@@ -20,7 +20,7 @@ import "./style.css";
 export function RecordPage({ id }: { id: string }) {
   const [photos, put_photos] = useState(false);
   const service = one("service", id).value;
-  if (!records_ready.value) return <p class="quiet">Opening what is kept on this phone…</p>;
+  if (!records_ready.value) return <p class="quiet">Opening your records…</p>;
   if (!service) return <p>This service is not on this phone.</p>;
   const starts = starts_of(id);
   const [first] = starts;
@@ -64,7 +64,7 @@ export function RecordPage({ id }: { id: string }) {
       <Signatures />
       <p class="record-bounds">
         A checklist that remembers, not a clinician. The maker’s instructions, local law and
-        licence, and a doctor go first. A clear alert test lowers the risk; it does not rule a
+        licence, and a doctor come first. A clear alert test lowers the risk but does not rule a
         reaction out.
       </p>
     </section>

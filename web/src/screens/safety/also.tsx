@@ -16,7 +16,7 @@ export function Also({
   if (questions.length === 0) return null;
   return (
     <details>
-      <summary>More that may be said</summary>
+      <summary>More to note</summary>
       <ul class="safety-given">
         {questions.map((question) => (
           <li key={question.pointer}>

@@ -63,7 +63,7 @@ export function Decide({ service, finding, edition }: DecideProps) {
           value={why}
           onType={(words) => put({ ...typed, why: words })}
         />
-        <p class="quiet">Kept with this service for ever, under this name.</p>
+        <p class="quiet">Kept with this service for good, under this name.</p>
         <button type="button" class="safety-answer" disabled={!whole} onClick={keep}>
           Keep this decision
         </button>

@@ -29,7 +29,9 @@ export function Findings({ service, reply, is_current, asked }: FindingsProps) {
   );
   return (
     <>
-      {reply.rinse_now && <p class="safety-stop">The mix is on and something holds: rinse now.</p>}
+      {reply.rinse_now && (
+        <p class="safety-stop">The mix is on and something holds it. Rinse now.</p>
+      )}
       {GROUPS.map(([group, name]) => {
         const own = shown.filter((finding) => finding.group === group);
         if (own.length === 0) return null;
@@ -43,7 +45,7 @@ export function Findings({ service, reply, is_current, asked }: FindingsProps) {
         );
       })}
       {is_current && reply.may_start && (
-        <p>Nothing holds this service now. Watch the client all the same.</p>
+        <p>Nothing holds this service now. Still watch the client.</p>
       )}
     </>
   );
@@ -71,7 +73,7 @@ function One({
       )}
       {holds && <p>{next}</p>}
       <details>
-        <summary>{holds ? "The source" : "What next, and the source"}</summary>
+        <summary>{holds ? "The source" : "Next step and source"}</summary>
         {!holds && <p>{next}</p>}
         <p class="quiet">{source}</p>
       </details>

@@ -43,7 +43,7 @@ export function Safety({ service: { id } }: { service: Entity<"service"> }) {
   if (is_rinsed(id)) {
     return (
       <div class="stack safety">
-        <p>All is rinsed: nothing is held. A second mix is asked about once it is chosen.</p>
+        <p>All is rinsed, so nothing is held. Choose a second mix to check it.</p>
         <Given service={service} />
       </div>
     );
@@ -52,7 +52,7 @@ export function Safety({ service: { id } }: { service: Entity<"service"> }) {
     return (
       <div class="stack" role="status">
         <p>{sentence || "Asking the safety rules…"}</p>
-        <p>Do not begin before they have answered.</p>
+        <p>Wait for their answer.</p>
       </div>
     );
   }
@@ -61,7 +61,7 @@ export function Safety({ service: { id } }: { service: Entity<"service"> }) {
   const next = waiting.find((question) => !quick.some((given) => given.question === question));
   return (
     <div class="stack safety" data-asks={waiting.length > 0 || !is_current ? "yes" : "no"}>
-      {sentence && <p role="status">{sentence} Do not begin before the rules answer.</p>}
+      {sentence && <p role="status">{sentence} Wait for the rules to answer.</p>}
       {next ? (
         <Asking
           key={next.pointer}

@@ -16,7 +16,7 @@ const DONE: readonly (readonly [What, string])[] = [
   ["compound_henna", "henna with metal salts"],
   ["metallic", "metallic colour"],
   ["progressive_restorer", "grey restorer, day by day"],
-  ["unknown", "something nobody can name"],
+  ["unknown", "something unknown"],
 ];
 const WEARS = new Set<What>(["lightened", "perm", "hydroxide_relaxer", "thio_relaxer"]);
 const DAYS_MS = 86_400_000;

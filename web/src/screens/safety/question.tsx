@@ -88,7 +88,7 @@ function Typed({
   return (
     <>
       <TextField
-        label={is_text ? "As it stands there" : "Number"}
+        label={is_text ? "As printed there" : "Number"}
         value={text}
         onType={put_text}
         inputMode={is_text ? "text" : "decimal"}

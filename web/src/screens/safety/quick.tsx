@@ -62,7 +62,7 @@ export function NothingNew({
   const takes_taps = use_settled();
   return (
     <section class="stack" aria-label="Looked at today">
-      <p>Look and ask first. Then all of this in one tap:</p>
+      <p>Look and ask first. Then confirm all of this:</p>
       <ul>
         {given.map(({ question, says }) => (
           <li key={question.pointer}>{says}</li>
@@ -74,10 +74,10 @@ export function NothingNew({
         aria-disabled={!takes_taps}
         onClick={() => takes_taps && void answer(service, given)}
       >
-        All of this holds today
+        All true today
       </button>
       <button type="button" class="safety-answer" onClick={onOther}>
-        Something differs: one by one
+        Ask one by one
       </button>
     </section>
   );

@@ -35,7 +35,7 @@ export function WaysWhileHeld({ service, reply: { may_start, alert_test } }: Way
       )}
       {unread && (
         <a class="button" href={address_of("test", unread.id)}>
-          See to the alert test
+          Open the alert test
         </a>
       )}
       {/* A test that reacted or lapsed gives no day to start on. */}
@@ -43,7 +43,7 @@ export function WaysWhileHeld({ service, reply: { may_start, alert_test } }: Way
         <p>By its test it can start from {moment_words(Date.parse(alert_test.ready_at))}.</p>
       )}
       <AnotherDay service={service} />
-      <p class="quiet">What was answered is kept. Help, notes and the record stay open.</p>
+      <p class="quiet">Your answers are kept. Help, notes and the record stay open.</p>
     </section>
   );
 }
@@ -60,7 +60,7 @@ function AnotherDay({ service: { id, planned_at } }: { service: Entity<"service"
     <details>
       <summary>Another day instead</summary>
       <div class="stack">
-        <MomentField label="The visit is then" value={to} onType={put_to} />
+        <MomentField label="New time" value={to} onType={put_to} />
         <button
           type="button"
           class="safety-answer"

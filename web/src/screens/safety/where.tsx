@@ -31,7 +31,7 @@ export function Where({ service }: { service: Entity<"service"> }) {
             legend={`Where it goes: ${name}`}
             options={AREAS}
             value={area}
-            onChoose={(value) => void change("zone", id, { area: value }, "Said where it goes.")}
+            onChoose={(value) => void change("zone", id, { area: value }, "Where it goes: set.")}
           />
         ))}
       </div>

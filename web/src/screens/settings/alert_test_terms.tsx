@@ -2,7 +2,7 @@
 
 import { useState } from "preact/hooks";
 import { useTyped } from "../../device/typed";
-import { day_words } from "../../device/when";
+import { date_words } from "../../device/when";
 import { Choice } from "../../parts/choice";
 import { TextField } from "../../parts/text";
 import { reader_names, remember_reader } from "../../salon/alert_tests/alert_tests";
@@ -33,7 +33,7 @@ export function TestTermsChoice() {
         value={by}
         onType={put_by}
         mostLength={60}
-        fault={asked && !by.trim() ? "Months need the name of who read the terms." : undefined}
+        fault={asked && !by.trim() ? "Type the name of the person who read the terms." : undefined}
       />
       <Choice
         legend="An alert test holds for"
@@ -42,8 +42,8 @@ export function TestTermsChoice() {
         onChoose={choose}
         note={
           terms
-            ? `By the insurer’s terms, read by ${terms.by}; look again by ${day_words(terms.review_on)} ${new Date(terms.review_on).getFullYear()}. A leaflet that says less goes first.`
-            : "Months only where your insurer’s terms say so. A leaflet that says less goes first."
+            ? `By the insurer’s terms, read by ${terms.by}; look again by ${date_words(terms.review_on)}. A shorter leaflet time wins.`
+            : "Use months only if your insurer’s terms say so. A shorter leaflet time wins."
         }
       />
     </div>

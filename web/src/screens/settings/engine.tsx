@@ -7,7 +7,7 @@ export function EngineHere() {
   const now = device.value;
   return (
     <div class="stack" id="engine">
-      <h3>Working out on this device</h3>
+      <h3>Calculations on this device</h3>
       <p role="status">{words(now)}</p>
       {now.state === "failed" && (
         <button type="button" onClick={() => void start()}>
@@ -23,17 +23,17 @@ function words(now: Device): string {
     case "resting":
       return now.why
         ? `${now.why} It starts again with the next question.`
-        : "The engine is fetched when you have not touched the page for a moment.";
+        : "The engine downloads when you leave the page alone for a moment.";
     case "loading":
       return now.bytes < now.of_bytes
-        ? `Fetching the engine: ${fetched_words(now)}. The server works out meanwhile.`
-        : "Starting and testing the engine. The server works out meanwhile.";
+        ? `Fetching the engine: ${fetched_words(now)}. The server calculates meanwhile.`
+        : "Starting and testing the engine. The server calculates meanwhile.";
     case "ready":
       return now.kept
         ? `Ready on this device, version ${now.engine_version}.`
-        : `Ready on this device, version ${now.engine_version}, but there was no room to keep it: ` +
-            "without a signal it will not be here. Free some space, then open the page again.";
+        : `Ready on this device, version ${now.engine_version}, but the phone has no room to keep it: ` +
+            "it needs a signal each time. Free some space, then open the page again.";
     case "failed":
-      return `${now.why} The server works out instead.`;
+      return `${now.why} The server calculates instead.`;
   }
 }

@@ -24,25 +24,22 @@ export function RecordFiles() {
   return (
     <div class="stack" id="files">
       <h3>Your records as a file</h3>
-      <p>
-        Everything on this phone in one file: clients, shelf, services, formulas, notes and photos.
-        Keep it somewhere safe, or bring it in on another phone.
-      </p>
+      <p>Save everything on this phone as one file. Keep it safe, or import it on another phone.</p>
       <TextField
         label="Passphrase"
         value={passphrase.value}
         onType={(typed) => {
           passphrase.value = typed;
         }}
-        note="Without one, whoever has the file can read it. A forgotten one opens it for nobody."
+        note="Without one, anyone with the file can read it. We cannot reset it."
       />
       <button type="button" disabled={busy.value} onClick={() => void save_everything()}>
         Save everything as a file
       </button>
-      <FileButton label="Bring a file in" disabled={busy.value} onFile={bring_in} />
+      <FileButton label="Import a file" disabled={busy.value} onFile={bring_in} />
       <p role={fault ? "alert" : "status"}>{words}</p>
       <h3>Tables for a spreadsheet</h3>
-      <p class="quiet">To read and to print. A table cannot be brought in again.</p>
+      <p class="quiet">To read and to print. You cannot import a table.</p>
       {TABLES.map(([name, table]) => (
         <button key={name} type="button" onClick={() => save_table(name, table())}>
           {name}
@@ -57,8 +54,8 @@ async function save_everything(): Promise<void> {
     const file = await everything_as_file(passphrase.value);
     download(file, file.name);
     return passphrase.value
-      ? `Saved as ${file.name}, behind your passphrase.`
-      : `Saved as ${file.name}, readable by whoever has it.`;
+      ? `Saved as ${file.name}, locked with your passphrase.`
+      : `Saved as ${file.name}. Anyone with the file can read it.`;
   });
 }
 
@@ -68,7 +65,7 @@ async function bring_in(file: File): Promise<void> {
     if (operations === 0 && photos === 0) return "All of this file was on this phone already.";
     const more = photos > 0 ? `, with ${counted(photos, "photo")}` : "";
     const before = known > 0 ? ` ${counted(known, "entry", "entries")} were here already.` : "";
-    return `${counted(operations, "entry", "entries")} came in${more}.${before}`;
+    return `${counted(operations, "entry", "entries")} imported${more}.${before}`;
   });
 }
 
@@ -86,7 +83,7 @@ async function doing(meanwhile: string, work: () => Promise<string>): Promise<vo
 }
 
 const STORE_SILENT =
-  "This phone's store did not answer, so nothing was done. Close Basinside's other windows and try again.";
+  "This phone’s store did not answer. Close Basinside’s other windows and try again.";
 
 function save_table(name: string, table: string): void {
   // The mark at the start tells a spreadsheet that the letters are UTF-8.

@@ -47,7 +47,7 @@ export function SettingsScreen({ onDone }: { onDone: () => void }) {
         ]}
         value={developer}
         onChoose={(value) => put({ developer: value })}
-        note="Volumes are shown as percent × 10 ÷ 3: 6 % is 20 vol."
+        note="Volumes are percent × 10 ÷ 3: 6 % is 20 vol."
       />
       <Choice
         legend="Prices in"
@@ -64,7 +64,7 @@ export function SettingsScreen({ onDone }: { onDone: () => void }) {
         ]}
         value={theme}
         onChoose={(value) => put({ theme: value })}
-        note="Colour is judged on this screen: turn night tint, auto-tone and dimming off, and the brightness up."
+        note="Turn night tint, auto-tone and dimming off, and brightness up."
       />
       <Choice
         legend="Rules and emergency number of"
@@ -76,7 +76,7 @@ export function SettingsScreen({ onDone }: { onDone: () => void }) {
         ]}
         value={profile}
         onChoose={(value) => put({ profile: value })}
-        note="Elsewhere takes the stricter rule of all of them, and 112."
+        note="Elsewhere uses the strictest rules, and 112."
       />
       <TestTermsChoice />
       <Salon />

@@ -42,16 +42,16 @@ function WithoutNetwork() {
 /** "Ready offline" is said of an engine that has passed its self-test on this device, only. */
 function offline_words(page: Shell, engine: Device): string {
   if (page.state === "not kept") return page.why;
-  if (page.state === "keeping") return "This page is being kept on this device.";
+  if (page.state === "keeping") return "Saving this page on this device.";
   if (engine.state === "failed") {
-    return "This page opens with no network, but nothing new can be worked out then.";
+    return "This page opens offline but cannot calculate.";
   }
   if (engine.state !== "ready") {
-    return "This page opens with no network. The engine is not tested yet.";
+    return "This page opens offline. The engine is not tested yet.";
   }
   return engine.kept
-    ? "Ready offline: the page and its tested engine are kept on this device."
-    : "This page opens with no network. The engine works but could not be kept: see to free space.";
+    ? "Ready offline: the page and its tested engine are on this device."
+    : "This page opens offline. Free some space to keep the engine too.";
 }
 
 function AsAnApp() {
@@ -90,7 +90,7 @@ function KeptHere() {
   const forgets = window_forgets.value || !storage_works.value;
   return (
     <div class="stack" id="kept">
-      <h3>What is kept here</h3>
+      <h3>Storage on this device</h3>
       <p role="status">{forgets ? FORGETS : kept_words(now, asked)}</p>
       {now && <p class="quiet">{usage_words(now)}</p>}
       {!forgets && now && !now.persisted && (
@@ -100,8 +100,7 @@ function KeptHere() {
           </button>
           {!installed.value && (
             <p class="quiet">
-              A private window forgets everything when it is closed, and a page cannot always tell
-              that it is in one.
+              A private window forgets everything when you close it. A page cannot always tell.
             </p>
           )}
         </>
@@ -111,16 +110,16 @@ function KeptHere() {
 }
 
 const FORGETS =
-  "This window forgets: the browser keeps nothing for it, as in a private window. Use an ordinary window, or the installed app.";
+  "This window forgets, like a private one. Use an ordinary window or the installed app.";
 
 function kept_words(now: Storage | undefined, asked: boolean): string {
-  if (!now) return "The browser does not tell how long it keeps what is here.";
+  if (!now) return "The browser does not say how long it keeps this.";
   if (now.persisted) {
-    return "The browser keeps what is here until you clear it yourself.";
+    return "The browser keeps this until you clear it.";
   }
   return asked
-    ? "The browser does not promise to keep it: many do only for an installed app, or a page that is used often."
-    : "The browser may clear what is kept here when space runs short.";
+    ? "The browser made no promise. Many do only for installed apps."
+    : "The browser may clear this when space runs short.";
 }
 
 function usage_words({ used_bytes, quota_bytes }: Storage): string {

@@ -20,10 +20,7 @@ export function Salon() {
     return (
       <div class="stack" id="salon">
         <h3>The salon’s desk</h3>
-        <p>
-          This phone keeps its records to itself. Paired with the salon’s desk, it sends them there
-          whenever it can, and has what the others write.
-        </p>
+        <p>This phone keeps its records to itself. Pair it to share them with the salon.</p>
         <a class="button" href={address_of("pair")}>
           Pair this phone
         </a>
@@ -37,7 +34,7 @@ export function Salon() {
     <div class="stack" id="salon">
       <h3>The salon’s desk</h3>
       <p role="status">
-        {mine.token ? sending_words(now) : "Signed out. What is here stays here."}
+        {mine.token ? sending_words(now) : "Signed out. Your records stay on this phone."}
       </p>
       {notices.map((words) => (
         <p key={words} role="status">
@@ -47,7 +44,7 @@ export function Salon() {
       <p class="quiet">This phone is called {mine.name}.</p>
       {tray.value.length > 0 && (
         <a class="button" href={address_of("look")}>
-          {tray.value.length} not taken: have a look
+          {tray.value.length} refused: have a look
         </a>
       )}
       {again ? (

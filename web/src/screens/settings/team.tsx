@@ -38,7 +38,7 @@ export function Team() {
       <p>
         {worker_name.value
           ? `${worker_name.value} is working on this phone.`
-          : "Nobody is named as working on this phone: records carry the phone’s name."}
+          : "No name is set. Records carry the phone’s name."}
       </p>
       <button type="button" onClick={ask_who}>
         {worker_name.value ? "Change who is working" : "Say who is working"}

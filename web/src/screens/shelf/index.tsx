@@ -14,22 +14,17 @@ export function ShelfScreen() {
   return (
     <section class="stack shelf" aria-labelledby="shelf-heading">
       <h2 id="shelf-heading">Shelf</h2>
-      {!records_ready.value && <p class="quiet">Opening what is kept on this phone…</p>}
+      {!records_ready.value && <p class="quiet">Opening your records…</p>}
       {records_ready.value && lines.length === 0 && (
         <>
-          <p>
-            Your own tubes stand here. Begin with one line: what its box says of class, ratio,
-            developer and minutes, and then five of its shades. That is enough to mix from.
-          </p>
+          <p>No tubes yet. Add one line from its box, then five shades. That is enough to mix.</p>
           <p>
             Until then a demo shelf of {shelf.value.products.length} invented products serves{" "}
             <a href={address_of("try")}>to try out a mix</a>. Nothing on it can be bought.
           </p>
         </>
       )}
-      {lines.length > 0 && shelf.value.demo && (
-        <p>The demo shelf still serves: no shade of your own is whole and in stock yet.</p>
-      )}
+      {lines.length > 0 && shelf.value.demo && <p>You see demo tubes. Add one of yours.</p>}
       <ul class="rows">
         {lines.map((line) => {
           const shades = shades_of(line.id);
@@ -39,7 +34,7 @@ export function ShelfScreen() {
               <a class="row" href={address_of("line", line.id)}>
                 <strong>{line.name || "a line without a name"}</strong>
                 <span class="quiet">
-                  {CLASSES.find(([name]) => name === line.class)?.[1] ?? "class not said yet"},{" "}
+                  {CLASSES.find(([name]) => name === line.class)?.[1] ?? "class missing"},{" "}
                   {shades.length} {shades.length === 1 ? "shade" : "shades"}
                   {out > 0 ? `, ${out} out` : ""}
                 </span>

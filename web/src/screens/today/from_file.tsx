@@ -34,7 +34,7 @@ export function FromFile({ onDone }: { onDone: () => void }) {
     <div class="stack from-file">
       <p>
         A calendar file (.ics), or a table (.csv) with a column of names and one of times. The next{" "}
-        {DAYS_AHEAD} days of it are read; nothing is kept before you take it.
+        {DAYS_AHEAD} days show first. Nothing is kept before you take it.
       </p>
       <FileButton
         label="Choose the file"
@@ -76,9 +76,7 @@ async function read(file: File): Promise<void> {
     reading.value = { rows, left_out };
   } catch (why) {
     fault.value =
-      why instanceof BadCalendar
-        ? why.message
-        : "This file could not be read here, so nothing of it was taken. Save it anew, or type the day.";
+      why instanceof BadCalendar ? why.message : "Save the file again, or type the day.";
   }
 }
 
@@ -114,7 +112,7 @@ function Preview({ rows, left_out, onTaken }: FileRead & { onTaken: () => void }
       </ul>
       {left_out.length > 0 && (
         <>
-          <h3>Not taken</h3>
+          <h3>Skipped</h3>
           <ul>
             {left_out.slice(0, MOST_LEFT_OUT).map(({ line, words }) => (
               <li key={`${line} ${words}`}>
@@ -125,7 +123,7 @@ function Preview({ rows, left_out, onTaken }: FileRead & { onTaken: () => void }
           {left_out.length > MOST_LEFT_OUT && <p>And {left_out.length - MOST_LEFT_OUT} more.</p>}
         </>
       )}
-      {waiting && <p>Say who is meant where more than one client fits.</p>}
+      {waiting && <p>Choose the client if several fit.</p>}
       <button type="button" disabled={chosen.length === 0 || waiting} onClick={() => void take()}>
         Take {chosen.length}
       </button>
@@ -182,8 +180,8 @@ function client_of({ key, clients }: Proposed): string | undefined {
 function arrival_words({ arrival, clients, was_ms }: Proposed): string {
   if (arrival === "here") return "here already";
   if (arrival === "moved") return `moved, was ${time_of_day(was_ms ?? 0)}`;
-  if (arrival === "under way") return "begun already, so its time stays";
-  if (arrival === "deleted") return "was here and was taken away";
+  if (arrival === "under way") return "begun, so its time stays";
+  if (arrival === "deleted") return "deleted here before";
   if (clients.length === 0) return "new client";
   return clients.length === 1 ? `client ${clients[0]?.name}` : `${clients.length} clients fit`;
 }

@@ -61,11 +61,11 @@ export function Today() {
           }}
         />
       )}
-      {!records_ready.value && <p class="quiet">Opening what is kept on this phone…</p>}
+      {!records_ready.value && <p class="quiet">Opening your records…</p>}
       {records_ready.value && services_today.value.length === 0 && !adding.value && (
         <p>
-          The day’s services stand here, each with its clock. Start with a name and a time.{" "}
-          <a href={address_of("try")}>Or try out a mix</a> for nobody’s hair.
+          No visits yet. Add the first. <a href={address_of("try")}>Or try out a mix</a> for
+          nobody’s hair.
         </p>
       )}
       <ul class="day">
@@ -95,7 +95,7 @@ export function Today() {
               from_file.value = true;
             }}
           >
-            Bring in a day from a file
+            Import a day
           </button>
         )
       )}

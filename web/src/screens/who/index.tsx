@@ -14,7 +14,7 @@ export function WhoIsWorking() {
       <h2 ref={heading} id="who-heading" tabIndex={-1}>
         Who is working?
       </h2>
-      <p class="quiet">What you write on this phone carries your name.</p>
+      <p class="quiet">Your entries on this phone carry your name.</p>
       <Names
         members={team.value}
         chosen={author_here.value}
@@ -22,7 +22,7 @@ export function WhoIsWorking() {
         onName={works_by_name}
       />
       <button type="button" onClick={not_now}>
-        {author_here.value ? "Leave it as it is" : "Not now"}
+        {author_here.value ? "Leave it" : "Not now"}
       </button>
     </section>
   );

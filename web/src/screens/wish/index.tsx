@@ -22,7 +22,7 @@ export function Wish({ hair }: { hair: { hex: string | undefined; words: string 
   const { level, tone, by_reading } = wish_entry.value;
   return (
     <>
-      <p>Both dry. Tap the tone you want to land on.</p>
+      <p>Both dry. Tap the tone you want.</p>
       <div class="surround wish-match">
         <div class="live">
           <div class="patches">
@@ -75,12 +75,12 @@ export function Wish({ hair }: { hair: { hex: string | undefined; words: string 
 function verdict(): string {
   const asked = formulas.asked.value;
   if (shelf.value.products.length === 0) return "Your shelf is not here yet.";
-  if (asked.state === "nothing") return "Whether your shelf can do it shows here.";
+  if (asked.state === "nothing") return "Tap a tone to see a mix.";
   if (asked.state === "working") return "Looking along your shelf…";
-  if (asked.state === "failed") return "Not worked out yet.";
+  if (asked.state === "failed") return "No answer yet.";
   const { shortfall } = asked.answer.reply;
-  if (!shortfall) return "Your shelf can do this from here.";
-  if (shortfall.lift_first === undefined) return "Your shelf does not reach this.";
+  if (!shortfall) return "Your shelf can do this.";
+  if (shortfall.lift_first === undefined) return "Your shelf cannot do this.";
   return `Lift first, to level ${level_words(shortfall.lift_first)}.`;
 }
 

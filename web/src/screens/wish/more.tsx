@@ -43,7 +43,7 @@ export function More() {
             ]}
             value={tolerance}
             onChoose={(value) => change({ tolerance: value })}
-            note={`A result within ${tolerance} of the wish counts as landed (ΔE00; 1 is just seen).`}
+            note={`A result within ${tolerance} of the wish counts as landed (ΔE00).`}
             fault={fault_at("/wish/tolerance")}
           />
         </div>

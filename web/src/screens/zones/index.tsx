@@ -47,12 +47,12 @@ export function Zones({ service }: { service: Service }) {
                 options={WORK}
                 value={now.work ?? "toner"}
                 onChoose={(work) => void put_work(now, work)}
-                note={now.work === "lightener" ? "It gets a clock and no promised colour." : ""}
+                note={now.work === "lightener" ? "It gets a clock but no promised colour." : ""}
               />
             )}
             {zones.length < MOST_ZONES && (
               <Choice
-                legend="Another zone, with a bowl of its own: it starts as this one"
+                legend="Another zone with its own bowl. It starts like this one"
                 options={free.map((name) => [name, name] as const)}
                 value={undefined}
                 onChoose={async (name) => {
