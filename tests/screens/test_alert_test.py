@@ -285,7 +285,7 @@ def test_gloves_and_air_are_said_once_where_they_matter(visit):
     service.to_the_mix()
     expect(hands).to_have_count(0)  # held, nothing is mixed
     service.cleared()
-    expect(hands).to_contain_text("Gloves on")
+    expect(hands).to_contain_text("Put gloves on")
     service.tap(hands.get_by_role("button", name="Done"))
     expect(hands).to_have_count(0)
     service.button("First section on")

@@ -1,5 +1,5 @@
-// Rings at the moments of the running clocks: on the screen, by sound, by vibration and, where the
-// page is out of sight and it was allowed, by a notification. Each is tried, none relied on.
+// Rings at the moments of the running clocks: on the screen, by sound and by vibration. If the page
+// is out of sight and may notify, a notification rings too. Each is tried, none relied on.
 import { computed, effect, signal } from "@preact/signals";
 import { kept } from "./device/kept";
 import { is_paired, one } from "./records/read";
@@ -49,7 +49,7 @@ export function hear(moments: readonly Moment[]): void {
 
 let sound: AudioContext | undefined;
 
-/** Makes sound and notifications possible; browsers allow that only while something is tapped. */
+/** Makes sound and notifications possible; browsers allow that only during a tap. */
 export function allow_alarms(): void {
   try {
     sound ??= new AudioContext();
@@ -73,7 +73,7 @@ export function watch_alarms(): void {
     clearTimeout(wait);
     const next = next_moment_ms(clocks_here.value, at_ms.value);
     if (next === undefined) return;
-    // A late timer is no harm: what is due is asked of the clock, not of the timer.
+    // A late timer does no harm: the clock decides what is due, not the timer.
     wait = setTimeout(
       () => {
         at_ms.value = Date.now();
@@ -105,7 +105,7 @@ export function watch_alarms(): void {
   watch_screen();
 }
 
-/** Two notes for a look, four for a rinse: told apart without looking. */
+/** Two notes for a look, four for a rinse: you can tell them apart without looking. */
 function beep(last: boolean): void {
   if (sound?.state !== "running") return;
   for (let count = 0; count < (last ? 4 : 2); count += 1) {
@@ -124,7 +124,7 @@ function beep(last: boolean): void {
 async function notify({ words, key }: Moment): Promise<void> {
   if (!("Notification" in globalThis) || Notification.permission !== "granted") return;
   const registration = await navigator.serviceWorker?.getRegistration();
-  // On phones only a service worker may notify; its absence is no fault.
+  // On phones only a service worker may notify; a missing one is no fault.
   await registration?.showNotification("Basinside", { body: words, tag: key }).catch(() => {});
 }
 
@@ -154,7 +154,7 @@ function watch_screen(): void {
   document.addEventListener("visibilitychange", () => void hold());
 }
 
-/** Returns in words what this phone will do for a running clock, and what it will not. */
+/** Returns in words what this phone does for a running clock, and what it does not. */
 export function alarm_words(): string {
   const screen = {
     on: "The screen stays on while a clock runs.",

@@ -25,7 +25,7 @@ effect(() => {
   document.documentElement.dataset.theme = theme === "device" ? "" : theme;
 });
 
-// The last answers are there before anything is asked, so that a reload without signal loses none.
+// The last answers are there before anything is asked, so that a reload without signal keeps them.
 keep_answer("formulas", formulas);
 keep_answer("strip", strip);
 
@@ -67,7 +67,7 @@ addEventListener("online", () => {
     if (question.asked.peek().state === "failed") question.again();
 });
 
-// An update of the page waits for these; what it must not interrupt anywhere is named here.
+// An update of the page waits for these; name here what it must never interrupt.
 effect(() => (clock_runs.value ? hold("a clock is running") : undefined));
 effect(() => (kept_state.value === "kept" ? undefined : hold("something is not saved yet")));
 
@@ -78,7 +78,7 @@ effect(() => {
 const page = document.getElementById("page");
 if (page) render(<Shell />, page);
 hold_off_while(clock_about_to_ring);
-// The page first, since it is small and opens without the engine; then what works out colour.
+// The page first, since it is small and opens without the engine; then the engine.
 void keep_shell();
 void shell_settled().then(start_at_rest);
 void look_at_storage();

@@ -1,5 +1,5 @@
-// Where one is in the page. It stands in the address after "#", so that the phone's own way back
-// works, a reload stays, and a card's printed address opens the record without a server's help.
+// The current place in the page. It is in the URL fragment. So the phone's own way back works, a
+// reload stays, and a card's printed address opens the record without a server.
 import { computed, signal } from "@preact/signals";
 
 const PLACES = [
@@ -16,11 +16,11 @@ const PLACES = [
   "pair",
   "look",
   "desk",
-  // An alert test, one to begin for a client, and those of the coming days.
+  // An alert test, a new one for a client, and those of the coming days.
   "test",
   "new_test",
   "tests",
-  // What a product did, by the service or the client; and a service on paper.
+  // A reaction, by the service or the client; and a service on paper.
   "reaction",
   "record",
 ] as const;
@@ -28,13 +28,13 @@ export type PlaceName = (typeof PLACES)[number];
 
 interface Place {
   name: PlaceName;
-  /** The record that is open there; empty where the place shows no single one. */
+  /** The record that is open there; empty if the place shows no single one. */
   id: string;
 }
 
 const START: Place = { name: "today", id: "" };
 
-/** Returns the place an address names; the start where it names none. */
+/** Returns the place an address names; the start if it names none. */
 export function read_place(hash: string): Place {
   const [name = "", id = ""] = hash.replace(/^#\/?/, "").split("/");
   const known = PLACES.find((place) => place === name);
@@ -56,7 +56,7 @@ function decoded(id: string): string {
 
 const hash = signal(globalThis.location?.hash ?? "");
 globalThis.addEventListener?.("hashchange", () => {
-  // A link to a part of the page, such as the cautions, is no place to go to.
+  // A link to a part of the page, such as the cautions, is no place.
   if (location.hash !== "" && !location.hash.startsWith("#/")) return;
   gone += 1;
   hash.value = location.hash;
@@ -64,20 +64,20 @@ globalThis.addEventListener?.("hashchange", () => {
 
 export const place = computed(() => read_place(hash.value));
 
-/** Goes to a place, leaving the one before for the way back. */
+/** Goes to a place, and keeps the one before for the way back. */
 export function go(name: PlaceName, id = ""): void {
   location.hash = address_of(name, id);
 }
 
 let gone = 0;
 
-/** Goes back to where one was before, or to the start where the page was opened here. */
+/** Goes back to the place before, or to the start if the page was opened here. */
 export function back(): void {
   if (gone > 0) history.back();
   else go_instead("today");
 }
 
-/** Goes to a place in the stead of the present one, which the way back then skips. */
+/** Goes to a place instead of the present one, which the way back then skips. */
 export function go_instead(name: PlaceName, id = ""): void {
   history.replaceState(null, "", address_of(name, id));
   hash.value = location.hash;

@@ -1,4 +1,4 @@
-// The page around every place: what stands on top, what scrolls, and the bar under the thumb.
+// The page around every place: the top, the scrolling part, and the bar under the thumb.
 import type { JSX } from "preact";
 import { useEffect, useLayoutEffect, useRef } from "preact/hooks";
 import { hear, ringing } from "./alarm";
@@ -19,11 +19,11 @@ import { Today, TodayStep } from "./screens/today";
 import { wide } from "./wide";
 import "./shell.css";
 
-/** One place of the page: what scrolls there, and what the thumb does next. */
+/** One place of the page: its scrolling part, and the next step for the thumb. */
 interface View {
   Body: (props: { id: string }) => JSX.Element | null;
   Step?: (props: { id: string }) => JSX.Element | null;
-  /** A second column, where it is wide, with its own step. */
+  /** A second column on a wide screen, with its own step. */
   Beside?: (props: { id: string }) => JSX.Element | null;
   BesideStep?: (props: { id: string }) => JSX.Element | null;
 }
@@ -89,7 +89,7 @@ const WhoIsWorking = later<object>(() =>
   import("./screens/who").then(
     (screen) => screen.WhoIsWorking,
     (why: unknown) => {
-      // A question that cannot be shown must not stand in the way.
+      // A question that cannot be shown must not be in the way.
       not_now();
       throw why;
     },
@@ -113,7 +113,7 @@ const VIEWS: Partial<Record<PlaceName, View>> = {
   shelf: { Body: ShelfScreen, Step: ShelfStep },
   line: { Body: LinePage },
   service: { Body: ServiceBody, Step: ServiceStep },
-  // Where it is wide, the floor with the notes beside it.
+  // On a wide screen, the floor with the notes beside it.
   desk: { Body: () => (wide.value ? <Floor id="" /> : <DeskNarrow id="" />), Beside: DeskBeside },
   test: { Body: AlertTestPage },
   new_test: { Body: NewTest },
@@ -125,7 +125,7 @@ const VIEWS: Partial<Record<PlaceName, View>> = {
   settings: { Body: () => <SettingsScreen onDone={back} /> },
 };
 
-/** The places one goes between, in the order of a day; each only once it is there. */
+/** The main places, in the order of a day; each only once it is there. */
 const MAIN_PLACES = (
   [
     ["today", "Today"],
@@ -145,17 +145,17 @@ export function Shell() {
   );
 }
 
-/** Returns the place one is at, with what stands on top and under the thumb. */
+/** Returns the current place, with its top and its bar. */
 function Frame() {
   const { name, id } = place.value;
   const view = VIEWS[name] ?? TODAY;
   const { Body, Step, Beside, BesideStep } = view;
-  // What scrolls is not the document, so it takes the focus for the keys that scroll.
+  // The scrolling part is not the document, so it takes the focus for the scroll keys.
   const first = useRef<HTMLDivElement>(null);
   const key = `${name}/${id}`;
   useEffect(() => first.current?.focus(), [key]);
   const asks = asks_who.value;
-  // What is asked stands in the place of the page, which is found again as it was left.
+  // The question takes the place of the page, which stays as it was.
   const left_at_px = useRef(0);
   if (!asks) left_at_px.current = first.current?.scrollTop ?? 0;
   useLayoutEffect(() => {
@@ -264,7 +264,7 @@ function Places() {
   );
 }
 
-/** The clocks that run and do not stand on the page already, what is due first on top. */
+/** The running clocks that the page does not show already, the first due on top. */
 function ClocksElsewhere() {
   const { name, id } = place.value;
   const elsewhere = running.value.filter(({ service }) => name !== "service" || service !== id);
@@ -286,7 +286,7 @@ function ClocksElsewhere() {
   );
 }
 
-/** What was done last, while it can be taken back; and what could not be kept, until it is saved. */
+/** The last act, while it can be undone; and an act that could not be kept, until it is saved. */
 function LastAct() {
   const state = kept_state.value;
   if (typeof state === "object") {
@@ -310,7 +310,9 @@ function LastAct() {
   );
 }
 
-/** What stays under the thumb: the next step, help and, on a phone's main places, the ways between. */
+/**
+ * The part under the thumb: the next step, help and, on a phone's main places, the ways between.
+ */
 function Bar({ step }: { step: JSX.Element | null }) {
   const main = MAIN_PLACES.some(([name]) => name === place.value.name);
   // What rings takes the place of the clocks, one client at a time.

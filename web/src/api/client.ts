@@ -1,5 +1,5 @@
-// The one door to the network. Every failure leaves here as one of two errors, each a sentence
-// a colourist can act on: the server refused the question, or no answer came.
+// The one door to the network. Every failure leaves here as one of two errors, each a sentence a
+// colourist can act on: the server refused the question, or no answer came.
 import type { Fault, Problem } from "./shapes";
 
 /** The server read the question and refused it; `faults` name the places. */
@@ -35,7 +35,7 @@ export async function send<Reply>(
   return read_reply(response.status, text);
 }
 
-/** Returns a reply parsed, wherever it came from. Throws `Refused`, or `NoAnswer` for no reply. */
+/** Returns a reply parsed, from any source. Throws `Refused`, or `NoAnswer` for no reply. */
 export function read_reply<Reply>(status: number, text: string): Reply {
   const parsed = parse(text);
   if (status >= 200 && status < 300 && parsed !== undefined) return parsed as Reply;

@@ -1,4 +1,5 @@
-// The contract's shapes by their short names. `types.ts` is generated; beside this only the clients read it.
+// The contract's shapes by their short names. `types.ts` is generated; only this file and the
+// clients read it.
 import type { components } from "./types";
 
 type Schemas = components["schemas"];
@@ -51,7 +52,7 @@ export type Shelf = Schemas["Shelf"];
 export type Fault = Schemas["Fault"];
 export type Problem = Schemas["Problem"];
 
-// What travels between a phone and the salon's server.
+// Messages between a phone and the salon's server.
 export type Change = Schemas["Change"];
 export type Standing = Schemas["Standing"];
 export type Made = Schemas["Made"];

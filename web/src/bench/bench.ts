@@ -1,5 +1,5 @@
-// What the entries stand for: a zone of a service, or nobody's hair, tried out. Going from one to
-// the other puts the entries away where they belong and lays out those of the other.
+// The entries on the bench: a zone of a service, or a try-out for no client. A change from one to
+// the other stores the entries where they belong and lays out the other's.
 import { batch, effect } from "@preact/signals";
 import { fitted, keep, kept_in_window, recall } from "../device/kept";
 import type { Entered } from "../records/entered";
@@ -20,13 +20,13 @@ import {
 import { as_learnt } from "./learnt";
 import { hair_of, wish_of } from "./requests";
 
-/** The zone whose entries are laid out; empty while a mix is only tried out. */
+/** The zone whose entries are laid out; empty for a try-out. */
 export const bench_zone = kept_in_window("bench_zone", "");
 
-/** The zone's entries as they were last laid out or kept here: what differs was entered since. */
+/** The zone's entries as they were last laid out or kept here; a difference was entered since. */
 const laid = kept_in_window("bench_laid", "");
 
-/** Returns what is laid out now. */
+/** Returns the entries that are laid out now. */
 export function entered(): Entered {
   return {
     hair: hair_entry.value,
@@ -43,7 +43,7 @@ export async function lay_out(zone_id: string, section: Section): Promise<void> 
   lay_out_as_kept(zone_id, section);
 }
 
-/** Lays out what is kept of a zone, or of the try-out, in the stead of what lies there. */
+/** Lays out the kept entries of a zone, or of the try-out, in place of the present ones. */
 export function lay_out_as_kept(zone_id: string, section: Section): void {
   const found = zone_id
     ? one("zone", zone_id).value?.entered
@@ -63,7 +63,7 @@ function put_down(zone_id: string, said: Entered, section: Section): void {
     put_entries(said);
     strip_minute.value = 0;
     what_ifs_shown.value = [];
-    // All before the furthest one reached can be opened again: this one counts as reached.
+    // Every section before the furthest one can be opened again: this one counts as reached.
     reached.value = [section];
     open_section.value = section;
   });
@@ -77,7 +77,7 @@ function put_entries({ hair, wish, amounts: of, chosen_mix: mix }: Entered): voi
   laid.value = JSON.stringify(entered());
 }
 
-/** Keeps what is laid out where it belongs; done when it is kept. */
+/** Keeps the entries where they belong; resolves when they are kept. */
 export async function put_away(): Promise<void> {
   const zone_id = bench_zone.value;
   const now = entered();
@@ -87,7 +87,7 @@ export async function put_away(): Promise<void> {
   }
   const text = JSON.stringify(now);
   const zone = one("zone", zone_id).value;
-  // What only lies here must not be written over what another phone has entered since.
+  // Old entries here must not overwrite what another phone has entered since.
   if (!zone || text === laid.value || text === JSON.stringify(zone.entered)) return;
   laid.value = text;
   const hair = hair_of(now.hair);
@@ -107,15 +107,15 @@ export async function put_away(): Promise<void> {
 const SETTLED_MS = 800;
 
 /**
- * Keeps the entries of a zone once they have settled, and when the page is left; and lays out what
- * another phone enters for it, while nothing else was entered here. For good.
+ * Keeps a zone's entries once they have settled, and when the page is left. Lays out another
+ * phone's entries for the zone, while nothing else was entered here. Runs for good.
  */
 export function watch_bench(): void {
   let waiting: ReturnType<typeof setTimeout> | undefined;
   effect(() => {
     entered();
     clearTimeout(waiting);
-    // What is tried out is kept at once, since another window may lay a service over it.
+    // A try-out is kept at once, since another window may lay a service over it.
     if (!bench_zone.value) void put_away();
     else waiting = setTimeout(() => void put_away(), SETTLED_MS);
   });

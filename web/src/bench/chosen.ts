@@ -1,4 +1,4 @@
-// The mix that is spoken of: the one that was mixed, the one tapped, or the first of the list.
+// The mix in hand: the one that was mixed, the one tapped, or the first of the list.
 import { computed, signal } from "@preact/signals";
 import type { Formula, Hair, Mix, Product } from "../api/shapes";
 import { one } from "../records/read";
@@ -19,12 +19,12 @@ export function mix_key(mix: Mix): string {
 
 const zone = computed(() => (bench_zone.value ? one("zone", bench_zone.value).value : undefined));
 
-/** What was mixed for the zone that is laid out, else the chosen formula's mix; null for none. */
+/** The mix of the zone that is laid out, else the chosen formula's; null for none. */
 export const mix_in_hand = computed<Mix | null>(
   () => zone.value?.mix ?? chosen_formula.value?.mix ?? null,
 );
 
-/** The products to ask with: the shelf, and those of the mix in hand that have since left it. */
+/** The products to ask with: the shelf, and products of the mix in hand that have left it since. */
 export const products_in_hand = computed<readonly Product[]>(() => {
   const { products } = shelf.value;
   const here = new Set(products.map(({ id }) => id));
@@ -32,20 +32,20 @@ export const products_in_hand = computed<readonly Product[]>(() => {
   return gone.length > 0 ? [...products, ...gone] : products;
 });
 
-/** The hair as entered, with how fast and how much this client's head took colour before. */
+/** The hair as entered, with the speed and uptake this client's head showed before. */
 export const hair_entered = computed<Hair | null>(() => {
   const hair = hair_of(hair_entry.value);
   return hair && as_learnt(hair, one("service", zone.value?.service ?? "").value?.client);
 });
 
-/** The drawn reference of the hair as entered, where there is one for it. */
+/** The drawn reference of the hair as entered, if there is one. */
 export const drawn_look = computed(() => {
   const { by_reading, white_share, already_on, level, warmth, lifted } = hair_entry.value;
   if (by_reading || white_share > 0 || already_on.length > 0) return undefined;
   return bare_look(level, warmth, lifted);
 });
 
-/** The hair of a zone as looks at it have shown it to be; null while there was no look. */
+/** The hair of a zone as its looks have shown it; null before the first look. */
 export const judged_hair = signal<{ zone: string; hair: Hair } | null>(null);
 
 /** The hair under the mix in hand: as judged, else as the mix was taken for, else as entered. */

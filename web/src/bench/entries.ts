@@ -1,4 +1,4 @@
-// What the colourist has entered: the hair, the wish, how much to mix, which mix, which minute.
+// The colourist's entries: the hair, the wish, how much to mix, which mix, which minute.
 
 import { kept_in_window } from "../device/kept";
 import type { AmountsEntry, Entered, HairEntry, WishEntry } from "../records/entered";
@@ -53,7 +53,7 @@ export const NOTHING_ENTERED: Entered = {
   chosen_mix: "",
 };
 
-/** The chosen mix, as its parts in JSON; empty while the first of the list stands. */
+/** The chosen mix, as its parts in JSON; empty while the first of the list counts. */
 export const chosen_mix = kept_in_window("chosen_mix", "");
 export const strip_minute = kept_in_window("strip_minute", 0);
 export const what_ifs_shown = kept_in_window<string[]>("what_ifs", []);
@@ -62,7 +62,7 @@ export const what_ifs_shown = kept_in_window<string[]>("what_ifs", []);
 export const open_section = kept_in_window<Section>("open", "hair");
 export const reached = kept_in_window<Section[]>("been_in", []);
 
-/** Opens a section, and remembers that one has been in it. */
+/** Opens a section, and remembers that it was open. */
 export function open(section: Section): void {
   open_section.value = section;
   if (!reached.value.includes(section)) reached.value = [...reached.value, section];

@@ -1,4 +1,4 @@
-// What lies on the bench is asked about here, and nowhere else: what the hair looks like, what to
+// Asks about the entries on the bench, and nothing else does: what the hair looks like, what to
 // mix, and the strip of the mix in hand with its what-ifs. main.tsx starts it once, for good.
 import { effect } from "@preact/signals";
 import type { Hair, PredictionRequest } from "../api/shapes";
@@ -27,7 +27,7 @@ export function watch_questions(): void {
   for (const name of WHAT_IF_ORDER) effect(() => ask_what_if(name));
 }
 
-/** Asks what the hair looks like where no reference is drawn for it. */
+/** Asks what the hair looks like if no reference is drawn for it. */
 function ask_bare_hair(): void {
   const hair = hair_of(hair_entry.value);
   if (drawn_look.value || !hair) bare_hair.drop();

@@ -1,4 +1,4 @@
-// From what was entered to what is asked: the contract's shapes, complete or not at all.
+// Turns the entries into questions: the contract's shapes, complete or not at all.
 import type { Hair, Limits, Mix, PredictionRequest, Product, Wish } from "../api/shapes";
 import type { HairEntry, LabEntry, WishEntry } from "../records/entered";
 
@@ -10,7 +10,7 @@ export function lab_of(entry: LabEntry): Lab | null {
   return numbers.every(Number.isFinite) ? (numbers as Lab) : null;
 }
 
-/** Returns the hair as asked about, or null while its reading is incomplete. */
+/** Returns the hair for a question, or null while its reading is incomplete. */
 export function hair_of(entry: HairEntry): Hair | null {
   const hair: Hair = {
     porosity: entry.porosity,
@@ -27,14 +27,14 @@ export function hair_of(entry: HairEntry): Hair | null {
     const lab = lab_of(entry.reading.lab);
     return lab && { ...hair, reading: { lab, state: entry.reading.state } };
   }
-  // The proportions of what was put on are known, not its grams: any weight gives the same dye.
+  // Only the proportions of an earlier mix are known, not its grams: any weight gives the same dye.
   const already_on = entry.already_on.map(
     ({ product, minutes }): Mix => ({ parts: [{ product, grams: 40 }], minutes }),
   );
   return { ...hair, level: entry.level, warmth: entry.warmth, already_on };
 }
 
-/** Returns the wish as asked, or null while its words or its reading are incomplete. */
+/** Returns the wish for a question, or null while its words or its reading are incomplete. */
 export function wish_of({ by_reading, level, tone, lab, tolerance }: WishEntry): Wish | null {
   if (!by_reading) return tone.length > 0 ? { level, tone, tolerance } : null;
   const reading = lab_of(lab);
@@ -63,7 +63,7 @@ const NOTHING: Product = {
   window: { min: 0, max: 1 },
 };
 
-/** Returns the question what this hair looks like with nothing on it, wet (wiped) and dry. */
+/** Returns the question how bare hair looks, wet (wiped) and dry. */
 export function bare_request(hair: Hair, shelf: readonly Product[]): PredictionRequest {
   const spoken_of = new Set(hair.already_on?.flatMap(({ parts }) => parts.map((p) => p.product)));
   return {

@@ -1,4 +1,4 @@
-// The same mix on other hair: what can be tried, and the hair it would be tried on.
+// The same mix on other hair: which changes can be tried, and on which hair.
 import { computed } from "@preact/signals";
 import type { Hair, Product } from "../api/shapes";
 import type { what_ifs } from "../engine/questions";
@@ -10,14 +10,14 @@ export type WhatIf = keyof typeof what_ifs;
 
 interface Change {
   name: string;
-  /** Returns the hair so changed, or why it cannot be. */
+  /** Returns the changed hair, or why it cannot change so. */
   of: (hair: Hair, products: readonly Product[]) => Hair | string;
 }
 
 const VIOLET_MINUTES = 3;
 const MOST_POROUS = 0.95;
 
-/** What the same mix can be tried on, in the order shown. */
+/** The changes to try the same mix on, in the order shown. */
 export const WHAT_IFS: Record<WhatIf, Change> = {
   deeper: {
     name: "a level deeper",
@@ -53,7 +53,7 @@ export const WHAT_IFS: Record<WhatIf, Change> = {
 
 export const WHAT_IF_ORDER = Object.keys(WHAT_IFS) as WhatIf[];
 
-/** The hair each what-if would be tried on, or why it cannot be. */
+/** The hair for each what-if, or why there is none. */
 export const what_if_hair = computed(() => {
   const hair = hair_of(hair_entry.value);
   const { products } = shelf.value;

@@ -1,14 +1,14 @@
-// A batch on its way out: the operations of one call as the outbox holds them, in the order they
-// were written, each made into JSON once.
+// A batch on its way out: the operations of one call as the outbox holds them, in the order of
+// writing. Each is turned into JSON once.
 import { with_database } from "../outbox/database";
 import type { Operation } from "../outbox/operation";
 
 const MOST_OPS = 500;
-// The server's 2 MiB, less what stands around the operations.
+// The server's 2 MiB, less the bytes around the operations.
 const AROUND_OPS_BYTES = 4096;
 const MOST_BYTES = 2 * 1024 * 1024 - AROUND_OPS_BYTES;
 
-/** How much one call takes; it shrinks where a call was refused for its size. */
+/** How much one call takes; it shrinks after a call was refused for its size. */
 const room = { ops: MOST_OPS, bytes: MOST_BYTES };
 
 export interface Batch {
@@ -19,7 +19,7 @@ export interface Batch {
   queued: number;
 }
 
-/** Returns the next operations after this number that fit into one call; none where none wait. */
+/** Returns the next operations after this number that fit into one call, or none. */
 export async function batch_after(device_seq: number): Promise<Batch> {
   const later = IDBKeyRange.lowerBound(device_seq, true);
   const [next, queued] = await with_database((opened) => {
@@ -31,10 +31,10 @@ export async function batch_after(device_seq: number): Promise<Batch> {
   return { ops: next.slice(0, fits), json: `[${texts.slice(0, fits).join()}]`, queued };
 }
 
-/** One that is too large by itself is sent too: the server says what to do with it. */
+/** An operation that is too large by itself is sent too: the server says what to do with it. */
 function how_many_fit(texts: readonly string[]): number {
   const letters = texts.reduce((sum, text) => sum + text.length + 1, 0);
-  // No letter takes more than three bytes, so that a small batch needs no counting.
+  // No letter takes more than three bytes, so a small batch needs no counting.
   if (letters * 3 <= room.bytes) return texts.length;
   const encoder = new TextEncoder();
   let left = room.bytes;
@@ -55,7 +55,7 @@ export function halve({ ops }: Batch): void {
   room.ops = Math.ceil(ops.length / 2);
 }
 
-/** No more than a server takes that names its limit. */
+/** At most what the server says it takes. */
 export function keep_within(max_bytes: number | undefined): void {
   if (max_bytes) room.bytes = Math.min(room.bytes, max_bytes - AROUND_OPS_BYTES);
 }

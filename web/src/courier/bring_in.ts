@@ -1,4 +1,4 @@
-// A phone's file, sent whole to the salon's server.
+// Sends a phone's file whole to the salon's server.
 
 import type { Imported } from "../api/shapes";
 import { read_packed } from "../records/files/sealed";
@@ -6,12 +6,12 @@ import { type Asked, reach, Trouble } from "./call";
 import { caller } from "./position";
 import { now_please } from "./run";
 
-// A file of 32 MiB over the salon's own network, and one transaction for all that is in it.
+// For a file of 32 MiB over the salon's own network, and one transaction for all of it.
 const LONGEST_MS = 5 * 60_000;
 
 /**
- * Returns what came of a file that a phone saved. Throws `BadFile` where its passphrase is another,
- * and `Trouble` where the server does not answer or takes nothing of it.
+ * Returns the result for a file that a phone saved. Throws `BadFile` for a wrong passphrase, and
+ * `Trouble` if the server does not answer or refuses the file.
  */
 export async function bring_in_at_the_server(file: File, passphrase: string): Promise<Imported> {
   const here = await caller();

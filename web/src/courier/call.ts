@@ -1,17 +1,17 @@
-// The calls to the salon's server. Every failure leaves here as one `Trouble` that says what the
-// server said of it, or that no answer came; what waits on this phone is kept in every case.
+// The calls to the salon's server. Every failure leaves here as one `Trouble`: the server's words,
+// or that no answer came. In every case the waiting entries stay on this phone.
 
 const LONGEST_CALL_MS = 30_000;
 const PACKED_FROM_BYTES = 1024;
-// The server takes nothing that unpacks to more than 50 times its size.
+// The server refuses anything that unpacks to more than 50 times its size.
 const MOST_PACKED = 40;
 
-/** Why a call did not do what it should. */
+/** Why a call failed. */
 export class Trouble extends Error {
   constructor(
-    /** The HTTP status; 0 where no answer came. */
+    /** The HTTP status; 0 without an answer. */
     readonly status: number,
-    /** "pairing_expired", "seq_gap" …; "no_answer" where none came. */
+    /** "pairing_expired", "seq_gap" …; "no_answer" without one. */
     readonly code: string,
     sentence: string,
     readonly needs: Readonly<Needs> = {},
@@ -29,17 +29,17 @@ interface Needs {
   max_bytes?: number;
 }
 
-/** Where the server is; the page's own origin, unless something else is said. */
+/** The server's address; the page's own origin unless set. */
 export const server = { address: "" };
 
 export interface Asked {
   token?: string;
   body?: unknown;
-  /** A body that is JSON already, instead. */
+  /** A body that is JSON already. */
   json?: string;
-  /** A file that is packed already, instead of a body. */
+  /** A packed file in place of a body. */
   packed_file?: Uint8Array<ArrayBuffer>;
-  /** Of a long answer that is read as it comes. */
+  /** For a long answer that is read as it comes. */
   signal?: AbortSignal;
 }
 
@@ -53,7 +53,7 @@ export async function call<Answer>(path: string, asked: Asked = {}): Promise<Ans
   }
 }
 
-/** Returns a response that has begun well. Throws `Trouble`. */
+/** Returns a response that began well. Throws `Trouble`. */
 export async function reach(
   path: string,
   { token, body, json, packed_file }: Asked,

@@ -1,4 +1,4 @@
-// The salon's devices as its server knows them, and the code that lets another one in.
+// The salon's devices as its server knows them, and the code that pairs another one.
 
 import type { CodeOffered, Devices, KnownDevice } from "../api/shapes";
 import { call, Trouble } from "./call";
@@ -6,7 +6,7 @@ import { caller } from "./position";
 
 export type { CodeOffered, KnownDevice };
 
-/** Returns the devices that are let in, who was heard of last first; none while out of reach. */
+/** Returns the paired devices, last heard first; none while the server is out of reach. */
 export async function devices_of_salon(): Promise<readonly KnownDevice[]> {
   const here = await caller();
   if (!here) return [];
@@ -20,7 +20,7 @@ export async function devices_of_salon(): Promise<readonly KnownDevice[]> {
   }
 }
 
-/** Whether this page was opened at the server's own machine, where alone a code is given. */
+/** Whether this page was opened on the server's own machine, the only place that gives a code. */
 export const is_at_the_desk = /^(localhost|127\.|\[::1\])/.test(
   globalThis.location?.hostname ?? "",
 );

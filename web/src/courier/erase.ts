@@ -1,5 +1,5 @@
-// A person who was erased at the desk is erased here too: records, photos, what waits, what was
-// refused, and what was half typed. The ledger is kept, so that a restored desk cannot forget it.
+// Erases a person here whom the desk erased: records, photos, waiting and refused entries, and
+// drafts. The ledger is kept, so that a restored desk cannot forget it.
 
 import type { ErasedEntry } from "../api/shapes";
 import { forget_typed_about } from "../device/typed";
@@ -13,7 +13,7 @@ import { put_position } from "./position";
 
 const STORES = ["meta", "base", "outbox", "sent", "tray", "blobs", "drafts"] as const;
 
-/** Carries erasures out, all or none; no window shows afterwards what was erased. */
+/** Carries erasures out, all or none; no window shows an erased record afterwards. */
 export async function carry_out(erased: readonly ErasedEntry[]): Promise<void> {
   const ids = await ids_of(new Set(erased.map(({ id_sha256 }) => id_sha256)));
   await write_at_once(STORES, async (writing) => {
@@ -36,7 +36,7 @@ export async function carry_out(erased: readonly ErasedEntry[]): Promise<void> {
   // All of it: what was never sent may be about the person too, under an id the desk never had.
   await look_again();
   tell_other_windows({ came_in: true });
-  // The records are gone by now; this is about the bytes that are left of them.
+  // The records are gone by now; this is about their leftover bytes.
   await sweep_if_due().catch(() => undefined);
 }
 
@@ -46,7 +46,7 @@ export async function ledger_here(): Promise<ErasedEntry[]> {
   return (ledger as ErasedEntry[] | undefined) ?? [];
 }
 
-/** Of all records that are named on this phone, those whose SHA-256 is in the ledger. */
+/** Returns the records named on this phone whose SHA-256 is in the ledger. */
 async function ids_of(hashes: ReadonlySet<string>): Promise<Set<string>> {
   const named = await with_database(async (opened) => {
     const reading = opened.transaction(["base", "outbox", "sent", "tray"]);
@@ -64,7 +64,7 @@ async function ids_of(hashes: ReadonlySet<string>): Promise<Set<string>> {
   return found;
 }
 
-/** Returns the records an operation names: the one it is about, and those it points at. */
+/** Returns the records an operation names: its own, and those it points at. */
 function ids_in({ entity_id, fields = {} }: Operation): string[] {
   const pointed = Object.values(fields).filter((v) => typeof v === "string" && v.length === 36);
   return [entity_id, ...(pointed as string[])];
@@ -86,7 +86,7 @@ async function wipe_records(writing: Wiping, ids: ReadonlySet<string>): Promise<
   }
 }
 
-/** An operation keeps its number and id, so that a repeat is recognised, and loses all it said. */
+/** Strips an operation: it keeps its number and id, so that a repeat is recognised. */
 async function wipe_operations(writing: Wiping, ids: ReadonlySet<string>): Promise<void> {
   const names_one = (op: Operation | undefined) => op && ids_in(op).some((id) => ids.has(id));
   const outbox = writing.objectStore("outbox");

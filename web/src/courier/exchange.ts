@@ -1,5 +1,5 @@
-// One whole exchange with the server: what waits goes out, what the server lacks is handed back,
-// what changed comes in.
+// One whole exchange with the server: sends what waits, hands back what the server lacks, and takes
+// what changed.
 import { Trouble } from "./call";
 import { hand_back, let_old_go } from "./hand_back";
 import { type Caller, caller } from "./position";
@@ -14,7 +14,9 @@ interface Exchanged {
   handed_back: number;
 }
 
-/** Exchanges all there is. Throws `Trouble`, and `NotPaired` where this phone is nobody's. */
+/**
+ * Exchanges everything. Throws `Trouble`, and `NotPaired` if this phone is not paired with a salon.
+ */
 export async function exchange(): Promise<Exchanged> {
   let handed_back = 0;
   for (let left = MOST_TRIES; ; left -= 1) {

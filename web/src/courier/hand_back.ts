@@ -1,5 +1,5 @@
-// Records that another history of the desk gave, or that came in from a file, may be missing on
-// the server. It is told which writes this phone holds, and is given those it lacks.
+// Records of another history of the desk, or of a file, may be missing on the server. This phone
+// says which writes it holds, and gives the server those it lacks.
 
 import type { Offered } from "../api/shapes";
 import { with_database, write_at_once } from "../outbox/database";
@@ -11,7 +11,7 @@ import { type Based, change_of_state, standing_ops } from "./wire";
 
 const MOST_RECORDS = 500;
 
-/** Hands back what the server lacks; returns how many records that were. Throws `Trouble`. */
+/** Hands back what the server lacks; returns the number of records. Throws `Trouble`. */
 export async function hand_back({ pairing, position }: Caller): Promise<number> {
   let count = 0;
   const [{ token, device_id }, { epoch }] = [pairing, position];
@@ -35,7 +35,7 @@ export async function hand_back({ pairing, position }: Caller): Promise<number> 
   return count;
 }
 
-/** Lets go of records of another history, once the present one was fetched whole. */
+/** Deletes records of another history, once the present one was fetched whole. */
 export async function let_old_go({ position }: Caller): Promise<void> {
   const ids = (await of_another_history(position.epoch)).map(({ id }) => id);
   if (ids.length === 0) return;

@@ -1,14 +1,14 @@
-// Of a phone's windows one does the sending: the first that is shown. Two would only send what the
-// server knows already, so nothing rests on there being one; it spares the network.
+// One window of a phone does the sending: the first that is shown. Two would only send what the
+// server knows already. So nothing depends on having just one; it saves network.
 import { keep, recall } from "../device/kept";
 
 const LOCK = "basinside.courier";
 const BEAT = "courier_beat";
 const BEAT_MS = 5000;
-/** A leader that has not been heard of for so long is frozen, and a window that is shown takes over. */
+/** A leader that is silent for this long is frozen, and a shown window takes over. */
 const LONGEST_SILENCE_MS = 20_000;
 
-/** Leads whenever this window is shown and no other does; `work` ends when its signal aborts. */
+/** Leads while this window is shown and no other leads; `work` ends when its signal aborts. */
 export function lead(work: (stop: AbortSignal) => Promise<void>): void {
   let leading: AbortController | null = null;
   const yield_to_another = (): void => leading?.abort();
@@ -34,7 +34,7 @@ export function lead(work: (stop: AbortSignal) => Promise<void>): void {
       if (navigator.locks) await navigator.locks.request(LOCK, options, (lock) => lock && begin());
       else await begin();
     } catch {
-      // Another window took over from this one, which had not been heard of.
+      // Another window took over, since this one was silent.
       yield_to_another();
     } finally {
       asking = false;

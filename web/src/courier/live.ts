@@ -1,18 +1,17 @@
-// What others write comes while the page is shown: a stream of changes, each naming the place it
-// follows on. Where one does not follow on what is here, it is fetched instead, so a lost one
-// leaves no hole.
+// Other people's writes arrive while the page is shown: a stream of changes, each naming the place
+// before it. A change that does not follow on is fetched instead, so a lost one leaves no hole.
 import { createParser } from "eventsource-parser";
 import type { Change } from "../api/shapes";
 import { reach } from "./call";
 import { caller } from "./position";
 import { take_live } from "./pull";
 
-// The server says something every 20 s; a stream that is silent for longer is a dead one.
+// The server sends something every 20 s; a stream silent for longer is dead.
 const LONGEST_SILENCE_MS = 45_000;
 
 /**
- * Follows the salon's changes until `stop`, or until the stream ends, by itself or in silence.
- * `fetch` is called where what comes must be fetched. Throws `Trouble` where it does not begin.
+ * Follows the salon's changes until `stop`, or until the stream ends or falls silent. Calls `fetch`
+ * when changes must be fetched. Throws `Trouble` if the stream does not begin.
  */
 export async function follow(stop: AbortSignal, fetch: () => Promise<void>): Promise<void> {
   const here = await caller();
@@ -23,7 +22,7 @@ export async function follow(stop: AbortSignal, fetch: () => Promise<void>): Pro
   let turn: Promise<unknown> = Promise.resolve();
   const parser = createParser({
     onEvent: ({ event, id, data }) => {
-      // One after the other: each rests on the place the one before it left.
+      // One after the other: each rests on the place that the one before it left.
       turn = turn.then(async () => {
         if (event === "change" && id) {
           const told = JSON.parse(data) as { from: string; changes: Change[] };

@@ -1,4 +1,4 @@
-// What the salon's server says needs a look: what this phone knows of too, and what only it sees.
+// The matters that the salon's server lists: some this phone knows too, some only the server sees.
 
 import { computed, signal } from "@preact/signals";
 import type { Matters } from "../api/shapes";
@@ -13,13 +13,13 @@ export type Matter = Matters["matters"][number];
 
 const told = signal<readonly Matter[]>([]);
 
-/** What is open at the server, less what was closed here, and what lies in this phone's tray. */
+/** The open matters of the server, without those closed here or lying in this phone's tray. */
 export const matters_at_the_server = computed(() => {
   const closed = new Set([...all("closing").value, ...tray.value].map(({ id }) => id));
   return told.value.filter(({ id }) => !closed.has(id));
 });
 
-/** Asks the server now and every half minute; returns what ends the asking. */
+/** Asks the server now and every half minute; returns the function that stops it. */
 export function follow_matters(): () => void {
   let ended = false;
   const ask = async () => {
@@ -34,12 +34,12 @@ export function follow_matters(): () => void {
   };
 }
 
-/** Returns whether a phone that holds the record says the same by itself. */
+/** Returns whether a phone that holds the record lists the same by itself. */
 export function is_of_two({ why }: Matter): boolean {
   return why === "apart" || why === "edited_meanwhile";
 }
 
-/** Returns all that is open at the server; nothing where it is out of reach. */
+/** Returns all open matters of the server; none while it is out of reach. */
 async function every_page(): Promise<readonly Matter[]> {
   const here = await caller();
   if (!here) return [];
@@ -54,7 +54,7 @@ async function every_page(): Promise<readonly Matter[]> {
       after = page.next;
     }
   } catch {
-    // What is open on this phone is listed without it.
+    // This phone lists its own open matters without it.
     return [];
   }
 }

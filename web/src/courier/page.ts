@@ -1,5 +1,5 @@
-// A page of records is kept with the place after it in one transaction, so that it is here whole or
-// is asked for again; and is shown from that same transaction, without being read a second time.
+// Keeps a page of records with the place after it in one transaction. So the page is here whole, or
+// is asked for again. It is shown from that same transaction, without a second read.
 import type { Change, ErasedEntry } from "../api/shapes";
 import { CLOCK_START, type Clock, seen } from "../outbox/clock";
 import { put_all, type Writing, write_at_once } from "../outbox/database";
@@ -24,8 +24,8 @@ export interface Page {
 }
 
 /**
- * Keeps a page and the place after it, all or none, and shows what it brought. Where another
- * window has gone on from `from` meanwhile, what it kept is newer and stays.
+ * Keeps a page and the place after it, all or none, and shows it. If another window has gone on
+ * from `from` meanwhile, its page is newer and stays.
  */
 export async function keep_page(
   page: Page,
@@ -62,7 +62,7 @@ export async function keep_page(
   return position;
 }
 
-/** The clock after all that came in, so that what is written next sorts after it. */
+/** The clock after everything that came in, so that the next write sorts after it. */
 function after(clock: Clock | undefined, changes: readonly Change[]): Clock {
   let latest = "";
   for (const { fields, heads = {} } of changes) {
@@ -74,8 +74,8 @@ function after(clock: Clock | undefined, changes: readonly Change[]): Clock {
 }
 
 /**
- * Returns up to which number the records hold what was sent; what a backup holds too and is old
- * goes, for it need not be kept longer.
+ * Returns the number up to which the records hold every sent operation. Deletes the old ones that a
+ * backup holds too.
  */
 async function covered_by(
   position: Position,

@@ -1,4 +1,4 @@
-// How this phone becomes one of a salon's: a code from the desk for a token of its own.
+// Pairs this phone with a salon: it trades a code from the desk for a token.
 
 import type { KnownDevice, Paired } from "../api/shapes";
 import { keep, recall } from "../device/kept";
@@ -12,21 +12,21 @@ import { count_waiting, POSITION_START, read_position } from "./position";
 
 export type { Pairing };
 
-/** Thrown where this phone cannot be paired as it is; says what to do. */
+/** Thrown if this phone cannot be paired now; says what to do. */
 export class NotPairedYet extends Error {}
 
-// Beside the settings, where a browser may leave it when it empties the records' store.
+// Beside the settings: a browser may leave it there when it empties the records' store.
 const NAME_HERE = "paired_device";
 
-/** Returns this phone's name at the salon, or undefined where it was never paired. */
+/** Returns this phone's name at the salon, or undefined before it was paired. */
 export async function pairing_here(): Promise<Pairing | undefined> {
   return (await with_database((opened) => opened.get("meta", "pairing"))) as Pairing | undefined;
 }
 
 /**
- * Pairs this phone by a code, and returns what an emptied phone had lost, in words, or nothing.
- * A phone that was paired before keeps its name, its numbers and all that waits on it.
- * Throws `NotPairedYet` or `Trouble`.
+ * Pairs this phone by a code. Returns what an emptied phone had lost, in words, or nothing. A phone
+ * that was paired before keeps its name, its numbers and its waiting entries. Throws `NotPairedYet`
+ * or `Trouble`.
  */
 export async function pair(code: string, name: string): Promise<string | undefined> {
   const before = await pairing_here();
@@ -62,7 +62,7 @@ export async function pair(code: string, name: string): Promise<string | undefin
   return lost;
 }
 
-/** This phone's identity, made now where nothing was written on it yet. */
+/** This phone's identity, made now if nothing was written on it yet. */
 async function device_here(): Promise<Device> {
   return write_at_once(["meta"], async (writing) => {
     const meta = writing.objectStore("meta");
@@ -72,7 +72,7 @@ async function device_here(): Promise<Device> {
   });
 }
 
-/** What the phone that was here before had reported and never sent. */
+/** The entries that the phone had reported before it was emptied, and never sent. */
 async function loss_of(
   device_before: string,
   { device_id, token }: Pairing,
@@ -87,7 +87,7 @@ async function loss_of(
   return `This phone was emptied. It last reported ${entries} waiting, on ${at.toLocaleDateString()} at ${time}. They did not arrive.`;
 }
 
-/** Ends the pairing; refused while something waits that only this phone has. */
+/** Ends the pairing; refuses while only this phone holds some entry. */
 export async function leave_salon(): Promise<void> {
   const waiting = await count_waiting();
   if (waiting > 0) {

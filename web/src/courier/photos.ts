@@ -1,5 +1,5 @@
-// Photos go to the desk after the records that name them, and never in their way; one that this
-// phone has not is asked for when it is looked at.
+// Sends photos to the desk after the records that name them, and never in their way. Fetches a
+// missing photo when somebody looks at it.
 
 import type { PhotoAsked, PhotosMissing } from "../api/shapes";
 import { with_database, write_at_once } from "../outbox/database";
@@ -14,7 +14,7 @@ interface Settled {
 }
 
 const SETTLED = "photos_settled";
-/** What no later try would mend: the bytes, their kind or their size. */
+/** Faults that no later try cures: the bytes, their kind or their size. */
 const HOPELESS = [400, 413, 422];
 
 let asked_last = "";
@@ -33,7 +33,7 @@ async function send_what_is_missing(): Promise<number> {
   if (!here) return 0;
   const { pairing, position } = here;
   const unsettled = await not_settled(position.epoch);
-  // Only a photo kept since, or a record sent since, can make the answer another.
+  // The answer changes only after a photo was kept or a record was sent.
   const asking = [pairing.device_id, position.epoch, position.acked_through, ...unsettled].join();
   if (unsettled.length === 0 || asking === asked_last) return 0;
   let sent = 0;
@@ -62,7 +62,7 @@ function is_hopeless({ status }: Trouble): boolean {
   return HOPELESS.includes(status);
 }
 
-/** Returns a photo, from this phone or from the desk; undefined where neither has it in reach. */
+/** Returns a photo, from this phone or from the desk; undefined if neither has it in reach. */
 export async function photo_of(sha256: string): Promise<Blob | undefined> {
   const kept = await blob_of(sha256);
   const here = kept ? undefined : await caller();
@@ -74,7 +74,7 @@ export async function photo_of(sha256: string): Promise<Blob | undefined> {
     const bytes = Uint8Array.from(atob(photo.bytes), (letter) => letter.charCodeAt(0));
     if ((await sha256_of(bytes)) !== sha256) return undefined;
     const blob = new Blob([bytes], { type: photo.type });
-    // A phone that is full shows it all the same.
+    // A full phone shows it all the same.
     await keep_blob(blob).then(
       () => settle(here.position.epoch, sha256),
       () => undefined,
@@ -107,7 +107,7 @@ async function settle(epoch: string, sha256: string): Promise<void> {
   });
 }
 
-/** Returns those of the photos here that the desk lacks. */
+/** Returns the photos on this phone that the desk lacks. */
 async function missing_of({ pairing }: Caller, here: ReadonlySet<string>): Promise<string[]> {
   const found: string[] = [];
   for (let after: string | null = ""; after !== null; ) {

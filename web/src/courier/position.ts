@@ -1,8 +1,8 @@
-// Where this phone and the server stand, read and changed inside whatever transaction needs it.
+// How far this phone and the server have got, read and changed inside any transaction.
 import { with_database } from "../outbox/database";
 import type { Pairing, Position } from "../outbox/position";
 
-/** What a call needs: whose phone it is, and how far it has got. */
+/** The state a call needs: whose phone it is, and how far it has got. */
 export interface Caller {
   pairing: Pairing;
   position: Position;
@@ -34,14 +34,14 @@ export async function read_position(meta: Readable): Promise<Position> {
   return ((await meta.get("post")) as Position | undefined) ?? POSITION_START;
 }
 
-/** Puts these parts of it in this transaction. */
+/** Stores these parts in this transaction. */
 export async function put_position(meta: Writable, parts: Partial<Position>): Promise<Position> {
   const position = { ...(await read_position(meta)), ...parts };
   await meta.put(position, "post");
   return position;
 }
 
-/** Returns where this phone stands with its salon, or undefined where it was never paired. */
+/** Returns this phone's position with its salon, or undefined before it was paired. */
 export async function caller(): Promise<Caller | undefined> {
   return with_database(async (opened) => {
     const meta = opened.transaction("meta").store;

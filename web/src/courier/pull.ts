@@ -1,5 +1,5 @@
-// What changed on the server comes in, a page at a time. While one page is kept the next is on its
-// way; where something else came between, it is let go and asked for anew.
+// Takes the server's changes, a page at a time. It fetches the next page while it keeps one. If
+// something else came between, it drops the page and asks again.
 
 import type { Change, Pulled, SnapshotPage } from "../api/shapes";
 import { write_at_once } from "../outbox/database";
@@ -8,13 +8,13 @@ import { call, Trouble } from "./call";
 import { keep_page, type Page } from "./page";
 import { type Caller, read_position } from "./position";
 
-/** A page that came, where one stands after it, and whether others follow. */
+/** A page that came, the place after it, and whether others follow. */
 interface Came extends Page {
   place: Partial<Position>;
   more: boolean;
 }
 
-/** Fetches everything this phone does not have: page by page from its cursor, or from nothing. */
+/** Fetches everything this phone lacks: page by page from its cursor, or from nothing. */
 export async function fetch_all({ pairing, position }: Caller): Promise<void> {
   const ask_for = (from: Position) => next_page({ pairing, position: from });
   let here = position;
@@ -22,7 +22,7 @@ export async function fetch_all({ pairing, position }: Caller): Promise<void> {
   for (;;) {
     const page = await coming;
     const expected = { ...here, ...page.place };
-    // What an erasure leaves is said with the next call, so that one waits for it.
+    // The next call reports what an erasure leaves, so that call waits for it.
     const ahead = page.more && !page.erased?.length ? ask_for(expected) : undefined;
     ahead?.catch(() => undefined);
     here = await keep_page(page, here, page.place);
@@ -32,7 +32,7 @@ export async function fetch_all({ pairing, position }: Caller): Promise<void> {
   }
 }
 
-/** The page after this place: of everything, while there is no cursor; else of what changed. */
+/** Fetches the page after this place: of everything without a cursor, else of the changes. */
 function next_page(caller: Caller): Promise<Came> {
   return caller.position.cursor ? changed_page(caller) : snapshot_page(caller);
 }
@@ -43,7 +43,7 @@ async function changed_page({ pairing, position }: Caller): Promise<Came> {
     erase_seq: `${position.erase_seq}`,
   });
   const page = await call<Pulled>(`/api/sync/pull?${query}`, pairing);
-  // Of a desk that was put back it may be the first to tell, before any cursor does.
+  // A desk that was put back says so first here, before any cursor can.
   if (page.acked_through < position.acked_through) {
     throw new Trouble(409, "acked_less", "", { acked_through: page.acked_through });
   }
@@ -52,7 +52,7 @@ async function changed_page({ pairing, position }: Caller): Promise<Came> {
   return { ...page, place, more, whole_to: head_seq };
 }
 
-/** One page of everything; the last one leaves the cursor to go on from. */
+/** Fetches one page of everything; the last one leaves the cursor to go on from. */
 async function snapshot_page({ pairing, position }: Caller): Promise<Came> {
   const query = new URLSearchParams({ erase_seq: `${position.erase_seq}` });
   if (position.bookmark) query.set("after", position.bookmark);
@@ -63,7 +63,7 @@ async function snapshot_page({ pairing, position }: Caller): Promise<Came> {
   return { ...page, place, more: true, whole_to: seq_of(page.cursor) };
 }
 
-/** Takes what a live stream brings; returns whether it followed on what is here. */
+/** Takes a change of the live stream; returns whether it followed on. */
 export async function take_live(
   { from, changes }: { from: string; changes: Change[] },
   cursor: string,

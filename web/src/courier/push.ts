@@ -14,15 +14,15 @@ import { call, server_is_well, Trouble } from "./call";
 import type { Caller } from "./position";
 import { set_aside, settle } from "./receipts";
 
-/** A push with the operations as the outbox holds them. */
+/** Returns a push with the operations as the outbox holds them. */
 export type Push = Required<Omit<PushShape, "ops">> & { ops: readonly Operation[] };
 
-/** After so many failures in a row of a server that is otherwise well, the batch is to blame. */
+/** After this many failures of an otherwise healthy server, the batch is to blame. */
 const PATIENCE = 5;
 
 let failures = 0;
 
-/** Sends all that waits. Throws `Trouble`; what was not acknowledged by then waits on. */
+/** Sends all that waits. Throws `Trouble`; unacknowledged operations stay. */
 export async function push_all(caller: Caller): Promise<void> {
   let batch = await batch_after(0);
   let settling = Promise.resolve(true);
@@ -42,7 +42,7 @@ export async function push_all(caller: Caller): Promise<void> {
     settling = settle(batch.ops, came);
     settling.catch(() => undefined);
     batch = await ahead;
-    // At the end, or where something stayed behind, all that waits is looked at again.
+    // At the end, or if something stayed behind, it looks at all waiting operations again.
     if (!all_left || batch.ops.length === 0) {
       await settling;
       batch = await batch_after(0);
@@ -65,7 +65,7 @@ function send({ pairing, position }: Caller, { json, queued }: Batch): Promise<P
   return call<Pushed>("/api/sync/push", { token: pairing.token, json: text });
 }
 
-/** Makes the next batch another where this one is to blame; throws what else stands in the way. */
+/** Changes the next batch if this one is to blame; throws any other trouble. */
 async function make_way(batch: Batch, why: unknown): Promise<void> {
   if (!(why instanceof Trouble) || !(await is_to_blame(why))) throw why;
   const [alone] = batch.ops;
@@ -83,7 +83,7 @@ async function is_to_blame({ status, needs }: Trouble): Promise<boolean> {
   if (waits) return false;
   failures += 1;
   if (failures < PATIENCE || !(await server_is_well())) return false;
-  // A smaller batch is given as long: in a weak network an innocent entry would end in the tray.
+  // A smaller batch gets as long: in a weak network an innocent entry would end in the tray.
   failures = 0;
   return true;
 }

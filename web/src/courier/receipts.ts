@@ -1,5 +1,5 @@
-// The receipts of a batch are kept in the one transaction in which its operations leave the outbox:
-// what was taken goes to `sent`, what was refused to the tray.
+// Keeps the receipts of a batch in the one transaction that takes its operations out of the outbox.
+// Accepted ones go to `sent`, refused ones to the tray.
 import { v7 as uuidv7 } from "uuid";
 import type { Pushed } from "../api/shapes";
 import { read_stamp } from "../outbox/clock";
@@ -32,7 +32,7 @@ export async function settle(ops: readonly Operation[], pushed: Pushed): Promise
     const leaving: number[] = [];
     // As they are now: another window may have settled, changed or erased some meanwhile.
     const here = await outbox.getAll(of_batch);
-    // Asked for all at once; what one of them fails of, the transaction says at its end.
+    // Asked for all at once; if one fails, the transaction says so at its end.
     const asked: Promise<unknown>[] = [];
     for (const op of here) {
       const { op_id, device_seq } = op;
@@ -52,12 +52,12 @@ export async function settle(ops: readonly Operation[], pushed: Pushed): Promise
     }
     asked.push(put_sent(writing.objectStore("sent"), settled));
     const all_leave = leaving.length === here.length;
-    // One request for all of them costs the store what one for each of a few does.
+    // One request for all costs the store as much as one each for a few.
     if (all_leave) asked.push(outbox.delete(of_batch));
     else asked.push(...leaving.map((device_seq) => outbox.delete(device_seq)));
     await Promise.all(asked);
     const { last_seq } = await read_position(meta);
-    // What is accepted now has a greater number than all before it; a repeat need not.
+    // A newly accepted operation has the greatest number yet; a repeat need not.
     const known = last_seq !== undefined || pushed.accepted.length > 0;
     await put_position(meta, {
       ...(known && { last_seq: Math.max(last_seq ?? 0, ...seq_of.values()) }),
@@ -71,7 +71,7 @@ export async function settle(ops: readonly Operation[], pushed: Pushed): Promise
       .sort()
       .at(-1);
     const device = (await meta.get("device")) as Device | undefined;
-    // A clock that ran ahead goes back to what the server made of it.
+    // A clock that ran ahead goes back to the server's stamp.
     if (latest && device && (await outbox.count()) === 0) {
       const { at_ms, counter } = read_stamp(latest);
       await meta.put({ ...device, clock: { at_ms, counter } }, "device");
@@ -85,7 +85,7 @@ export async function settle(ops: readonly Operation[], pushed: Pushed): Promise
   return all_left;
 }
 
-/** Moves an operation that cannot be sent to the tray; its number goes out without it. */
+/** Moves an operation that cannot be sent to the tray; its number goes out empty. */
 export async function set_aside(op: Operation, { code, message }: Trouble): Promise<void> {
   const { device_seq, hlc, schema, by } = op;
   const id = uuidv7();

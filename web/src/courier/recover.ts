@@ -1,5 +1,5 @@
-// What this phone does when the server's side of the story is another than its own. Nothing that
-// was written here is lost by any of it: at worst it is sent once more, and known again.
+// What this phone does when the server tells another story. Nothing written here is lost: at worst
+// it is sent once more, and recognised.
 import { v7 as uuidv7 } from "uuid";
 import { write_at_once } from "../outbox/database";
 import { type Device, new_device } from "../outbox/device";
@@ -11,10 +11,10 @@ import { look_again, tell_other_windows } from "../records/read";
 import type { Trouble } from "./call";
 import { put_position, read_position } from "./position";
 
-/** How many numbers in a row may be missing here before another name costs less. */
+/** If more numbers than this are missing in a row, a new identity costs less. */
 const MOST_HOLES = 1000;
 
-/** Mends what stood in the way, and returns whether it is worth another try. */
+/** Removes what stood in the way; returns whether another try is worth it. */
 export async function recover({ code, needs }: Trouble): Promise<boolean> {
   switch (code) {
     case "epoch_changed":
@@ -42,14 +42,14 @@ export async function recover({ code, needs }: Trouble): Promise<boolean> {
   return false;
 }
 
-/** Sends from this number again, or, where too much of it is not here, all under another name. */
+/** Sends from this number again, or under another identity if too much of it is missing. */
 async function go_back_to(expected: number): Promise<boolean> {
   const first = await send_again_after(expected - 1, {});
   if (first !== undefined && first > expected + MOST_HOLES) await go_on_under_another_name();
   return true;
 }
 
-/** Puts what the server has not settled back into the outbox; returns the lowest number there. */
+/** Puts everything the server has not settled back into the outbox; returns the lowest number. */
 async function send_again_after(
   acked: number,
   parts: Partial<Position>,
@@ -78,8 +78,8 @@ async function send_again_after(
 }
 
 /**
- * A desk that was put back may have forgotten what it refused, and so wait for numbers that are
- * not here any more: what was refused lies in the tray or was erased. Their numbers go out empty.
+ * A restored desk may have forgotten its refusals, and so wait for numbers that are gone here. The
+ * refused operations are in the tray or were erased. Their numbers go out empty.
  */
 function fillers_of(waiting: readonly Operation[], acked: number): Operation[] {
   const fillers: Operation[] = [];
@@ -97,9 +97,9 @@ function fillers_of(waiting: readonly Operation[], acked: number): Operation[] {
 }
 
 /**
- * Takes a new identity, since two phones have written under this one's. All that was written keeps
- * its ids, so that what had arrived already is known again, and says under which number it was
- * written. The desk has to let the new one in, so its next call is told to pair again.
+ * Takes a new identity, since two phones have written under the old one. All operations keep their
+ * ids, so that the desk recognises those that had arrived. Each says under which number it was
+ * written. The desk must pair the new identity, so its next call is told to pair again.
  */
 export async function go_on_under_another_name(): Promise<void> {
   await write_at_once(["meta", "outbox", "sent"], async (writing) => {
@@ -118,7 +118,7 @@ export async function go_on_under_another_name(): Promise<void> {
     const device_id = uuidv7();
     await meta.put({ ...(before ?? new_device()), device_id, device_seq }, "device");
     const pairing = (await meta.get("pairing")) as Pairing | undefined;
-    // Its token was the other name's.
+    // Its token belonged to the old identity.
     if (pairing) await meta.put({ ...pairing, device_id, token: "" }, "pairing");
     await put_position(meta, { cursor: "", bookmark: "", acked_through: 0, covered_through: 0 });
   });

@@ -1,5 +1,5 @@
-// When to exchange with the salon's server: after a write, when the network is back, when the page
-// is shown, and every minute while it is; what others write meanwhile comes by the live stream.
+// Decides when to exchange with the salon's server: after a write, when the network is back, when
+// the page is shown, and every minute while it is. The live stream brings others' writes meanwhile.
 import { effect } from "@preact/signals";
 import { with_database } from "../outbox/database";
 import { sweep_if_due } from "../outbox/sweep";
@@ -14,15 +14,15 @@ import { read_position } from "./position";
 import { sending } from "./state";
 import { read_tray } from "./tray";
 
-// Long enough for what one tap writes to go out in one call, and short enough that who works on
-// the same head sees it within the second.
+// Long enough for one tap's writes to go out in one call. Short enough that a colleague on the same
+// head sees them within the second.
 const AFTER_WRITE_MS = 200;
-/** Where the stream cannot be had, so that two who work on one head still see each other. */
+/** Without the stream, two people on one head still see each other. */
 const WITHOUT_STREAM_MS = 3000;
 
 let begun = false;
 
-/** Starts the exchange of a phone that is a salon's; a second call starts it at once anew. */
+/** Starts the exchange of a paired phone; a second call starts it again at once. */
 export function start(): void {
   if (begun) {
     now_please();
@@ -40,7 +40,7 @@ export function start(): void {
 
 let wake: () => void = () => undefined;
 
-/** Exchanges now, rather than when it would be next. */
+/** Exchanges now, without waiting for the next time. */
 export function now_please(): void {
   wake();
 }
@@ -59,7 +59,7 @@ async function exchange_while_leading(stop: AbortSignal): Promise<void> {
     const before = sending.peek();
     sending.value = { ...before, trouble, handed_back: before.handed_back + handed_back };
     await recount();
-    // Beside the records: however long a photo takes, the next exchange does not wait for it.
+    // Beside the records: the next exchange does not wait for a photo.
     if (!trouble) void send_photos().catch(() => undefined);
     if (!trouble && !streaming && !stream_refused) {
       streaming = follow(stop, fetch_what_came)
@@ -117,7 +117,7 @@ function first_of(woken: Promise<void>, wait_ms: number, stop: AbortSignal): Pro
   });
 }
 
-/** Counts anew what waits and what needs a look. */
+/** Counts again what waits and what needs a look. */
 export async function recount(): Promise<void> {
   try {
     const now = await with_database(async (opened) => {
@@ -131,6 +131,6 @@ export async function recount(): Promise<void> {
     sending.value = { ...sending.peek(), ...now };
     await read_tray();
   } catch {
-    // The store says so where it matters: at the next write.
+    // The store says so at the next write, when it matters.
   }
 }

@@ -1,4 +1,4 @@
-// The desk's server finds what this device does not hold: older records, and those of others.
+// Finds on the desk's server what this device does not hold: older records, and those of others.
 
 import type { Searched } from "../api/shapes";
 import { call } from "./call";
@@ -6,7 +6,7 @@ import { caller } from "./position";
 
 export type FoundAtServer = Searched["found"][number];
 
-/** Returns what the salon's server finds, or nothing where there is none, or none within reach. */
+/** Returns the server's matches, or none without a server in reach. */
 export async function found_at_the_server(typed: string, most: number): Promise<FoundAtServer[]> {
   const here = await caller();
   if (!here || !typed.trim()) return [];
@@ -15,7 +15,7 @@ export async function found_at_the_server(typed: string, most: number): Promise<
     const { found } = await call<Searched>(`/api/search?${query}`, here.pairing);
     return found;
   } catch {
-    // What this device holds is found without it.
+    // Matches on this device are found without it.
     return [];
   }
 }

@@ -1,4 +1,4 @@
-// How the sending stands, in words a colourist can act on.
+// The state of the sending, in words a colourist can act on.
 import { signal } from "@preact/signals";
 import type { Trouble } from "./call";
 
@@ -10,9 +10,9 @@ export interface Sending {
   /** How many older records are still to come. */
   to_come: number;
   clock_offset_ms: number;
-  /** What stands in the way; undefined where nothing does. */
+  /** What blocks the sending; undefined if nothing does. */
   trouble: Pick<Trouble, "status" | "code" | "message"> | undefined;
-  /** How many records came back from this phone to a desk that had lost them. */
+  /** How many records this phone gave back to a desk that had lost them. */
   handed_back: number;
 }
 
@@ -25,10 +25,10 @@ export const sending = signal<Sending>({
   handed_back: 0,
 });
 
-// A clock that is further off than this has its times marked by the server.
+// The server marks the times of a clock that is further off than this.
 const CLOCK_TOLERANCE_MS = 5 * 60_000;
 
-/** Returns where the sending stands in one line: "12 entries waiting · last sent 14:02". */
+/** Returns the state of the sending in one line: "12 entries waiting · last sent 14:02". */
 export function sending_words({ waiting, sent_at, trouble, to_come }: Sending): string {
   const entries = counted(waiting);
   const last = sent_at ? `last sent ${clock_words(sent_at)}` : "nothing sent yet";
@@ -44,7 +44,7 @@ export function sending_words({ waiting, sent_at, trouble, to_come }: Sending): 
   return trouble ? `No contact with the desk · ${last}` : `All sent · ${last}`;
 }
 
-/** Returns what the phone's clock does to the times on its notes, or nothing where it is right. */
+/** Returns what the phone's clock does to the times on its notes, or nothing if it is right. */
 export function clock_warning({ clock_offset_ms }: Sending): string | undefined {
   const off_ms = Math.abs(clock_offset_ms);
   if (off_ms <= CLOCK_TOLERANCE_MS) return undefined;
@@ -55,7 +55,7 @@ export function clock_warning({ clock_offset_ms }: Sending): string | undefined 
   return `This phone’s clock is ${by} ${way}. Times on its notes are marked. Deadlines stay right.`;
 }
 
-/** Returns what a desk that was put back got from here, or nothing. */
+/** Returns what a restored desk got back from here, or nothing. */
 export function handed_back_words({ handed_back }: Sending): string | undefined {
   if (handed_back === 0) return undefined;
   const records = handed_back === 1 ? "1 record" : `${handed_back} records`;

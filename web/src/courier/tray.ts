@@ -1,4 +1,5 @@
-// What was refused and needs a person: it stays until it is sent again, changed, or let go by hand.
+// Refused entries that need a person: each stays until somebody sends it again, changes it or
+// deletes it.
 import { signal } from "@preact/signals";
 import { v7 as uuidv7 } from "uuid";
 import { stamp_text, tick } from "../outbox/clock";
@@ -8,10 +9,10 @@ import type { Fields, Operation } from "../outbox/operation";
 import type { InTray } from "../outbox/position";
 import { look_again, tell_other_windows } from "../records/read";
 
-/** What lies in the tray, by the id of the operation that was refused. */
+/** The refused operations, by their id. */
 export const tray = signal<readonly (InTray & { id: string })[]>([]);
 
-/** Reads the tray anew. */
+/** Reads the tray again. */
 export async function read_tray(): Promise<void> {
   tray.value = await with_database(async (opened) => {
     const store = opened.transaction("tray").store;
@@ -21,8 +22,8 @@ export async function read_tray(): Promise<void> {
 }
 
 /**
- * Sends a refused operation again with these fields, as a new one that says which it stands for.
- * It leaves the tray in the same transaction, so that a second tap sends nothing twice.
+ * Sends a refused operation again with these fields, as a new one that names the old. It leaves the
+ * tray in the same transaction, so that a second tap sends nothing twice.
  */
 export async function send_again(id: string, fields: Fields): Promise<void> {
   const entity_id = await write_at_once(["meta", "outbox", "tray"], async (writing) => {
@@ -47,7 +48,7 @@ export async function send_again(id: string, fields: Fields): Promise<void> {
   await read_tray();
 }
 
-/** Lets a refused operation go for good: a person's word, never time's. */
+/** Deletes a refused operation for good; only a person may, never time. */
 export async function let_go(id: string): Promise<void> {
   await write_at_once(["tray"], (writing) => writing.objectStore("tray").delete(id));
   await read_tray();

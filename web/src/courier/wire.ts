@@ -1,9 +1,9 @@
-// A record as it travels, and as it is folded here: the same state in two shapes.
+// A record as it travels and as it is folded here: the same state in two shapes.
 
 import type { Change, Made, Standing } from "../api/shapes";
 import type { State, Write } from "../records/fold";
 
-/** A record as the server last gave it, and in which of its histories that was. */
+/** A record as the server last gave it, and in which history that was. */
 export type Based = State & { readonly epoch: string };
 
 /** Returns the state that a change carries. */
@@ -48,7 +48,7 @@ export function change_of_state({ id, kind, created, fields }: State): Change {
   };
 }
 
-/** Returns every write that stands on a record, by its operation. */
+/** Returns every standing write of a record, by its operation. */
 export function standing_ops({ created, fields }: State): string[] {
   const heads = Object.values(fields).flatMap((state) => state.heads);
   return [...new Set([...created, ...heads].map(({ op }) => op))];

@@ -1,10 +1,10 @@
-// A phone's clock that was moved while zones run. A zone's times stay as they were written; how far
-// the clock has moved since is kept beside them, on this phone alone, so that the zone goes on by
-// the time that has really passed, after a reload too.
+// Notes when a phone's clock was moved while zones run. A zone's times stay as they were written.
+// This file keeps how far the clock has moved since, on this phone alone. So the zone goes on by
+// the time that really passed, after a reload too.
 //
-// A clock that goes back was moved: nothing else does that. One that jumps ahead may as well be a
-// device that slept, and then the time has really passed; so nothing changes until a person says
-// that the clock was moved, since minutes that are counted short leave a product on too long.
+// A clock that goes back was moved: nothing else does that. A clock that jumps ahead may mean a
+// device that slept, and then the time really passed. So nothing changes until a person says that
+// the clock was moved: minutes counted short leave a product on too long.
 import { computed, type ReadonlySignal } from "@preact/signals";
 import { keep, kept, recall } from "./kept";
 
@@ -14,48 +14,48 @@ const MOST_KEPT = 20;
 const SEEN = "clock_seen";
 
 export interface Move {
-  /** The phone's clock at the time, after it had moved. */
+  /** The phone's clock at the time, after the move. */
   at_ms: number;
-  /** How far it moved; below nought is back. */
+  /** How far it moved; below zero is back. */
   by_ms: number;
   /** The zones that ran. */
   zones: string[];
   /** Whether those zones leave it out of their minutes. */
   counts: boolean;
-  /** Whether a person has read of it. */
+  /** Whether a person has read about it. */
   read: boolean;
-  /** Whether it moved while the page was closed: by at least so much. */
+  /** Whether it moved while the page was closed: by at least this much. */
   closed?: boolean;
 }
 
 const moves = kept<Move[]>("clock_moves", []);
 
-/** The latest move that nobody has read of. */
+/** The latest move that nobody has read about. */
 export const move_to_say: ReadonlySignal<Move | undefined> = computed(() =>
   moves.value.findLast(({ read }) => !read),
 );
 
-/** Returns by how much the clock has moved since a zone's times were written, in milliseconds. */
+/** Returns how far the clock has moved since a zone's times were written, in milliseconds. */
 export function moved_since(zone: string): number {
   return moves.value
     .filter(({ zones, counts }) => counts && zones.includes(zone))
     .reduce((sum, { by_ms }) => sum + by_ms, 0);
 }
 
-/** Returns now by the clock a zone's times were written with. */
+/** Returns now by the clock that wrote a zone's times. */
 export function zone_now_ms(zone: string): number {
   return Date.now() - moved_since(zone);
 }
 
 /**
- * Takes in that the clock differs by `by_ms` from the time that has passed, while these zones run.
- * `seen` says whether the page was in sight meanwhile: out of sight only a clock set back is sure.
+ * Notes that the clock differs by `by_ms` from the time that passed, while these zones run. `seen`
+ * says whether the page was in sight meanwhile: out of sight only a clock set back is sure.
  */
 export function take_move(by_ms: number, zones: string[], seen: boolean, at_ms = Date.now()): void {
   if (Math.abs(by_ms) < NOTICED_MS || zones.length === 0) return;
   if (by_ms > 0 && !seen) return;
   const open = moves.peek().findLast(({ counts, read }) => !counts && !read);
-  // Moved ahead and back again: as if nothing had been.
+  // Moved ahead and back again: as if nothing had happened.
   if (open && by_ms < 0 && Math.abs(open.by_ms + by_ms) < LIKE_MS) {
     moves.value = moves.peek().filter((other) => other !== open);
     return;
@@ -64,7 +64,7 @@ export function take_move(by_ms: number, zones: string[], seen: boolean, at_ms =
   moves.value = [...moves.peek(), move].slice(-MOST_KEPT);
 }
 
-/** Says that a person has read of a move, and whether the clock was moved or the phone slept. */
+/** Notes that a person has read about a move, and whether the clock moved or the phone slept. */
 export function settle_move(move: Move, counts: boolean): void {
   moves.value = moves
     .peek()
@@ -77,8 +77,8 @@ export function note_clock(at_ms = Date.now()): void {
 }
 
 /**
- * Takes in, when the page opens on running zones, a clock that is behind where it was seen last. By
- * how much more it was set back nobody knows: the zones are at least as old as they were then.
+ * Notes, when the page opens on running zones, a clock that is behind its last time. Nobody knows
+ * how much further it was set back: the zones are at least as old as they were then.
  */
 export function look_since_closed(zones: string[], at_ms = Date.now()): void {
   const by_ms = at_ms - recall(SEEN, 0);

@@ -1,9 +1,5 @@
-// What was entered is on this phone before anything else is done with it, and there again after
-// a reload. A value written by another version of the page, or spoilt, gives way to the default.
-//
-// It is kept twice. The browser's simple storage answers at once, so the first screen is right; but
-// a browser may write it seconds late. The strict store has it on the disk within a moment, and
-// what it holds goes first where it is newer.
+// Keeps each entry on this phone before anything else happens, so that it is there after a reload.
+// A value of another version of the page, or a broken one, gives way to the default.
 import { effect, type Signal, signal } from "@preact/signals";
 import { put_draft } from "../outbox/drafts";
 
@@ -14,7 +10,7 @@ export const KEPT = "kept/";
 /** How each kept value takes over what the strict store held. */
 const taking = new Map<string, (stored: unknown) => void>();
 
-/** Returns a signal that starts as it was last left, and is kept whenever it changes. */
+/** Returns a signal that starts with its last value, and is kept whenever it changes. */
 export function kept<Value>(name: string, initial: Value): Signal<Value> {
   const value = watched(recall(name, initial), (now) => keep_strictly(name, now));
   taking.set(name, (stored) => {
@@ -24,13 +20,13 @@ export function kept<Value>(name: string, initial: Value): Signal<Value> {
 }
 
 /**
- * Returns a signal as `kept` does, of this window alone: two windows open at once do not take over
- * from each other what lies on them. A new window starts from what was left last in any.
+ * Returns a signal as `kept` does, for this window alone: two open windows do not take each other's
+ * entries. A new window starts from the last value of any.
  */
 export function kept_in_window<Value>(name: string, initial: Value): Signal<Value> {
   const here = read(() => sessionStorage, name);
   const start = here === undefined ? recall(name, initial) : fitted(here, initial);
-  // From now on this window's, even where it is never changed in it.
+  // From now on it is this window's, even if it never changes in it.
   write(() => sessionStorage, name, start);
   const value = watched(start, (now) => {
     write(() => sessionStorage, name, now);
@@ -91,7 +87,7 @@ export function keep(name: string, value: unknown): void {
   write(() => localStorage, name, value);
 }
 
-// Where storage is forbidden, naming it is what throws.
+// If storage is forbidden, even naming it throws.
 function write(store: () => Storage, name: string, value: unknown): void {
   try {
     store().setItem(PREFIX + name, JSON.stringify(value));
@@ -120,13 +116,13 @@ function parsed(text: string): unknown {
 /** False once the browser has refused to keep something. */
 export const storage_works = signal(true);
 
-/** Returns what was kept under a name, or `initial` where that is missing or of another shape. */
+/** Returns the value kept under a name, or `initial` if it is missing or has another shape. */
 export function recall<Value>(name: string, initial: Value): Value {
   const found = read(() => localStorage, name);
   return found === undefined ? initial : fitted(found, initial);
 }
 
-/** Returns `found` where it has the shape of `initial`, field by field, and `initial` elsewhere. */
+/** Returns `found` if it has the shape of `initial`, field by field, else `initial`. */
 export function fitted<Value>(found: unknown, initial: Value): Value {
   if (initial === null || initial === undefined) return (found as Value) ?? initial;
   if (Array.isArray(initial)) return Array.isArray(found) ? (found as Value) : initial;

@@ -1,7 +1,7 @@
-// How this phone shows weights, developer, money and light. Nothing here changes a calculation.
+// How this phone shows weights, developer, money and light. No calculation changes.
 import { kept } from "./kept";
 
-/** Whose rules hold; "other" takes the stricter of all. */
+/** Whose rules apply; "other" takes the strictest. */
 export type Profile = "eu" | "uk" | "us" | "other";
 
 export interface Settings {
@@ -38,7 +38,7 @@ export function strength(peroxide_percent: number): string {
   return `${rounded((peroxide_percent * 10) / 3, 1)}\u00a0vol`;
 }
 
-/** Returns money as "€ 4.20", or the bare number where no currency is set. */
+/** Returns money as "€ 4.20", or the bare number without a currency. */
 export function money(amount: number): string {
   return `${settings.value.currency} ${amount.toFixed(2)}`.trim();
 }

@@ -1,4 +1,5 @@
-// Times on records: RFC 3339 with this phone's offset, so that the wall clock of then can be read.
+// Times on records: RFC 3339 with this phone's offset, so that the wall clock of then stays
+// readable.
 
 export const MINUTE_MS = 60_000;
 

@@ -1,8 +1,8 @@
-// The one way to a calculation. Questions wait in one queue and are worked out one at a time,
-// because whoever works them out (the server's one calculating thread, a worker on the device)
-// does just that. Guaranteed: an aborted question never answers, and leaves the queue at once.
-// The device works it out when its engine is warm and free, else the server; where the server is
-// out of reach, a question waits for the device's engine if that is coming.
+// The one way to a calculation. Questions wait in one queue and are worked out one at a time. The
+// server's one calculating thread and the device's worker both work that way. Guaranteed: an
+// aborted question never answers, and leaves the queue at once. The device answers if its engine is
+// warm and free, else the server. If the server is out of reach, a question waits for the device's
+// engine, if that is coming.
 import { signal } from "@preact/signals";
 import { NoAnswer, read_reply, send } from "../api/client";
 import type {
@@ -50,7 +50,7 @@ export interface Answer<Q extends Calculation> {
 
 export const LONGEST_WAIT_MS = 20_000;
 
-/** Whether a question has had no answer from the server and waits for the engine on this device. */
+/** Whether a question got no answer from the server and waits for the engine on this device. */
 export const waits_for_device = signal(false);
 
 interface Waiting {

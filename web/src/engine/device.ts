@@ -1,6 +1,6 @@
-// The one way to the worker: starts it when the page is at rest, puts one question at a time to
-// it, and says in words why it is not there. A worker that does not answer is ended, not waited
-// for; so is one the phone lacks the memory for, which comes back with the next question.
+// The one way to the worker. It starts the worker when the page is at rest, asks it one question at
+// a time, and says in words why it is not there. It ends a worker that does not answer. It also
+// ends one the phone lacks the memory for; the next question starts it again.
 import { signal } from "@preact/signals";
 import type { Pack } from "./pack";
 import { at_rest } from "./patience";
@@ -15,12 +15,12 @@ export type Device =
 /** The device could not answer; the message says why. */
 export class DeviceFailed extends Error {}
 
-/** Where the engine on this device is between resting and ready. */
+/** The state of the engine on this device, from resting to ready. */
 export const device = signal<Device>({ state: "resting" });
 
-// Counted from the last file that came, so that a slow download is not taken for a stop.
+// Counted from the last file that came, so that a slow download does not count as a stop.
 const LONGEST_STANDSTILL_MS = 60_000;
-// A phone that has little memory takes it from pages nobody looks at, by closing them.
+// A phone with little memory takes it from hidden pages, by closing them.
 const little_memory =
   ((globalThis.navigator as { deviceMemory?: number } | undefined)?.deviceMemory ?? 4) <= 2;
 const LONGEST_OUT_OF_SIGHT_MS = (little_memory ? 1 : 10) * 60_000;
@@ -32,7 +32,7 @@ interface Asked {
 }
 
 let worker: Worker | undefined;
-/** What the worker is at, also when whoever asked no longer waits for it. */
+/** The worker's present question, also when nobody waits for it any more. */
 let asked: Asked | undefined;
 let last_id = 0;
 let standstill: ReturnType<typeof setTimeout> | undefined;
@@ -52,7 +52,7 @@ export function start_at_rest(): void {
   void wake();
 }
 
-/** Has an engine that rests start once the page is at rest. */
+/** Starts a resting engine once the page is at rest. */
 export async function wake(): Promise<void> {
   if (!may_start || waits_for_rest || device.peek().state !== "resting") return;
   waits_for_rest = true;
@@ -61,7 +61,7 @@ export async function wake(): Promise<void> {
   if (device.peek().state === "resting") await start();
 }
 
-/** Starts an engine that rests at once, for somebody who waits. Returns whether it is coming. */
+/** Starts a resting engine at once, for somebody who waits. Returns whether it is coming. */
 export function hurry(): boolean {
   if (may_start && device.peek().state === "resting") void start();
   return device.peek().state !== "resting";
@@ -73,7 +73,7 @@ function end_out_of_sight(): void {
   }
 }
 
-/** Starts the engine, unless it is there or coming; after a failure it is tried anew. */
+/** Starts the engine, unless it is there or coming; after a failure it tries again. */
 export async function start(): Promise<void> {
   const { state } = device.peek();
   if (state === "loading" || state === "ready") return;
@@ -83,7 +83,7 @@ export async function start(): Promise<void> {
   else begin(pack);
 }
 
-/** Returns what the server says of its pack, or why there is none, in words. */
+/** Returns the server's description of its pack, or why there is none, in words. */
 async function fetch_pack(): Promise<Pack | string> {
   try {
     const response = await fetch("/engine.json", {
@@ -163,12 +163,12 @@ function stop(now: Device & { why: string }): void {
   unanswered?.settle(new DeviceFailed(now.why));
 }
 
-/** Returns whether a question would be worked out on this device at once. */
+/** Returns whether this device would work out a question at once. */
 export function is_free(): boolean {
   return device.peek().state === "ready" && asked === undefined;
 }
 
-/** Returns once the device is free. Throws `DeviceFailed`, or the reason `aborted` gives. */
+/** Resolves once the device is free. Throws `DeviceFailed`, or the reason `aborted` gives. */
 export async function until_free(aborted: AbortSignal): Promise<void> {
   for (;;) {
     aborted.throwIfAborted();
@@ -180,9 +180,9 @@ export async function until_free(aborted: AbortSignal): Promise<void> {
 }
 
 /**
- * Returns the status and the body the engine answers a question with. Call it when `is_free`.
+ * Returns the status and the body of the engine's answer. Call it when `is_free`.
  *
- * Throws `DeviceFailed`, or the reason `aborted` gives: the worker then still finishes, and the
+ * Throws `DeviceFailed`, or the reason `aborted` gives. The worker then still finishes, and the
  * device is not free until it has.
  */
 export function ask_device(

@@ -1,5 +1,4 @@
-// What the API says is wrong with a question, by the place it names, so that it can be shown
-// beside the field it was entered in.
+// The API's faults in a question, by their place, to show each beside its field.
 import { computed } from "@preact/signals";
 import type { Fault } from "../api/shapes";
 import { bare_hair, formulas, strip, what_ifs } from "./questions";
@@ -10,7 +9,7 @@ const faults = computed<Fault[]>(() =>
   QUESTIONS.flatMap(({ asked }) => (asked.value.state === "failed" ? asked.value.faults : [])),
 );
 
-/** Returns what is wrong at a JSON Pointer, or under it, or undefined where nothing is. */
+/** Returns the fault at a JSON Pointer, or under it, or undefined. */
 export function fault_at(pointer: string, depth: "exactly" | "or under" = "or under") {
   return faults.value.find(
     (fault) =>

@@ -1,6 +1,6 @@
-// The engine's pieces on this device: each is kept as soon as it is here, so that a download that
-// was broken off goes on where it stopped. What the browser itself loads by address (the scripts)
-// is handed out from here by the service worker.
+// Keeps the engine's pieces on this device. Each is kept as soon as it is here, so that an
+// interrupted download goes on where it stopped. The service worker hands out the scripts, which
+// the browser loads by address.
 import type { Pack, Piece } from "./pack";
 
 const PREFIX = "engine ";
@@ -13,7 +13,7 @@ const MISSING = "A file of the engine is missing. Ask the person who runs the se
 export interface Kept {
   /** The files of the pack by name. */
   files: Map<string, Blob>;
-  /** Whether all of it is kept on this device, and not only in hand. */
+  /** Whether all of it is kept on this device, and not only in memory. */
   all_kept: boolean;
   /** Whether this pack has passed the whole self-test here before. */
   tested: boolean;
@@ -22,9 +22,9 @@ export interface Kept {
 }
 
 /**
- * Returns the files of a pack, the pieces that are not kept here fetched over the network.
+ * Returns the files of a pack; fetches the missing pieces over the network.
  *
- * `say` hears how many bytes have been there or come, as they are sent. Throws in words.
+ * `say` hears how many bytes are there or have come, as they are sent. Throws in words.
  */
 export async function files_of(pack: Pack, say: (bytes: number) => void): Promise<Kept> {
   const cache = await globalThis.caches?.open(PREFIX + pack.folder).catch(() => undefined);
@@ -53,13 +53,13 @@ export async function files_of(pack: Pack, say: (bytes: number) => void): Promis
         broken_off = true;
         throw why;
       });
-      // With no room to keep it, it still serves now.
+      // Without room to keep it, it still works now.
       all_kept = (await keep(cache, address, content)) && all_kept;
       have(piece, content);
     }
   };
-  // All are waited for before a failure is told: the worker is ended then, and what was on its way
-  // beside the piece that failed would have to come over the same weak signal again.
+  // Waits for all before it reports a failure. The worker ends then, and the other pieces on their
+  // way would have to come over the same weak signal again.
   const ends = await Promise.allSettled(Array.from({ length: AT_ONCE }, fetch_next));
   const failed = ends.find((end) => end.status === "rejected");
   if (failed) throw failed.reason;
@@ -77,7 +77,7 @@ export async function files_of(pack: Pack, say: (bytes: number) => void): Promis
   };
 }
 
-/** Drops every pack but this one. */
+/** Deletes every pack but this one. */
 export async function drop_other_packs({ folder }: Pack): Promise<void> {
   for (const name of (await globalThis.caches?.keys()) ?? []) {
     if (name.startsWith(PREFIX) && name !== PREFIX + folder) await caches.delete(name);

@@ -1,8 +1,8 @@
-// What the build says of the engine's pack, in engine.json.
+// The build's description of the engine's pack, in engine.json.
 export interface Piece {
   name: string;
   bytes: number;
-  /** What goes over the network, compressed. */
+  /** The compressed bytes that go over the network. */
   sent_bytes: number;
 }
 
@@ -10,7 +10,7 @@ export interface Pack {
   folder: string;
   engine_version: string;
   files: { name: string; pieces: Piece[] }[];
-  /** The runtime's list of packages to be had elsewhere: none. */
+  /** The runtime's list of packages available elsewhere: none. */
   lock: unknown;
   self_test: { question: string; body: string; status: number; reply: unknown }[];
 }

@@ -1,15 +1,15 @@
-// When the page is at rest: nobody touches it, and nothing is about to need all of the phone.
+// Waits until the page is at rest: nobody touches it, and nothing is about to need the whole phone.
 const AT_REST_MS = 2_000;
 const TOUCHED = ["keydown", "input", "pointerdown", "scroll"];
 
 const reasons: (() => boolean)[] = [];
 
-/** Has work that can wait put off for as long as `reason` returns true, as before a clock rings. */
+/** Puts work off for as long as `reason` returns true, as before a clock rings. */
 export function hold_off_while(reason: () => boolean): void {
   reasons.push(reason);
 }
 
-/** Returns once nobody has touched the page for two seconds and no reason to hold off is left. */
+/** Resolves once nobody has touched the page for two seconds and no reason to hold off is left. */
 export function at_rest(): Promise<void> {
   return new Promise((resolve) => {
     let timer: ReturnType<typeof setTimeout> | undefined;

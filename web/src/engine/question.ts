@@ -1,6 +1,5 @@
-// An open question is asked again as the entries change. Asking again drops what was
-// asked before. While an answer is awaited it shows none: an old answer is never shown
-// under a new question.
+// An open question is asked again as the entries change. A new question drops the old one. While it
+// waits it shows no answer: an old answer never shows under a new question.
 import { type ReadonlySignal, signal } from "@preact/signals";
 import { Refused } from "../api/client";
 import type { Fault } from "../api/shapes";
@@ -20,13 +19,13 @@ export interface OpenQuestion<Q extends Calculation> {
   again(): void;
   /** Forgets question and answer. */
   drop(): void;
-  /** Takes an answer kept from before, as if it had just been given. */
+  /** Takes an answer kept from before, as if it came just now. */
   restore(request: Request<Q>, answer: Answer<Q>): void;
 }
 
 class Dropped extends Error {}
 
-/** Returns an open question for one calculation, silent until a request is put to it. */
+/** Returns an open question for one calculation, silent until it gets a request. */
 export function open_question<Q extends Calculation>(calculation: Q): OpenQuestion<Q> {
   const asked = signal<Asked<Q>>({ state: "nothing" });
   let current: AbortController | undefined;

@@ -1,4 +1,4 @@
-// Two Pythons differ in the last digits of a number, and in nothing else.
+// Compares answers: two Pythons differ in the last digits of a number, and in nothing else.
 const TOLERANCE = 1e-9;
 
 /** Returns whether two parsed answers are equal, numbers to 1e-9, lists in the same order. */

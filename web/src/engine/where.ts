@@ -1,4 +1,4 @@
-// Where an answer is worked out, in words.
+// Says in words where an answer is worked out.
 import { computed } from "@preact/signals";
 import { type Answer, type Calculation, waits_for_device } from "./ask";
 import { device } from "./device";
@@ -15,7 +15,7 @@ export function worked_out_words(
   return `Worked out on ${where} at ${at}.`;
 }
 
-/** What a question waits for while the server is out of reach; undefined while it is not. */
+/** What a question waits for while the server is out of reach; undefined otherwise. */
 export const waiting_words = computed<string | undefined>(() => {
   if (!waits_for_device.value) return undefined;
   const now = device.value;
@@ -25,7 +25,7 @@ export const waiting_words = computed<string | undefined>(() => {
   return "The server does not answer. Waiting for the engine on this device.";
 });
 
-/** Returns how much of a download is here, as "1.2 of 3.9 MB". */
+/** Returns the state of a download, as "1.2 of 3.9 MB". */
 export function fetched_words({ bytes, of_bytes }: { bytes: number; of_bytes: number }): string {
   return `${(bytes / 1e6).toFixed(1)} of ${(of_bytes / 1e6).toFixed(1)} MB`;
 }

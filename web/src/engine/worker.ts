@@ -1,7 +1,7 @@
 // The engine on this device: the server's own Python files in a Python for browsers, behind the
-// same door. Same bytes in, same bytes out. It says "ready" only after it has given the answers
-// that the server's Python gave when the pack was built: all of them the first time a pack is met
-// here, the first of them each time it starts.
+// same door. Same bytes in, same bytes out. It says "ready" only after it has given the server's
+// answers to the self-test of the build. It gives all of them when a pack is new here, and the
+// first at each later start.
 import { drop_other_packs, files_of } from "./keep";
 import type { Pack } from "./pack";
 import { same_answer } from "./same";
@@ -30,8 +30,8 @@ interface Runtime {
 }
 
 const SITE_PACKAGES = "/lib/python3.14/site-packages";
-// The smallest module there is: a browser that blocks WebAssembly refuses even this one, at once,
-// where the runtime would wait for ever.
+// The smallest module there is. A browser that blocks WebAssembly refuses even this one, at once.
+// The runtime would wait for ever.
 const SMALLEST_MODULE = new Uint8Array([0, 97, 115, 109, 1, 0, 0, 0]);
 
 const OUT_OF_MEMORY = /MemoryError|out of memory|could not allocate|memory access out of bounds/i;
@@ -46,7 +46,7 @@ addEventListener("message", ({ data: told }: MessageEvent<ToWorker>) => {
   try {
     say({ id: told.id, ...answer(told.question, told.body) });
   } catch (why) {
-    // The door answers every question; what is thrown here has left the runtime unsound.
+    // The door answers every question; an exception here has left the runtime unsound.
     fail(why, "The engine on this device stopped: ");
   }
 });
@@ -90,7 +90,7 @@ async function start_runtime(pack: Pack, files: Map<string, Blob>): Promise<Runt
   const restore = hand_out(pack.folder, files);
   try {
     const engine = files.get("engine.zip")?.arrayBuffer();
-    // Not bundled: the pack's own files, named by its hash. The second is what the first asks for.
+    // Not bundled: the pack's own files, named by its hash. The first asks for the second.
     const [{ loadPyodide }] = await Promise.all([
       import(/* @vite-ignore */ `${pack.folder}pyodide.mjs`),
       import(/* @vite-ignore */ `${pack.folder}pyodide.asm.mjs`),
@@ -109,7 +109,7 @@ async function start_runtime(pack: Pack, files: Map<string, Blob>): Promise<Runt
   }
 }
 
-/** Throws why the runtime could not be compiled; by itself it would only warn, and wait for ever. */
+/** Throws why the runtime could not be compiled; by itself it only warns and waits for ever. */
 function when_not_compiled(): Promise<never> {
   const compile = WebAssembly.instantiateStreaming;
   return new Promise((_, reject) => {
@@ -125,14 +125,14 @@ function when_not_compiled(): Promise<never> {
   });
 }
 
-/** Lets the runtime, which fetches its files by address, have those that are here. */
+/** Gives the runtime the kept files; it fetches its files by address. */
 function hand_out(folder: string, files: Map<string, Blob>): () => void {
   const from_network = globalThis.fetch;
   globalThis.fetch = async (asked, options) => {
     const { pathname } = new URL(asked instanceof Request ? asked.url : asked, location.href);
     const here = pathname.startsWith(folder) && files.get(pathname.slice(folder.length));
     if (!here) return from_network(asked, options);
-    // Compiled while it is read, which the browser does for this type alone.
+    // Compiled while it is read; the browser does that for this type alone.
     const type = pathname.endsWith(".wasm") ? "application/wasm" : here.type;
     return new Response(here, { headers: { "content-type": type } });
   };
@@ -145,7 +145,7 @@ function at_the_door(runtime: Runtime): typeof answer {
   const door = runtime.pyimport("basinside.engine.door");
   const { bytes } = runtime.pyimport("builtins");
   return (question, body) => {
-    // What the page hands over arrives as a view of memory; the door takes bytes.
+    // The page passes a view of memory; the door takes bytes.
     const view = runtime.toPy(new TextEncoder().encode(body));
     const asked = bytes(view);
     const reply = door.answer(question, asked);
@@ -153,7 +153,7 @@ function at_the_door(runtime: Runtime): typeof answer {
     try {
       return { status: reply.status, body: new TextDecoder().decode(said.toJs()) };
     } finally {
-      // Python's memory is not swept by the page's collector.
+      // The page's collector does not sweep Python's memory.
       for (const held of [said, reply, asked, view]) held.destroy();
     }
   };

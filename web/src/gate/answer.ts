@@ -1,4 +1,4 @@
-// Writes what was answered, seen or decided to the record it belongs to.
+// Writes each answer, look and decision to the record it belongs to.
 import type { Question } from "../api/shapes";
 import { at_now } from "../device/when";
 import { merge_of } from "../records/fold";
@@ -9,7 +9,7 @@ import { answers_of } from "../salon/service/answers";
 import { mixed_zones } from "../salon/service/mixed";
 import { author_first } from "../salon/who";
 
-/** An answer as it is kept: with what was asked, in which words, and what could be said. */
+/** A kept answer, with the question's words and the possible answers. */
 export interface Said extends Answer {
   asked?: string;
   words?: string;
@@ -48,7 +48,7 @@ function card_said(question: Question): Said | undefined {
 /**
  * Keeps the answers to some questions as one act.
  *
- * Throws `CautionNeedsDecision` where an answer says less than what is on record.
+ * Throws `CautionNeedsDecision` if an answer says less than the record.
  */
 export async function answer(
   service: Service,
@@ -112,7 +112,7 @@ function said_now({ words: asked, answers }: Question, value: unknown, words: st
   };
 }
 
-/** Says less caution of a client than is on record: with what was seen, and why it may fall. */
+/** Lowers a client's caution: with what was seen, and why it may fall. */
 export async function lower(
   service: Service,
   { question, value, words }: { question: Question; value: unknown; words: string },

@@ -9,7 +9,7 @@ import { records_of } from "./put_forward";
 
 const MOST_LINES = 8;
 
-/** Returns what is asked of the rules for a service of known lines; undefined while none is known. */
+/** Returns the question about a service of known lines; undefined without a known line. */
 export function booking_question(
   service: Entity<"service">,
   now_ms: number,

@@ -1,5 +1,5 @@
-// Whether a service may be mixed and started. While there is no answer to the present question it
-// is held; nothing here opens it but an answer of the rules.
+// Decides whether a service may be mixed and started. Without an answer to the present question it
+// is held. Only an answer of the rules opens it.
 import type { Entity } from "../records/shapes";
 import { gate_of, say } from "./state";
 
@@ -17,24 +17,26 @@ export function is_for_client(
   return purpose === "client" || grams > MOST_TEST_GRAMS;
 }
 
-/** Whether the grams of a zone stay back. Once a mix is on nothing is held: it is to be rinsed. */
+/** Whether the grams of a zone stay hidden. Once a mix is on nothing is held: it must be rinsed. */
 export function is_withheld(service: Entity<"service">, zone: Entity<"zone">): boolean {
   return !zone.first_section_at && is_for_client(service, zone) && !may_mix(service.id);
 }
 
-/** Whether the grams of a service may be shown. */
+/** Whether the grams of a service may show. */
 export function may_mix(service: string): boolean {
   const { is_current, reply } = gate_of(service);
   return is_current && reply?.may_mix === true;
 }
 
-/** Whether the rules last said that a clock may start; the tap asks them anew all the same. */
+/** Whether the rules last let a clock start; the tap asks them again all the same. */
 export function may_start(service: string): boolean {
   const { is_current, reply } = gate_of(service);
   return is_current && reply?.may_start === true;
 }
 
-/** Keeps asking the rules about a service as its records change. Returns what ends it. */
+/**
+ * Keeps asking the rules about a service as its records change. Returns the function that stops it.
+ */
 export function watch_gate(service: string): () => void {
   let end: (() => void) | undefined;
   let ended = false;

@@ -1,4 +1,4 @@
-// Puts a service before the safety rules, and keeps what they say of it.
+// Asks the safety rules about a service, and keeps their answer.
 import { effect, untracked } from "@preact/signals";
 import type { SafetyReviewReply, ServiceReviewRequest } from "../api/shapes";
 import { settings } from "../device/settings";
@@ -31,7 +31,7 @@ function but_for_time({ now: _, ...rest }: ServiceReviewRequest): string {
 
 const asked = new Map<string, { words: string; asking: AbortController | undefined }>();
 
-/** Asks as the records of a service change, and each minute. Returns what ends it. */
+/** Asks as the records of a service change, and each minute. Returns the function that stops it. */
 export function watch(id: string): () => void {
   const put = () => {
     const service = one("service", id).value;
@@ -52,13 +52,13 @@ export function watch(id: string): () => void {
   };
 }
 
-/** Asks about a service now. Returns whether its clock may start; where nobody answers it may not. */
+/** Asks about a service now. Returns whether its clock may start; without an answer it may not. */
 export async function ask_now(id: string): Promise<boolean> {
   for (;;) {
     const service = one("service", id).peek();
     if (!service?.client) return false;
     const answer = await put_request(id, request_of(service, Date.now()));
-    // Asked over it as a record changed, this one says nothing: what is on record now is asked.
+    // A record changed and another question is under way, so this answer no longer counts.
     if (answer !== "overtaken") return answer?.may_start === true;
   }
 }
@@ -73,7 +73,7 @@ async function put_request(
   before?.asking?.abort(new Error("Asked again."));
   const asking = new AbortController();
   asked.set(id, { words, asking });
-  // As time alone passes, what was said stands until it is said anew.
+  // While only time passes, the last answer counts until the next one.
   if (!same) say(id, { ...gate_of(id), is_current: false, sentence: "" });
   const is_last = () => asked.get(id)?.asking === asking;
   try {

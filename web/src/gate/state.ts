@@ -1,11 +1,11 @@
-// How the gate of each service stands, as the rules last said.
+// The state of each service's gate, as the rules last said.
 import { signal } from "@preact/signals";
 import type { SafetyReviewReply } from "../api/shapes";
 
 interface Gate {
   /** The last answer; it may be to an earlier question while the present one is asked. */
   reply?: SafetyReviewReply;
-  /** Whether `reply` answers what is on record now. */
+  /** Whether `reply` answers the present records. */
   is_current: boolean;
   /** Why there is no answer, in a sentence; empty while one is on its way or there. */
   sentence: string;
@@ -13,15 +13,15 @@ interface Gate {
 
 const UNASKED: Gate = { is_current: false, sentence: "" };
 
-/** The gate of each service that was asked about on this page. */
+/** The gate of each service that this page asked about. */
 export const gates = signal<Readonly<Record<string, Gate>>>({});
 
-/** Returns how the gate of a service stands. */
+/** Returns the state of a service's gate. */
 export function gate_of(service: string): Gate {
   return gates.value[service] ?? UNASKED;
 }
 
-/** Notes how the gate of a service stands. */
+/** Notes the state of a service's gate. */
 export function say(service: string, gate: Gate): void {
   gates.value = { ...gates.peek(), [service]: gate };
 }

@@ -1,6 +1,6 @@
-// Between the page and its service worker: that the page is kept on this device, and the gate an
-// update goes through. Guaranteed: the page is reloaded only after a tap on "Update", never while
-// any of its windows is busy, and once per tap.
+// Connects the page with its service worker: it keeps the page on this device, and controls
+// updates. Guaranteed: the page reloads only after a tap on "Update", never while one of its
+// windows is busy, and once per tap.
 import { type ReadonlySignal, signal } from "@preact/signals";
 import { busy, tell_other_windows, watch_writing, when_no_window_is_busy } from "./busy";
 import { TAKE_OVER } from "./take_over";
@@ -14,9 +14,9 @@ const shell_now = signal<Shell>({ state: "keeping" });
 export const shell: ReadonlySignal<Shell> = shell_now;
 
 /**
- * Where a new version of the page is: `offered` waits for a tap, `held` was tapped while another
- * window was busy, `taken elsewhere` runs in another window while this one is busy, `stuck` was
- * tapped and did not come.
+ * The state of a new version. `offered` waits for a tap. `held` was tapped while another window was
+ * busy. `taken elsewhere` runs in another window while this one is busy. `stuck` was tapped and did
+ * not come.
  */
 export type Update = "none" | "offered" | "held" | "taking" | "taken elsewhere" | "stuck";
 
@@ -36,7 +36,7 @@ const has_changed = new Promise<void>((resolve) => {
   changed = resolve;
 });
 
-/** Keeps the page on this device and watches for new versions of it. Call it once, after paint. */
+/** Keeps the page on this device and watches for new versions. Call it once, after paint. */
 export async function keep_shell(): Promise<void> {
   watch_writing();
   tell_other_windows();
@@ -53,7 +53,7 @@ export async function keep_shell(): Promise<void> {
   }
 }
 
-/** Returns once the page is kept, or cannot be, or the wait has been long enough. */
+/** Resolves once the page is kept, or cannot be, or the wait was long enough. */
 export function shell_settled(longest_wait_ms = 10_000): Promise<void> {
   return new Promise((resolve) => {
     const ring = setTimeout(resolve, longest_wait_ms);
@@ -65,7 +65,7 @@ export function shell_settled(longest_wait_ms = 10_000): Promise<void> {
   });
 }
 
-/** Takes the waiting version, unless a window is busy; every window is reloaded once. */
+/** Takes the waiting version, unless a window is busy; every window reloads once. */
 export async function take_update(): Promise<void> {
   const ran = await when_no_window_is_busy(async () => {
     const waiting = registration?.waiting;
@@ -83,7 +83,7 @@ export async function take_update(): Promise<void> {
   if (!ran) update_now.value = "held";
 }
 
-/** Loads the version that another window has taken; for the person to say when. */
+/** Loads the version that another window has taken; the person says when. */
 export function reload(): void {
   location.reload();
 }
@@ -106,7 +106,7 @@ function listen(): void {
 
 let followed = false;
 
-/** Loads the new version once, or says that it is there where this window is busy. */
+/** Loads the new version once, or says that it is there if this window is busy. */
 function follow(): void {
   if (followed) return;
   followed = true;
@@ -123,7 +123,7 @@ function watch(mine: ServiceWorkerRegistration): void {
     const coming = mine.installing;
     coming?.addEventListener("statechange", () => {
       look();
-      // Half of a version is never kept: the browser drops it, and it is fetched anew next time.
+      // Half a version is never kept: the browser drops it and fetches it again next time.
       if (coming.state === "redundant" && !mine.active) {
         not_kept(
           "The page could not be saved on this device. Check the signal and free some space.",
@@ -141,7 +141,7 @@ function look_for_updates(mine: ServiceWorkerRegistration): void {
   const look = () => {
     if (document.hidden || Date.now() - looked_at_ms < LOOK_AGAIN_MS) return;
     looked_at_ms = Date.now();
-    // Without a network there is no new version to be had; the next look finds it.
+    // Without a network there is no new version; the next look finds it.
     mine.update().catch(() => {});
   };
   document.addEventListener("visibilitychange", look);

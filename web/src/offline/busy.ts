@@ -1,13 +1,13 @@
-// What must not be interrupted: a running clock, text that is not saved yet. An update of the page
-// waits while any window of it is busy. A window tells the others by a lock that the browser frees
-// when the window is closed or has crashed, so that none can hold an update for ever.
+// Holds updates during a running clock or unsaved text. An update of the page waits while any
+// window is busy. A window tells the others by a lock. The browser frees the lock when the window
+// is closed or has crashed, so no window can hold an update for ever.
 import { computed, effect, type ReadonlySignal, signal } from "@preact/signals";
 
 const LOCK = "basinside.busy";
 
 const holds = signal<readonly { why: string }[]>([]);
 
-/** Why this window must not be reloaded now, as in "a clock is running"; empty when it may be. */
+/** Why this window must not be reloaded now, as in "a clock is running"; empty if it may be. */
 export const busy: ReadonlySignal<readonly string[]> = computed(() =>
   holds.value.map(({ why }) => why),
 );
@@ -26,7 +26,7 @@ export function hold(why: string): () => void {
   };
 }
 
-/** Holds this window while somebody is writing into a field that has not been left yet. */
+/** Holds this window while somebody is writing into a field and has not left it yet. */
 export function watch_writing(): void {
   let release: (() => void) | undefined;
   const left = () => {
@@ -36,7 +36,7 @@ export function watch_writing(): void {
   addEventListener("input", ({ target }) => {
     if (is_text(target)) release ??= hold("somebody is writing");
   });
-  // A field that is taken off the page while it is written in says nothing: the next one does.
+  // A field that disappears while somebody writes in it says nothing: the next one does.
   for (const kind of ["change", "focusin", "focusout"]) addEventListener(kind, left);
 }
 
@@ -66,7 +66,7 @@ export function tell_other_windows(): void {
 /**
  * Runs `work` if no window of the page is busy, and keeps others from becoming so meanwhile.
  *
- * Returns whether it ran. Where the browser knows no locks, only this window is asked.
+ * Returns whether it ran. If the browser has no locks, it asks only this window.
  */
 export async function when_no_window_is_busy(work: () => Promise<void>): Promise<boolean> {
   if (holds.peek().length > 0) return false;

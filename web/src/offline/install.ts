@@ -1,10 +1,11 @@
-// How this device takes the page in as an app. Browsers differ, and only some let the page ask.
+// Says how to install the page as an app on this device. Browsers differ, and only some let the
+// page ask.
 import { type ReadonlySignal, signal } from "@preact/signals";
 
 /** What the page runs on, as far as the way to install it goes. */
 type System = "ios" | "android" | "desktop";
 
-/** The browser's own offer to install the page, where it makes one. */
+/** The browser's own offer to install the page, if it makes one. */
 interface InstallOffer extends Event {
   prompt(): Promise<{ outcome: "accepted" | "dismissed" }>;
 }
@@ -13,17 +14,17 @@ const offer = signal<InstallOffer | undefined>();
 const as_app = globalThis.matchMedia?.("(display-mode: standalone)");
 const installed_now = signal((as_app?.matches ?? false) || on_home_screen());
 
-/** True where the page runs as an installed app, or has just been installed. */
+/** True if the page runs as an installed app, or has just been installed. */
 export const installed: ReadonlySignal<boolean> = installed_now;
 
-/** True where `install` can be called. */
+/** True if `install` can be called. */
 export const can_ask: ReadonlySignal<InstallOffer | undefined> = offer;
 
 as_app?.addEventListener("change", () => {
   installed_now.value ||= as_app.matches;
 });
 globalThis.addEventListener?.("beforeinstallprompt", (event) => {
-  // Kept for the settings: the browser would otherwise ask over whatever is being done.
+  // Kept for the settings: the browser would otherwise ask in the middle of the work.
   event.preventDefault();
   offer.value = event as InstallOffer;
 });
@@ -32,14 +33,14 @@ globalThis.addEventListener?.("appinstalled", () => {
   offer.value = undefined;
 });
 
-/** Has the browser ask whether to install the page; an offer serves once. */
+/** Has the browser ask whether to install the page; an offer works once. */
 export async function install(): Promise<void> {
   const once = offer.peek();
   offer.value = undefined;
   await once?.prompt();
 }
 
-/** Returns the system a browser names itself by. */
+/** Returns the system that a browser names. */
 export function system_of(user_agent: string, touch_points: number): System {
   if (/iPhone|iPad|iPod/.test(user_agent)) return "ios";
   // A tablet of the same maker asks for desktop pages, and no desktop of theirs has a touch screen.
@@ -70,7 +71,7 @@ export function steps_of(system: System): readonly string[] {
   }
 }
 
-/** Returns why to install, and why before anything is entered; each as one sentence. */
+/** Returns why to install, and why before entering anything; each as one sentence. */
 export function reasons_of(system: System): readonly string[] {
   switch (system) {
     case "ios":

@@ -1,6 +1,6 @@
-// A mark left in two places that a browser may empty one without the other: beside the settings,
-// and in the database, where records are. One gone and the other there tells that something was
-// emptied. Both gone looks like a phone that is new here, and cannot be told from one.
+// Leaves a mark in two places, of which a browser may empty one without the other: beside the
+// settings, and in the database with the records. One gone and the other there means that something
+// was emptied. Both gone looks like a new phone.
 const NAME = "basinside.1.kept_since";
 const DATABASE = "basinside-mark";
 const STORE = "mark";
@@ -11,7 +11,9 @@ interface Marks {
   in_database: string | undefined;
 }
 
-/** Returns what has been emptied since when, or undefined where all is there or all is new. */
+/**
+ * Returns which place was emptied and since when it had kept, or undefined if all is there or new.
+ */
 export function emptied(
   found: Marks,
 ): { what: "database" | "settings"; since: string } | undefined {
@@ -21,13 +23,13 @@ export function emptied(
   return undefined;
 }
 
-/** Returns the marks. Throws where the browser does not let the page keep anything. */
+/** Returns the marks. Throws if the browser does not let the page keep anything. */
 export async function read_marks(): Promise<Marks> {
   const beside_settings = localStorage.getItem(NAME) ?? undefined;
   return { beside_settings, in_database: await in_store("readonly", (store) => store.get(NAME)) };
 }
 
-/** Leaves a mark at both places. Throws where the browser does not let the page keep anything. */
+/** Leaves a mark at both places. Throws if the browser does not let the page keep anything. */
 export async function leave_marks(since: string): Promise<void> {
   // In this order, so that a full disk leaves no mark that later accuses the database.
   await in_store("readwrite", (store) => store.put(since, NAME));

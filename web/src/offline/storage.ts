@@ -1,17 +1,17 @@
-// What this device keeps of the page and for how long, as the browser tells it.
+// What this device keeps for the page and for how long, as the browser says.
 import { type ReadonlySignal, signal } from "@preact/signals";
 import { installed } from "./install";
 import { emptied, leave_marks, read_marks } from "./marker";
 
 export interface Storage {
-  /** The browser has promised not to clear what is kept here by itself. */
+  /** The browser has promised not to clear this storage by itself. */
   persisted: boolean;
   used_bytes: number;
   quota_bytes: number;
 }
 
 const storage_now = signal<Storage | undefined>();
-/** What the browser tells; undefined until it has, and where it tells nothing. */
+/** The browser's answer; undefined until it comes, and if it says nothing. */
 export const storage: ReadonlySignal<Storage | undefined> = storage_now;
 
 const forgets_now = signal(false);
@@ -20,7 +20,7 @@ export const window_forgets: ReadonlySignal<boolean> = forgets_now;
 
 type Loss = { what: "database" | "settings"; since: string };
 const loss_now = signal<Loss | undefined>();
-/** What has been emptied behind the page's back, until the person has taken note of it. */
+/** What was emptied, until the person has read about it. */
 export const loss: ReadonlySignal<Loss | undefined> = loss_now;
 
 /** Looks at the storage, and at the marks of an emptied one. Call it when the page opens. */
@@ -37,23 +37,22 @@ export async function measure(): Promise<void> {
   storage_now.value = { persisted, used_bytes: usage, quota_bytes: quota };
 }
 
-/** Asks the browser never to clear what is kept here by itself; the answer is in `storage`. */
+/** Asks the browser never to clear this storage by itself; the answer is in `storage`. */
 export async function ask_to_persist(): Promise<void> {
   await navigator.storage?.persist?.();
   await measure();
 }
 
 /**
- * Asks for it without a tap, once there is something to lose.
+ * Asks without a tap, once there is something to lose.
  *
- * In a tab only the settings ask: some browsers put the question to the person there and then,
- * who may be at the basin.
+ * In a tab only the settings ask: some browsers ask the person at once, who may be at the basin.
  */
 export async function something_to_lose(): Promise<void> {
   if (installed.peek() && storage.peek()?.persisted !== true) await ask_to_persist();
 }
 
-/** The person knows; from now on what is kept is counted anew. */
+/** The person has read it; the marks start again from now. */
 export async function take_note_of_loss(): Promise<void> {
   await leave_marks(new Date().toISOString());
   loss_now.value = undefined;

@@ -1,5 +1,5 @@
-// The page's own files, kept on this device all at once, so that it opens with no network. A new
-// version is fetched beside the one in use and waits: it takes over when the page says so
+// Keeps the page's own files on this device all at once, so that it opens with no network. A new
+// version is fetched beside the present one and waits. It takes over when the page says so
 // (bridge.ts), or when no window of the page is open. Calculations and records never come here.
 import { precacheAndRoute } from "workbox-precaching";
 import { registerRoute } from "workbox-routing";
@@ -9,11 +9,11 @@ declare const self: ServiceWorkerGlobalScope & {
   __WB_MANIFEST: { url: string; revision: string | null }[];
 };
 
-// Named by its content, so what is kept is never stale. The engine's loader keeps the pack, with
-// progress, and removes old ones; here it is only handed out.
+// Named by its content, so a kept file is never stale. The engine's loader keeps the pack, with
+// progress, and removes old ones; this worker only hands it out.
 const ENGINE = /^\/assets\/engine-[0-9a-f]+\//;
 
-// Whatever stands after "?" in the page's address, it is the same page.
+// Any text after "?" in the page's address means the same page.
 precacheAndRoute(self.__WB_MANIFEST, { ignoreURLParametersMatching: [/./], cleanURLs: false });
 
 registerRoute(
@@ -25,5 +25,5 @@ self.addEventListener("message", ({ data: told }) => {
   if (told === TAKE_OVER) void self.skipWaiting();
 });
 
-// The window that brought this worker in is served by it from now on, and not only when reloaded.
+// The window that started this worker is served by it from now on, not only after a reload.
 self.addEventListener("activate", (event) => event.waitUntil(self.clients.claim()));

@@ -1,2 +1,2 @@
-/** What the page tells the service worker that waits, once the person has tapped "Update". */
+/** The page's message to the waiting service worker, once the person has tapped "Update". */
 export const TAKE_OVER = "take over";

@@ -1,10 +1,10 @@
-// A second copy of what was written on this phone, in a store that is not the database's.
+// A second copy of everything written on this phone, in a store outside the database.
 //
-// A browser that is killed inside a write leaves half of it at the end of its database's log. Seen
-// in Chromium: the next start goes on writing behind that half, and the start after it takes the
-// log for broken and begins an empty database without a word. So each act is put by here as well,
-// as a file of its own in the page's cache, before it is said to be kept; and when the page opens,
-// what one of the two lacks is taken from the other.
+// A browser killed inside a write leaves half of it at the end of its database's log. Seen in
+// Chromium: the next start goes on writing behind that half. The start after it takes the log for
+// broken and begins an empty database without a word. So each act is stored here as well, as a file
+// in the page's cache, before the page says it is kept. When the page opens, each of the two fills
+// the other's gaps.
 import { seen } from "./clock";
 import { with_database, write_at_once } from "./database";
 import { type Device, new_device } from "./device";
@@ -14,10 +14,10 @@ import { sent_after } from "./sent";
 const NAME = "basinside second copy";
 const ENTRY = /\/second-copy\/([0-9a-f-]{36})\/(\d+)-(\d+)(\/[0-9a-f-]+)?$/;
 const PHOTO = /\/second-copy\/photo\/([0-9a-f]{64})$/;
-// Above this many files they are written anew as one.
+// Above this many files they are written again as one.
 const MOST_ENTRIES = 200;
 
-/** A file of the copy: all that one device holds of these numbers. */
+/** A file of the copy: everything that one device holds of these numbers. */
 interface Entry {
   request: Request;
   device_id: string;
@@ -25,13 +25,13 @@ interface Entry {
   through: number;
 }
 
-/** Puts operations by. A browser that has no room for them, or no such store, is left at that. */
+/** Stores operations a second time. A browser without room or without such a store skips it. */
 export async function put_by(device_id: string, operations: readonly Operation[]): Promise<void> {
   const [first, last] = [operations[0]?.device_seq, operations.at(-1)?.device_seq];
   if (last) await put(`/second-copy/${device_id}/${first}-${last}`, JSON.stringify(operations));
 }
 
-/** Puts a photo by, as `put_by` does. */
+/** Stores a photo a second time, as `put_by` does. */
 export async function put_photo_by(
   sha256: string,
   type: string,
@@ -45,13 +45,13 @@ async function put(at: string, body: BodyInit, type = "application/json"): Promi
     const copy = await caches.open(NAME);
     await copy.put(at, new Response(body, { headers: { "content-type": type } }));
   } catch {
-    // The database has it, and that is what was promised.
+    // The database has it, and that is the promise.
   }
 }
 
 /**
- * Brings database and copy to the same, and returns how many operations the database had lost.
- * Call it when the page opens, before anything is read.
+ * Brings database and copy to the same, and returns how many operations the database had lost. Call
+ * it when the page opens, before any read.
  */
 export async function put_back_lost(): Promise<number> {
   if (typeof caches === "undefined" || !(await caches.has(NAME))) return 0;
@@ -66,7 +66,7 @@ export async function put_back_lost(): Promise<number> {
     const lost = mine.filter((entry) => entry.through > device_seq);
     const operations = await operations_in(copy, lost);
     const put_back = await take_back(device_id, operations);
-    // Photos go only where all has gone.
+    // Photos go only when everything has gone.
     if (!device) await photos_back(copy, requests);
     return put_back;
   }
@@ -76,8 +76,8 @@ export async function put_back_lost(): Promise<number> {
 }
 
 /**
- * Writes the copy anew as what the database holds now and nothing else: after many acts, and
- * wherever something has to be gone for good.
+ * Writes the copy again from the present database and nothing else: after many acts, and whenever
+ * something must go for good.
  */
 export async function write_copy_anew(): Promise<void> {
   if (typeof caches === "undefined") return;
@@ -87,7 +87,7 @@ export async function write_copy_anew(): Promise<void> {
   if (!device) return;
   const { device_id, device_seq } = device;
   if (operations.length > 0) {
-    // Under a name of its own, so that the old ones stand until it does.
+    // Under a new name, so that the old files stay until the new one is complete.
     const at = `/second-copy/${device_id}/1-${device_seq}/${crypto.randomUUID()}`;
     await copy.put(at, new Response(JSON.stringify(operations)));
   }
@@ -96,7 +96,7 @@ export async function write_copy_anew(): Promise<void> {
     const sha256 = PHOTO.exec(request.url)?.[1];
     if (sha256) there.add(sha256);
     const [entry] = entry_of(request);
-    // What another window has put by meanwhile is not in what was read.
+    // The read lacks what another window has stored meanwhile.
     const stays = sha256
       ? held.has(sha256)
       : entry?.device_id === device_id && entry.through > device_seq;
@@ -133,7 +133,7 @@ function first_missing(entries: readonly Entry[]): number {
   return missing;
 }
 
-/** What the files hold, each operation once, by number; a file that cannot be read holds nothing. */
+/** The content of the files, each operation once, by number; an unreadable file holds nothing. */
 async function operations_in(copy: Cache, entries: readonly Entry[]): Promise<Operation[]> {
   const by_number = new Map<number, Operation>();
   for (const { request } of entries) {
@@ -141,7 +141,7 @@ async function operations_in(copy: Cache, entries: readonly Entry[]): Promise<Op
       const operations = (await (await copy.match(request))?.json()) as Operation[] | undefined;
       for (const op of operations ?? []) by_number.set(op.device_seq, op);
     } catch {
-      // Cut off while it was written, so it was never said to be kept.
+      // Cut off during the write, so it was never reported as kept.
     }
   }
   return [...by_number.values()].sort((a, b) => a.device_seq - b.device_seq);

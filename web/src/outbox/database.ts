@@ -1,4 +1,4 @@
-// The phone's store: one handle to it, opened when first needed and again when it was lost.
+// The phone's store: one handle, opened when first needed and again after it was lost.
 import { signal } from "@preact/signals";
 import {
   type DBSchema,
@@ -14,19 +14,19 @@ import type { InTray } from "./position";
 import type { SentRow } from "./sent";
 
 export interface Stores extends DBSchema {
-  /** This phone: its identity, numbers, clock, and who writes on it. */
+  /** This phone: its identity, its numbers, its clock, and the person who writes on it. */
   meta: { key: string; value: unknown };
   /** Records as the salon's server last gave them, by entity. */
   base: { key: string; value: unknown };
   /** Operations that wait to be sent, by their number. */
   outbox: { key: number; value: Operation };
-  /** Operations that were sent and may not have come back yet, by the number of a row's last. */
+  /** Operations that were sent and may not have come back yet, by the last number of a row. */
   sent: { key: number; value: SentRow };
   /** Operations that were refused and need a look, by their id. */
   tray: { key: string; value: InTray };
   /** Photos by their SHA-256. */
   blobs: { key: string; value: { bytes: ArrayBuffer; type: string } };
-  /** What was typed and not yet written, by its place. */
+  /** Text typed and not yet written, by its place. */
   drafts: { key: string; value: string };
 }
 
@@ -41,7 +41,7 @@ export const waits_for_another_window = signal(false);
 
 let handle: Promise<Database> | undefined;
 
-/** Returns the open store; a refusal is not remembered, so the next call tries anew. */
+/** Returns the open store; a refusal is not remembered, so the next call tries again. */
 export function database(): Promise<Database> {
   handle ??= open().catch((why: unknown) => {
     handle = undefined;
@@ -66,7 +66,7 @@ async function open(): Promise<Database> {
       blocked() {
         waits_for_another_window.value = true;
       },
-      // A newer version wants in: an old handle that stayed open would block it for ever.
+      // A newer version wants in: an old open handle would block it for ever.
       blocking: drop,
       terminated: drop,
     });
@@ -84,8 +84,9 @@ export async function close_database(): Promise<void> {
 }
 
 /**
- * Returns what `work` made of the open store. A lost handle never heals, so it is dropped and the
- * work done once more on a new one; `work` must bear being done twice. A full store is no lost one.
+ * Returns the result of `work` on the open store. A lost handle never heals, so it is dropped and
+ * the work done again on a new one; `work` must allow being done twice. A full store is not a lost
+ * one.
  */
 export async function with_database<Made>(
   work: (opened: Database) => Promise<Made>,
@@ -99,7 +100,7 @@ export async function with_database<Made>(
   }
 }
 
-/** Returns whether the store refused for want of room. */
+/** Returns whether the store refused for lack of room. */
 export function is_full(why: unknown): boolean {
   return why instanceof DOMException && why.name === "QuotaExceededError";
 }
@@ -118,8 +119,8 @@ export type Transaction<
 export type Writing<Names extends StoreNames<Stores>> = Transaction<Names, "readwrite">;
 
 /**
- * Puts many rows, waiting for none: what one of them fails of, the transaction says at its end.
- * By the browser's own store, since a promise for each would take as long as the writing.
+ * Puts many rows without waiting for each: the transaction reports a failure at its end. Uses the
+ * browser's own store: a promise for each would take as long as the writing.
  */
 export function put_all<Names extends StoreNames<Stores>, Name extends Names>(
   store: IDBPObjectStore<Stores, Names[], Name, "readwrite">,
@@ -130,9 +131,9 @@ export function put_all<Names extends StoreNames<Stores>, Name extends Names>(
 }
 
 /**
- * Returns what `work` made of one strict transaction, once the store has said `complete`; all of
- * it is kept or none. `work` must wait for nothing but the transaction, which would close under
- * it, and must bear being done twice.
+ * Returns the result of `work` in one strict transaction, once the store has said `complete`; all
+ * of it is kept or none. `work` must wait for nothing but the transaction, which would close under
+ * it. It must allow being done twice.
  */
 export async function write_at_once<Names extends StoreNames<Stores>, Made>(
   stores: readonly Names[],
@@ -140,7 +141,7 @@ export async function write_at_once<Names extends StoreNames<Stores>, Made>(
 ): Promise<Made> {
   return with_database(async (opened) => {
     const writing = opened.transaction([...stores], "readwrite", { durability: "strict" });
-    // An abort is told through `done`; what a single request says of it is the same again.
+    // `done` reports an abort; a single request only repeats it.
     const { done } = writing;
     done.catch(() => undefined);
     try {

@@ -1,4 +1,4 @@
-// What tells this phone's writes from every other's.
+// The identity that tells this phone's writes from every other's.
 import { v7 as uuidv7 } from "uuid";
 import { CLOCK_START, type Clock } from "./clock";
 

@@ -1,4 +1,4 @@
-// The shape of an operation: one thing that one person did to one record.
+// The shape of an operation: one change that one person made to one record.
 
 export type Fields = Record<string, unknown>;
 
@@ -7,7 +7,7 @@ export interface Operation {
   device_seq: number;
   hlc: string;
   schema: number;
-  /** What is done to what: "client.create", "client.set", "client.gone", "safety.clear" … */
+  /** The kind and the verb: "client.create", "client.set", "client.gone", "safety.clear" … */
   kind: string;
   entity_id: string;
   by: string;
@@ -16,16 +16,16 @@ export interface Operation {
   base?: Record<string, string[]>;
   /** For each safety field, the word its author saw. */
   from?: Record<string, string>;
-  /** Of a deletion: every write of the record that the deleter saw. */
+  /** For a deletion: every write of the record that the deleter saw. */
   seen?: string[];
-  /** Of a lowered caution: what was seen, and why it may fall. */
+  /** For a lowered caution: what was seen, and why it may fall. */
   saw?: string;
   why?: string;
-  /** Of a first answer to a safety question: who asked. */
+  /** For a first answer to a safety question: who asked. */
   asked_by?: string;
-  /** Of one that was changed and is sent again: the refused operation it stands for. */
+  /** For one that was changed and is sent again: the refused operation it replaces. */
   amends?: string;
-  /** Of one that came in from another phone's file: the phone and number it was written under. */
+  /** For one from another phone's file: the phone and number that wrote it. */
   orig?: { device_id: string; device_seq: number };
 }
 

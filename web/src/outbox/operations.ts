@@ -1,8 +1,8 @@
-// Every change to a record is an operation, and it is on the phone before anything is said of it.
+// Every change to a record is an operation, and it is on the phone before the page says so.
 //
-// What is held, whatever happens: an operation is there whole or not at all; the numbers of this
-// phone's operations run 1, 2, 3 … without a hole; and `record` returns only after the store has
-// said `complete`, for a request's success may still be undone by an abort.
+// Guaranteed: an operation is there whole or not at all. The numbers of this phone's operations run
+// 1, 2, 3 … without a hole. `record` returns only after the store has said `complete`: an abort may
+// still undo a request's success.
 import { v7 as uuidv7 } from "uuid";
 import { stamp_text, tick } from "./clock";
 import { put_by } from "./copy";
@@ -18,9 +18,9 @@ export type Stamp = (unstamped: Unstamped) => Operation;
 /**
  * Writes the operations of one act, all or none, and returns them once the store says `complete`.
  *
- * `build` is given the operations that other windows have written after `known_seq`, so that what
- * it builds rests on all that is on this phone; it must not wait for anything, or the transaction
- * would close under it. They are put by a second time before this returns.
+ * `build` gets the operations that other windows have written after `known_seq`, so that its result
+ * rests on everything on this phone. It must not wait for anything, or the transaction would close
+ * under it. This stores them a second time before it returns.
  */
 export async function record(
   known_seq: () => number,
@@ -33,12 +33,12 @@ export async function record(
     const outbox = writing.objectStore("outbox");
     const device = ((await meta.get("device")) as Device | undefined) ?? new_device();
     device_id = device.device_id;
-    // Another window may have sent what it wrote before this one heard of it.
+    // Another window may have sent its operations before this one heard about them.
     const known = known_seq();
     const sent = await sent_after(writing.objectStore("sent"), known);
     const waiting = await outbox.getAll(IDBKeyRange.lowerBound(known, true));
     const missed = [...sent.map(({ op }) => op), ...waiting];
-    // Where the first try was kept after all, only its `complete` was lost.
+    // If the first try was kept after all, only its `complete` was lost.
     const before = missed.filter(({ op_id }) => op_ids.includes(op_id));
     if (before.length > 0) return before;
     let { device_seq, clock } = device;
@@ -68,18 +68,18 @@ export interface Held {
   writer: string | undefined;
   pairing: Pairing | undefined;
   base: State[];
-  /** What was sent and is not in `base` yet, in the order it was written. */
+  /** Sent operations that `base` lacks, in the order of writing. */
   sent: Sent[];
-  /** What waits to be sent, in the order it was written. */
+  /** Operations that wait to be sent, in the order of writing. */
   outbox: Operation[];
-  /** What no screen shows. */
+  /** Records that no screen shows. */
   hidden: readonly string[];
 }
 
-/** A record as the store keeps it; what is in it is for the fold to say. */
+/** A record as the store keeps it; the fold reads its content. */
 type State = Stores["base"]["value"];
 
-/** Returns all that the phone holds as of one moment; of the records only those asked for. */
+/** Returns everything the phone holds as of one moment; only the requested records. */
 export async function held(ids?: readonly string[]): Promise<Held> {
   return with_database(async (opened) => {
     const reading = opened.transaction(["meta", "base", "sent", "outbox"]);
@@ -93,9 +93,9 @@ export async function held(ids?: readonly string[]): Promise<Held> {
 }
 
 /**
- * Returns what the phone holds beside its records, as a transaction sees it. Where the records in
- * question hold all up to the server's number `whole_to`, what was sent is read only if some of it
- * may be later: while much that was sent comes back, it would be read again with every page.
+ * Returns what the phone holds beside its records, as a transaction sees it. If the records hold
+ * everything up to the server's number `whole_to`, this reads sent operations only if some may be
+ * later. While much that was sent comes back, each page would otherwise read it again.
  */
 export async function held_beside<Mode extends IDBTransactionMode>(
   inside: Transaction<"meta" | "base" | "sent" | "outbox", Mode>,
@@ -121,7 +121,7 @@ export async function held_beside<Mode extends IDBTransactionMode>(
   };
 }
 
-/** Returns this phone's operations that were written after the one with this number. */
+/** Returns this phone's operations after the one with this number. */
 export async function written_after(device_seq: number): Promise<Operation[]> {
   return with_database(async (opened) => {
     const reading = opened.transaction(["sent", "outbox"]);

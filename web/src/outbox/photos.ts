@@ -14,7 +14,7 @@ export async function keep_blob(blob: Blob): Promise<string> {
   return sha256;
 }
 
-/** Returns a photo by its SHA-256, or undefined where it is not on this phone. */
+/** Returns a photo by its SHA-256, or undefined if it is not on this phone. */
 export async function blob_of(sha256: string): Promise<Blob | undefined> {
   const kept = await with_database((opened) => opened.get("blobs", sha256));
   return kept && new Blob([kept.bytes], { type: kept.type });

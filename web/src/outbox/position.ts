@@ -1,7 +1,7 @@
-// What this phone knows of its sending: whose it is, how far it got, and what came back.
+// How far this phone's sending has got: whose phone it is, what it sent, and what came back.
 import type { Operation } from "./operation";
 
-/** What a phone holds once it is one of a salon's. */
+/** The pairing of a phone with its salon. */
 export interface Pairing {
   token: string;
   salon_id: string;
@@ -16,29 +16,29 @@ export interface Position {
   epoch: string;
   /** The place in the server's log up to which `base` holds everything; empty before the first. */
   cursor: string;
-  /** Where the first fetch goes on, while it is cut into pages. */
+  /** Where the first fetch goes on, while it comes in pages. */
   bookmark: string;
   /** This phone's last number that the server has settled. */
   acked_through: number;
-  /** This phone's last number from which on back the server's records hold what was sent. */
+  /** The server's records hold this phone's operations up to this number of its own. */
   covered_through: number;
   /** The server's number up to which a verified backup of it holds everything. */
   safe_seq: number;
-  /** The server's greatest number of what was sent; absent where that is not known. */
+  /** The server's greatest number of a sent operation; absent if unknown. */
   last_seq?: number | undefined;
-  /** The last erasure that has been carried out here. */
+  /** The last erasure that this phone has carried out. */
   erase_seq: number;
-  /** When the last answer to something sent came, ISO; empty before the first. */
+  /** When the last answer to a send came, ISO; empty before the first. */
   sent_at: string;
-  /** The server's clock less this phone's, when something was last sent. */
+  /** The server's clock less this phone's, at the last send. */
   clock_offset_ms: number;
-  /** How many records are still to come of the first fetch. */
+  /** How many records of the first fetch are still to come. */
   to_come: number;
   /** Records of clients who are to be erased: they are here, and no screen shows them. */
   hidden?: readonly string[];
 }
 
-/** An operation the server has taken, its number there, and the stamp that counts if not its own. */
+/** An operation the server has taken, its number there, and its stamp there if that differs. */
 export interface Sent {
   op: Operation;
   seq: number;
@@ -46,13 +46,13 @@ export interface Sent {
   sent_at: string;
 }
 
-/** An operation that will not be taken as it is; without its text where that was erased. */
+/** A refused operation; without its text if that was erased. */
 export interface InTray {
   op?: Operation;
   code: string;
   message: string;
   pointer: string;
-  /** What can be done: "edit", "ask_desk", "update_app" or "nothing". */
+  /** What to do: "edit", "ask_desk", "update_app" or "nothing". */
   way_on: string;
   refused_at: string;
 }

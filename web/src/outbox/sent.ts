@@ -1,6 +1,6 @@
-// What was sent: all that one answer of the server settled is one row, under the number of its last
-// operation. A row for each would cost the store a hundred times as much, for each row is a write,
-// and another when it goes. Older versions of the app left rows of one operation each.
+// Sent operations: everything that one answer of the server settled is one row, under the number of
+// its last operation. A row each would cost the store a hundred times as much, for its write and
+// its deletion. Older versions of the app left rows of one operation each.
 import type { Sent } from "./position";
 
 /** A row of the store: the operations of one answer in the order of their numbers. */
@@ -14,7 +14,7 @@ interface Writable extends Readable {
   delete(key: number): Promise<unknown>;
 }
 
-/** Returns what was sent under numbers above this one, in the order it was written. */
+/** Returns the operations sent under numbers above this one, in the order of writing. */
 export async function sent_after(store: Readable, device_seq: number): Promise<Sent[]> {
   const rows = await store.getAll(IDBKeyRange.lowerBound(device_seq, true));
   return rows.flatMap(sent_in).filter(({ op }) => op.device_seq > device_seq);
@@ -25,15 +25,15 @@ export function sent_in(row: SentRow): readonly Sent[] {
   return "op" in row ? [row] : row;
 }
 
-/** Puts what one answer settled, as one row. */
+/** Stores what one answer settled, as one row. */
 export async function put_sent(store: Writable, settled: readonly Sent[]): Promise<void> {
   const last = settled.at(-1);
   if (last) await store.put(settled, last.op.device_seq);
 }
 
 /**
- * Puts what `change` makes of each operation above this number in its place, and lets those go of
- * which it makes nothing. Rows in which it changes nothing are not written.
+ * Replaces each operation above this number by the result of `change`, and deletes those without a
+ * result. It does not write rows that stay the same.
  */
 export async function change_sent(
   store: Writable,

@@ -1,11 +1,11 @@
-// Getting the browser to throw away for good what was deleted from the store.
+// Makes the browser delete for good what was deleted from the store.
 //
-// A browser's store is a log and sorted files: a row that is deleted, or written over, stays in them
-// until they are tidied, which on a phone that writes little may be never. Chromium (LevelDB) tidies
-// at once where a whole database is deleted, and only the files its keys lie in. Two of our own do it:
-// deleting the second has all that is in the log written out as files; deleting the first, whose
-// keys lie between ours and the second's, has those files merged, and what was deleted left out.
-// Read off LevelDB's own LOG, and tested on a profile's bytes (tests/two_phones/test_erased.py).
+// A browser's store is a log and sorted files. A deleted or overwritten row stays in them until
+// they are tidied, which may be never on a phone that writes little. Chromium (LevelDB) tidies at
+// once when a whole database is deleted, but only the files its keys are in. Two databases of our
+// own do it. Deleting the second writes everything in the log out as files. Deleting the first,
+// whose keys are between ours and the second's, merges those files and leaves deleted rows out.
+// Read from LevelDB's own LOG, and tested on a profile's bytes (tests/two_phones/test_erased.py).
 import { deleteDB, openDB } from "idb";
 import { write_copy_anew } from "./copy";
 import { type Database, with_database, write_at_once } from "./database";
@@ -13,15 +13,16 @@ import { type Database, with_database, write_at_once } from "./database";
 const SWEEPS = ["basinside sweep 1", "basinside sweep 2"] as const;
 const DUE = "sweep_due";
 
-/** Notes that a sweep is due, in the transaction that deletes: a page may be closed before it. */
+/**
+ * Notes that a sweep is due, in the transaction that deletes: the page may close before the sweep.
+ */
 export async function sweep_is_due(meta: { put(v: unknown, key: string): Promise<unknown> }) {
   await meta.put(true, DUE);
 }
 
 /**
- * Takes what was deleted out of the second copy and, where the browser does so, out of its files,
- * if that is due. What it cannot do now, or was kept from by the page being closed, is due at the
- * next start.
+ * Takes deleted rows out of the second copy and, if the browser can, out of its files, if that is
+ * due. An interrupted sweep is due at the next start.
  */
 export async function sweep_if_due(): Promise<void> {
   const is_due = (opened: Database) => opened.get("meta", DUE);

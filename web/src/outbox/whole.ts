@@ -1,4 +1,4 @@
-// All that this phone holds, out at once and in at once.
+// Writes everything on this phone out at once, and reads it in at once.
 import { read_stamp, seen } from "./clock";
 import { write_copy_anew } from "./copy";
 import { with_database, write_at_once } from "./database";
@@ -13,7 +13,7 @@ export interface Photo {
   bytes: ArrayBuffer;
 }
 
-/** What of this phone's store goes into a file. */
+/** The parts of this phone's store that go into a file. */
 export interface Whole {
   device_id: string;
   base: unknown[];
@@ -57,9 +57,9 @@ export interface TakenIn {
 const MOST_AHEAD_MS = 5 * 60_000;
 
 /**
- * Takes all of it in, in one transaction, and returns what was new. An operation that is here
- * already is left alone, so the same file twice adds nothing. One that is new gets a number of
- * this phone, since it is this phone that will send it, and keeps its own id, author and stamp.
+ * Takes all of it, in one transaction, and returns what was new. An operation that is here already
+ * is left alone, so the same file twice adds nothing. A new one gets a number of this phone, which
+ * will send it, and keeps its own id, author and stamp.
  */
 export async function take_whole_in(whole: Whole): Promise<TakenIn> {
   const stores = ["meta", "base", "outbox", "sent", "tray", "blobs"] as const;
@@ -108,7 +108,7 @@ export async function take_whole_in(whole: Whole): Promise<TakenIn> {
     const operations = device_seq - before;
     return { operations, photos: photos.length, known: whole.operations.length - operations };
   });
-  // What has no room there is put by when the page is opened next.
+  // Operations without room there are stored when the page next opens.
   await write_copy_anew().catch(() => undefined);
   return taken_in;
 }

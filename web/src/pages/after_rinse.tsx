@@ -4,7 +4,7 @@ import type { Zone } from "../salon/service/services";
 import { Learnt } from "../screens/judge/learnt";
 import { WaysOn } from "../screens/mend";
 
-/** Returns what a rinsed zone still asks for. */
+/** Returns the open steps of a rinsed zone. */
 export function AfterRinse({ zone }: { zone: Zone }) {
   const client = one("service", zone.service ?? "").value?.client;
   return (

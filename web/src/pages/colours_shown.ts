@@ -1,4 +1,4 @@
-// The two colours a section shows of another: the hair as it is, and the wish.
+// Two colours that one section shows from another: the present hair, and the wish.
 import { live_look } from "../screens/hair/actions";
 import { wish_look, wish_words } from "../screens/wish/actions";
 

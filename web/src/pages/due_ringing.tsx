@@ -1,4 +1,5 @@
-// A test that is due says so over every place while the page is open, until somebody has heard it.
+// An alert test that is due shows over every place while the page is open, until somebody has heard
+// it.
 import { useEffect, useState } from "preact/hooks";
 import { kept } from "../device/kept";
 import { Ringing } from "../parts/ringing";
@@ -11,13 +12,13 @@ const MOST_REMEMBERED = 60;
 // setTimeout counts in 32 bits.
 const LONGEST_WAIT_MS = 2 ** 31 - 1;
 
-/** Returns the tests to be read that nobody has heard of yet. */
+/** Returns the tests to read that nobody has heard about yet. */
 export function TestsRinging() {
   const [now_ms, put] = useState(Date.now());
   const next_ms = Math.min(...unread.value.map(due_ms).filter((at_ms) => at_ms > now_ms));
   useEffect(() => {
     const look = () => put(Date.now());
-    // A late timer is no harm: what is due is asked of the clock, not of the timer.
+    // A late timer does no harm: the clock decides what is due, not the timer.
     const wait = Number.isFinite(next_ms)
       ? setTimeout(look, Math.min(LONGEST_WAIT_MS, Math.max(0, next_ms - Date.now())))
       : undefined;

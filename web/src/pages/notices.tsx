@@ -1,5 +1,4 @@
-// What the page has to say of itself, quietly: a new version, an emptied phone, a moved
-// clock.
+// The page's own news, quietly: a new version, an emptied phone, a moved clock.
 import type { JSX } from "preact";
 import { type Move, move_to_say, move_words, settle_move } from "../device/clock_moves";
 import { busy, reload, take_update, type Update, update } from "../offline/bridge";
@@ -7,7 +6,7 @@ import { loss, take_note_of_loss } from "../offline/storage";
 import { operations_put_back } from "../records/read";
 import "./notices.css";
 
-/** Returns the notices there are; nothing where all is as it was. */
+/** Returns the notices there are; nothing if all is as it was. */
 export function Notices() {
   return (
     <>

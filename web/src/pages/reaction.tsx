@@ -1,4 +1,4 @@
-// "It tingles or burns": first the rinse, then the record. Nothing stands in front of either.
+// "It tingles or burns": first the rinse, then the record. Nothing is in front of either.
 import { address_of } from "../place";
 import { one } from "../records/read";
 import { all_rinsed } from "../salon/reactions";
@@ -6,7 +6,7 @@ import { running } from "../salon/service/running";
 import { RinseTimer } from "../screens/help/timer";
 import { Reaction } from "../screens/reaction";
 
-/** Returns the page of a service's reaction, or of a client's where none runs. */
+/** Returns the page of a service's reaction, or of a client's if no service runs. */
 export function ReactionPage({ id }: { id: string }) {
   const service = one("service", id).value;
   const client = one("client", service?.client ?? id).value;

@@ -1,4 +1,4 @@
-// Sections one under the other: one open, those one has been in folded to a line, the rest named.
+// Sections one under the other: one open, visited ones folded to a line, the rest named.
 import type { ComponentChildren, JSX } from "preact";
 import { useEffect, useRef } from "preact/hooks";
 import { open, reached, type Section } from "../bench/entries";
@@ -8,11 +8,11 @@ import { Fold } from "../parts/fold";
 export interface SectionOf {
   id: Section;
   name: string;
-  /** What was settled there, for when it is folded. */
+  /** The section's result, for when it is folded. */
   line: string;
-  /** What is asked there, while it is still to come. */
+  /** The section's question, while it is still to come. */
   coming: string;
-  /** Whether it can be opened before one has come to it. */
+  /** Whether it can be opened before its turn. */
   always?: true;
   inside: () => JSX.Element;
 }
@@ -20,9 +20,9 @@ export interface SectionOf {
 interface SectionListProps {
   sections: readonly SectionOf[];
   now: Section;
-  /** Whether the page is to open at the section itself: what is above it can wait. */
+  /** Whether the page opens at the section itself: the part above it can wait. */
   first?: boolean;
-  /** What goes before all else in the open section. */
+  /** Shown before all else in the open section. */
   notice?: ComponentChildren;
 }
 
@@ -55,7 +55,7 @@ export function SectionList({ sections, now, first = false, notice }: SectionLis
   );
 }
 
-/** Takes eyes, focus and screen reader to the heading of a section that has just been opened. */
+/** Moves eyes, focus and screen reader to the heading of a section that just opened. */
 function useHeadingOf(section: Section, first: boolean): void {
   const before = useRef(section);
   useEffect(() => {

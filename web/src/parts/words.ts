@@ -1,21 +1,21 @@
-// How numbers and colours are said.
+// Numbers and colours in words.
 import type { Colour } from "../api/shapes";
 
-/** Returns a level as it is spoken: 8, 8½. */
+/** Returns a level in words: 8, 8½. */
 export function level_words(level: number): string {
   const halves = Math.round(level * 2);
   const whole = Math.floor(halves / 2);
   return halves % 2 ? `${whole}½` : `${whole}`;
 }
 
-/** Returns a share as tenths of heads: "8 in 10"; never nought or ten while it is neither. */
+/** Returns a share as tenths of heads: "8 in 10"; never zero or ten while it is neither. */
 export function chance_words(chance: number): string {
   if (chance < 0.05) return "fewer than 1 in 10";
   if (chance > 0.95) return "more than 9 in 10";
   return `${Math.round(chance * 10)} in 10`;
 }
 
-/** Returns a colour in words, and says so where the screen shows it paler than it is. */
+/** Returns a colour in words, and says so if the screen shows it paler. */
 export function colour_words({ words, paled_on_screen }: Colour): string {
   return paled_on_screen ? `${words} (stronger than this screen shows)` : words;
 }
@@ -31,8 +31,8 @@ export function time_of_day(at_ms: number): string {
 }
 
 /**
- * Returns a time of day as it is said at another time: "00:20 tomorrow", and where the clocks
- * change in between, "01:10 after the clocks go back".
+ * Returns a time of day as seen from another time: "00:20 tomorrow". If the clocks change in
+ * between: "01:10 after the clocks go back".
  */
 export function time_from(at_ms: number, now_ms: number): string {
   const [at, now] = [new Date(at_ms), new Date(now_ms)];

@@ -1,4 +1,4 @@
-// From what a person does to the operations that say so, against the record as it stands.
+// Turns a person's changes into operations, against the record as it is now.
 import type { Unstamped } from "../outbox/operation";
 import {
   blank_word,
@@ -17,7 +17,7 @@ export type Change<K extends Kind = Kind> =
   | { do: "create"; kind: K; id: string; fields: Writing<K> }
   | { do: "change"; kind: K; id: string; fields: Writing<K>; over?: readonly string[] }
   | { do: "remove" | "restore"; kind: K; id: string }
-  /** Says of a safety fact less than was said before: what was seen, and why it may fall. */
+  /** Lowers a safety fact: what was seen, and why it may fall. */
   | {
       do: "clear";
       kind: K;
@@ -25,11 +25,11 @@ export type Change<K extends Kind = Kind> =
       fields: Writing<K>;
       saw: string;
       why: string;
-      /** The writes it replaces, by their operations; without it, every write that stands. */
+      /** The writes it replaces, by their operations; without it, every standing write. */
       over?: readonly string[];
     };
 
-/** Thrown where a safety fact would fall without a decision; says what to do instead. */
+/** Thrown if a safety fact would fall without a decision; says what to do instead. */
 export class CautionNeedsDecision extends Error {
   constructor(
     readonly field: string,
@@ -100,7 +100,7 @@ function written(
   return { ...whose, kind, fields, base, ...(Object.keys(from).length > 0 && { from }) };
 }
 
-/** A first answer to a safety question is an operation of its own, and names who asked. */
+/** Makes a first answer to a safety question: an operation of its own that names who asked. */
 function answering(answers: Values, now: State | undefined, whose: Whose): Unstamped[] {
   if (Object.keys(answers).length === 0) return [];
   const op = written(answers, now, "safety.answer", whose);
@@ -108,7 +108,7 @@ function answering(answers: Values, now: State | undefined, whose: Whose): Unsta
   return [{ ...op, from, asked_by: whose.by }];
 }
 
-/** Parts the fields that really change into plain ones and first answers to safety questions. */
+/** Splits the fields that really change into plain ones and first answers to safety questions. */
 function sorted_by_rule(kind: Kind, fields: Writing<Kind>, now: State | undefined) {
   const plain: Values = {};
   const answers: Values = {};
@@ -132,7 +132,7 @@ function sorted_by_rule(kind: Kind, fields: Writing<Kind>, now: State | undefine
   return { plain, answers };
 }
 
-/** Objects whose keys merge apart are written key by key; a key that is left out is taken away. */
+/** Writes an object key by key if its keys merge apart; a key that is left out is taken away. */
 function split(kind: Kind, fields: Values, now: State | undefined): Values {
   const flat: Values = {};
   for (const [field, v] of Object.entries(fields)) {
@@ -149,7 +149,7 @@ function split(kind: Kind, fields: Values, now: State | undefined): Values {
   return flat;
 }
 
-/** A field whose one head says this already need not be written; of two heads, one is chosen. */
+/** Whether a field needs no write: one standing write says this already. Of two, one is chosen. */
 function stands_already(kind: Kind, field: string, v: unknown, now: State | undefined): boolean {
   const standing = now?.fields[field]?.heads ?? [];
   if (standing.length > 1) return false;

@@ -1,10 +1,10 @@
-// What was entered for one bowl, as a record keeps it: enough to ask the same again.
+// The entries for one bowl, as a record keeps them: enough to ask the same again.
 
 export type LabEntry = [string, string, string];
 export type State = "dry" | "damp" | "wet";
 
 export interface HairEntry {
-  /** How the hair is being looked at while its level is chosen. */
+  /** How the colourist looks at the hair while choosing its level. */
   seen: "dry" | "wet";
   level: number;
   warmth: number;
@@ -39,12 +39,12 @@ export interface WishEntry {
 export interface AmountsEntry {
   total_g: number;
   max_products: number;
-  /** How long the hair is; empty while the amount is the one entered. */
+  /** How long the hair is; empty while the entered amount counts. */
   length: string;
   density: string;
   /** How much of the head the zone is, 0 to 1; 0 while nobody has said. */
   share: number;
-  /** What was left over the last time; empty while nobody has said. */
+  /** What was left over last time; empty until somebody says. */
   left_over: string;
 }
 

@@ -1,24 +1,24 @@
-// What a record is: the merge of every write of it, the same in whatever order they came.
+// Folds all writes of a record into its state, the same in whatever order they came.
 //
-// A field's state is its heads: the writes that no other write of the field names as seen. That
-// is a matter of sets, so order, repetition and delay change nothing. Two rules guard safety:
-// a plain write of a safety fact stands for the heads it saw only as far as it is as cautious as
-// they are, and a write that says less than its author saw counts for nothing without a clear.
-// `service/records/fold.py` is the same in Python; tests/vectors holds the two together.
+// A field's state is its standing writes: the writes that no other write of the field names as
+// seen. That is a question of sets, so order, repetition and delay change nothing. Two rules guard
+// safety. A plain write of a safety fact replaces the writes it saw only as far as it is as
+// cautious as they are. A write that says less than its author saw counts for nothing without a
+// clear. `service/records/fold.py` is the same in Python, and tests/vectors compares the two.
 import type { Operation } from "../outbox/operation";
 import table from "./fields.generated.json";
 
 export type Kind = keyof typeof table.kinds;
 export type Merge = "ordinary" | "text" | "safety" | "fixed" | "each";
 
-/** One write of one field that still stands. */
+/** One write of one field that no later write replaced. */
 export interface Write {
   readonly op: string;
   readonly v: unknown;
-  /** The stamp it is ordered by. */
+  /** The stamp that orders it. */
   readonly eff: string;
   readonly by: string;
-  /** Set where the writer's clock was known to be wrong. */
+  /** Set if the writer's clock was known to be wrong. */
   readonly clock?: "off";
 }
 
@@ -62,7 +62,7 @@ const KIND_OF_SAFETY_FIELD = new Map(
   ),
 );
 
-/** Returns what a kind is called in a sentence: "alert test". */
+/** Returns the name of a kind in a sentence: "alert test". */
 export function kind_words(kind: string): string {
   return KINDS[kind]?.words ?? kind;
 }
@@ -73,7 +73,7 @@ export function merge_of(kind: string, field: string): Merge {
   return KINDS[kind]?.fields[dot < 0 ? field : field.slice(0, dot)] ?? "ordinary";
 }
 
-/** Returns the kind of record an operation is about, and what it does. */
+/** Returns the kind of record an operation is about, and the verb it carries. */
 export function parts_of({ kind, fields = {} }: Pick<Operation, "kind" | "fields">): {
   of: string;
   verb: string;
@@ -81,11 +81,11 @@ export function parts_of({ kind, fields = {} }: Pick<Operation, "kind" | "fields
   const dot = kind.indexOf(".");
   const [of, verb] = [kind.slice(0, dot), kind.slice(dot + 1)];
   if (of !== "safety") return { of, verb };
-  // Safety facts have names of their own, so the field says whose it is.
+  // Safety facts have names of their own, so the field says which fact it is.
   return { of: KIND_OF_SAFETY_FIELD.get(Object.keys(fields)[0] ?? "") ?? of, verb };
 }
 
-/** Returns how much caution a word of a safety fact stands for; an unknown word for the most. */
+/** Returns the caution of a safety fact's word; an unknown word has the most. */
 export function caution_of(field: string, word: unknown): number {
   const { order, blank } = CAUTION[field] ?? { order: [], blank: [] };
   const rank = order.indexOf((word ?? blank[0]) as string);
@@ -102,8 +102,8 @@ function most_blank(field: string): number {
 }
 
 /**
- * Returns the code an operation is refused with, or null. It looks at nothing but the operation:
- * were it to look at what is held already, acceptance would depend on the order of arrival.
+ * Returns the code an operation is refused with, or null. It looks only at the operation. If it
+ * looked at the stored records, acceptance would depend on the order of arrival.
  */
 export function refusal_of(op: Operation): string | null {
   const { of, verb } = parts_of(op);
@@ -111,7 +111,7 @@ export function refusal_of(op: Operation): string | null {
     const rule = merge_of(of, field);
     if (rule === "fixed" && verb !== "create") return "field_invalid";
     if (rule !== "safety" || verb === "safety.clear" || op.kind === "safety.clear") continue;
-    // Who names no write saw none, whatever they say they saw.
+    // An operation without `base` has seen nothing, whatever `from` claims.
     const said = op.base?.[field]?.length ? op.from?.[field] : undefined;
     const [from, to] = [caution_of(field, said), caution_of(field, v)];
     const answers = op.kind === "safety.answer" && from <= most_blank(field);
@@ -120,7 +120,7 @@ export function refusal_of(op: Operation): string | null {
   return op.kind === "safety.clear" && !(op.saw && op.why) ? "caution_needs_decision" : null;
 }
 
-/** Returns up to which caution this operation's write may cover the heads it saw. */
+/** Returns the caution up to which this operation's write may cover the writes it saw. */
 function reach_of(op: Operation, rule: Merge, field: string, v: unknown): number {
   if (rule !== "safety") return 0;
   if (op.kind === "safety.clear") return CAUTION[field]?.order.length ?? 0;
@@ -128,7 +128,7 @@ function reach_of(op: Operation, rule: Merge, field: string, v: unknown): number
   return op.kind === "safety.answer" ? Math.max(own, most_blank(field)) : own;
 }
 
-/** Returns the record after one more operation; one that is refused, or here already, changes nothing. */
+/** Returns the record after one more operation; a refused or repeated one changes nothing. */
 export function fold(before: State | undefined, op: Operation, eff = op.hlc): State | undefined {
   if (op.kind === SET_ASIDE || refusal_of(op) !== null) return before;
   const { of, verb } = parts_of(op);
@@ -181,7 +181,7 @@ function compare(a: string, b: string): number {
   return a < b ? -1 : a > b ? 1 : 0;
 }
 
-/** Returns the write that is shown of a field's heads, or undefined where none was written. */
+/** Returns the write that shows among a field's standing writes, or undefined without any. */
 export function shown_of(field: string, rule: Merge, heads: readonly Write[]): Write | undefined {
   if (rule === "fixed") return heads[0];
   if (rule !== "safety") return heads.at(-1);

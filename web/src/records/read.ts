@@ -1,4 +1,4 @@
-// The records on this phone: what the server last gave, with all that was written here since.
+// The records on this phone: what the server last gave, with everything written here since.
 import { computed, type ReadonlySignal, type Signal, signal } from "@preact/signals";
 import { read_stamp, stamp_time } from "../outbox/clock";
 import { put_back_lost } from "../outbox/copy";
@@ -11,38 +11,40 @@ import { upcast } from "./upcast";
 
 const states = new Map<string, State>();
 const hidden = signal<ReadonlySet<string>>(new Set());
-/** For each kind, a number that moves on whenever a record of it has changed. */
+/** For each kind, a number that grows whenever a record of it has changed. */
 const revisions = new Map<string, Signal<number>>();
 const lists = new Map<string, ReadonlySignal<readonly Entity[]>>();
 const singles = new Map<string, ReadonlySignal<Entity | undefined>>();
 
 let last_seq = 0;
-/** Operations taken in since the store was last read. */
+/** Operations shown since the store was last read. */
 let fresh: Operation[] = [];
 let opening: Promise<void> | undefined;
 
 const ready = signal(false);
-/** False until what is on this phone has been read: an empty list says nothing before that. */
+/** False until this phone's records have been read: an empty list says nothing before that. */
 export const records_ready: ReadonlySignal<boolean> = ready;
 
-/** Moves on whenever something was written on this phone, in whichever window. */
+/** Grows whenever something was written on this phone, in any window. */
 export const written = signal(0);
 
-/** Whether this phone is one of a salon's and sends what is written on it. */
+/** Whether this phone is paired with a salon and sends what is written on it. */
 export const is_paired = signal(false);
 
-/** The id this phone writes under; empty while nothing was ever written on it. */
+/** The id this phone writes under; empty until something was written on it. */
 export const device_here = signal("");
 
 /** Who writes on this phone: a person's id, or empty until somebody was chosen. */
 export const writer_here = signal("");
 
-/** The same, but empty once that person was taken off the team: their writes would be refused. */
+/**
+ * The same, but empty once that person was taken off the team: the desk would refuse their writes.
+ */
 export const author_here: ReadonlySignal<string> = computed(() =>
   writer_here.value && one("person", writer_here.value).value ? writer_here.value : "",
 );
 
-/** Reads what is on this phone, once; a failure is thrown, and the next call tries again. */
+/** Reads this phone's records, once; throws a failure, and the next call tries again. */
 export function open_records(): Promise<void> {
   opening ??= read_all().catch((why: unknown) => {
     opening = undefined;
@@ -63,17 +65,17 @@ async function read_all(): Promise<void> {
 }
 
 /**
- * Reads anew what is on this phone of these records, or of all, where something came in that was
- * not written here. What was written while it was being read stays.
+ * Reads these records of this phone again, or all, after something came in. Writes made during the
+ * reading stay.
  */
 export async function look_again(ids?: readonly string[]): Promise<void> {
   lay_out(await held(ids), ids);
 }
 
 /**
- * Shows what this phone holds of these records, or of all, as of one moment: what the server last
- * gave, with what was sent and is not in it, and what waits. Call it as soon as that moment's
- * transaction is done, before anything later can have been read.
+ * Shows these records of this phone, or all, as of one moment: the server's version, the sent
+ * operations it lacks, and the waiting ones. Call it right after that moment's transaction, before
+ * anything later can have been read.
  */
 export function lay_out(now: Held, ids?: readonly string[]): void {
   const { device, writer, pairing, base, sent, outbox } = now;
@@ -81,7 +83,7 @@ export function lay_out(now: Held, ids?: readonly string[]): void {
   is_paired.value = pairing !== undefined;
   if (now.hidden.join() !== [...hidden.peek()].join()) hidden.value = new Set(now.hidden);
   const read_seq = device?.device_seq ?? 0;
-  // A phone that was copied or emptied goes on under another name, with numbers of its own.
+  // A phone that was copied or emptied goes on under another identity, with numbers of its own.
   const same_phone = !device_here.value || device?.device_id === device_here.value;
   device_here.value = device?.device_id ?? "";
   const wanted = ids && same_phone ? new Set(ids) : undefined;
@@ -97,7 +99,7 @@ export function lay_out(now: Held, ids?: readonly string[]): void {
   }
   const mine = [...sent, ...outbox.map((op) => ({ op, eff: undefined }))];
   for (const { op, eff } of mine) if (!wanted || wanted.has(op.entity_id)) fold_in(op, eff);
-  // What was kept since the store was read is not in what was read.
+  // The read lacks operations kept since.
   fresh = fresh.filter(
     ({ device_seq, hlc }) => device_seq > read_seq && hlc.endsWith(device?.device_id ?? ""),
   );
@@ -112,7 +114,7 @@ export function lay_out(now: Held, ids?: readonly string[]): void {
   for (const kind of moved) revision_of(kind).value += 1;
 }
 
-/** Returns every record of a kind that is not gone, in the order they were made. */
+/** Returns every record of a kind that is not deleted, in the order they were made. */
 export function all<K extends Kind>(kind: K): ReadonlySignal<readonly Entity<K>[]> {
   let list = lists.get(kind);
   if (!list) {
@@ -127,7 +129,7 @@ export function all<K extends Kind>(kind: K): ReadonlySignal<readonly Entity<K>[
   return list as unknown as ReadonlySignal<readonly Entity<K>[]>;
 }
 
-/** Returns one record, or undefined while it is not on this phone or once it is gone. */
+/** Returns one record, or undefined if it is not on this phone or is deleted. */
 export function one<K extends Kind>(kind: K, id: string): ReadonlySignal<Entity<K> | undefined> {
   const key = `${kind} ${id}`;
   let single = singles.get(key);
@@ -143,7 +145,7 @@ export function one<K extends Kind>(kind: K, id: string): ReadonlySignal<Entity<
   return single as ReadonlySignal<Entity<K> | undefined>;
 }
 
-/** Returns the records of a kind that somebody should look at: two writings, or an edit unseen. */
+/** Returns the records of a kind that somebody should look at: two writes, or an unseen edit. */
 export function needing_a_look<K extends Kind>(kind: K): ReadonlySignal<readonly Entity<K>[]> {
   return computed(() => {
     revision_of(kind).value;
@@ -176,7 +178,7 @@ function revision_of(kind: string): Signal<number> {
   return revision;
 }
 
-/** Returns a record's state as it stands on this phone, gone or not. */
+/** Returns a record's state on this phone, deleted or not. */
 export function state_of(id: string): State | undefined {
   return states.get(id);
 }
@@ -192,7 +194,7 @@ export function known_seq(): number {
   return last_seq;
 }
 
-/** Takes operations that are kept into the view; what is there already changes nothing. */
+/** Adds kept operations to the view; known ones change nothing. */
 export function take(operations: readonly Operation[]): void {
   const moved = new Set<string>();
   for (const op of operations) {
@@ -202,7 +204,7 @@ export function take(operations: readonly Operation[]): void {
     last_seq = Math.max(last_seq, op.device_seq);
   }
   const [first] = operations;
-  // A new phone has its name from its first write on.
+  // A new phone gets its identity with its first write.
   if (first && !device_here.peek()) device_here.value = read_stamp(first.hlc).device_id;
   if (first) written.value += 1;
   for (const kind of moved) revision_of(kind).value += 1;
@@ -219,7 +221,7 @@ let channel: BroadcastChannel | undefined;
 function listen(): void {
   if (channel || typeof BroadcastChannel === "undefined") return;
   channel = new BroadcastChannel("basinside.records");
-  // What another window has kept is read from the store, never from its message.
+  // Another window's writes are read from the store, never from its message.
   channel.onmessage = ({ data }: MessageEvent<Told>) => {
     const reading = data.came_in
       ? look_again(data.ids)
@@ -229,7 +231,7 @@ function listen(): void {
   (channel as { unref?: () => void }).unref?.();
 }
 
-/** What one window tells the others: that it has written, or that records have come in. */
+/** One window's message to the others: it has written, or records have come in. */
 type Told = { came_in: false } | { came_in: true; ids?: readonly string[] };
 
 /** Tells the other windows of this phone that something was kept. */

@@ -1,5 +1,5 @@
-// The records as screens read and write them. Which field merges how is in fields.generated.json;
-// a field that is missing here or there does not compile.
+// The records as screens read and write them. fields.generated.json says how each field merges. A
+// field that is missing here or there does not compile.
 import type { Colour, Hair, Mix, Product, ProductClass, Window, Wish } from "../api/shapes";
 import type { Entered } from "./entered";
 import type table from "./fields.generated.json";
@@ -41,19 +41,19 @@ export interface Leaflet {
   [more: string]: unknown;
 }
 
-/** A lightener as its leaflet has it. Until `max_min` is said, it cannot go on. */
+/** A lightener by its leaflet. Until `max_min` is known, it cannot go on. */
 export interface LightenerSaid {
   kind: "powder" | "cream";
   /** At most 12, in percent. */
   developer_percent: number;
   check_every_min: number;
   max_min?: number;
-  /** Grams of developer to a gram of lightener. */
+  /** Grams of developer per gram of lightener. */
   mix_ratio: number;
   grams: number;
 }
 
-/** What a wiped strand under a lightener was at a minute: found in the chart, or measured wet. */
+/** The level of a wiped strand under a lightener at a minute: from the chart, or measured wet. */
 export type Looked = { minute: number } & ({ level: number; warmth: number } | { lab: Lab });
 
 /** An answer as it stood when a visit began: what was asked, what was said, when and to whom. */
@@ -94,7 +94,7 @@ export interface Bowl {
 }
 
 interface Corrects {
-  /** The record of the same kind that this one puts right. */
+  /** The record of the same kind that this one corrects. */
   corrects?: Id;
 }
 
@@ -130,7 +130,7 @@ export interface Records {
     window?: Product["window"];
     may_mix_with?: string[];
     leaflet_version?: string;
-    /** What each code of the line's shade names means, in tone words. */
+    /** The meaning of each code of the line's shade names, in tone words. */
     legend?: Record<string, string[]>;
     consistency?: Product["consistency"];
     leaflet?: Leaflet;
@@ -150,7 +150,7 @@ export interface Records {
     name?: string;
     parent?: Id;
     client?: Id;
-    /** All that was entered for it, so that the same can be asked again. */
+    /** All entries for it, so that the same can be asked again. */
     entered?: Entered;
     hair?: Hair;
     wish?: Wish;
@@ -168,7 +168,7 @@ export interface Records {
     planned_at?: Moment;
     purpose?: Purpose;
     state?: ServiceState;
-    /** Whose rules held when its clock was started. */
+    /** Whose rules applied when its clock was started. */
     profile?: string;
     wish?: Wish;
     hair?: Hair;
@@ -186,17 +186,17 @@ export interface Records {
     name?: string;
     /** What its mix does. */
     work?: "toner" | "lightener";
-    /** The lightener by its leaflet, where that is its work, and the last look under it. */
+    /** The lightener by its leaflet, and the last look under it. */
     lightener?: LightenerSaid;
     looked?: Looked;
     /** Where on the head the mix goes, and whether under heat; the safety rules read both. */
     area?: "scalp" | "lengths" | "off_scalp_foil" | "beard" | "brows" | "lashes";
     heat?: "yes" | "no";
-    /** All that was entered for it, so that the same can be asked again. */
+    /** All entries for it, so that the same can be asked again. */
     entered?: Entered;
     hair?: Hair;
     wish?: Wish;
-    /** What is mixed for it, with the products as they were, and what was foretold of it. */
+    /** The zone's mix, with the products as they were, and its prediction. */
     mix?: Mix;
     /** The mix as it was chosen, where another amount of it was weighed: `mix` is what was weighed. */
     mix_chosen?: Mix;
@@ -266,7 +266,7 @@ export interface Records {
     role?: string;
     at?: Moment;
   } & Corrects;
-  /** Closes a matter that needed a look, and bears its id: what was seen, why it may rest. */
+  /** Closes a matter, and has its id: what was seen, and why it may close. */
   closing: {
     client?: Id;
     service?: Id;
@@ -276,7 +276,7 @@ export interface Records {
     role?: string;
     at?: Moment;
   } & Corrects;
-  /** What a product did to somebody, as it was seen; never changed, only put right. */
+  /** A product's effect on somebody, as seen; never changed, only corrected. */
   reaction: {
     client?: Id;
     service?: Id;
@@ -285,9 +285,9 @@ export interface Records {
     /** In the words the safety rules read: "itch", "hives", "hot_foil" … */
     signs?: string[];
     outcome?: string[];
-    /** Each product that was on, with its tube's batch where it is known. */
+    /** Each product that was on, with its tube's batch if known. */
     batches?: { product: string; line?: string; batch?: string }[];
-    /** What was done about it, and who was told. */
+    /** What was done, and who was told. */
     done?: string;
     told?: string;
     by?: string;
@@ -323,7 +323,7 @@ export interface Records {
   device: { name?: string };
 }
 
-/** What a write may say: any of the kind's fields, or `null` to take one away. */
+/** The content of a write: any of the kind's fields, or `null` to take one away. */
 export type Writing<K extends Kind> = { [F in keyof Records[K]]?: Records[K][F] | null };
 
 interface Of<K extends Kind> {
@@ -336,15 +336,16 @@ interface Of<K extends Kind> {
   readonly heads?: Readonly<Record<string, readonly Write[]>>;
   /** True while its creation has not come yet. */
   readonly incomplete?: true;
-  /** True where it was deleted by someone who had not seen the latest writing. */
+  /** True if someone deleted it who had not seen the latest write. */
   readonly edited_meanwhile?: true;
 }
 
-/** A record as it stands. */
+/** A record as it is now. */
 export type Entity<K extends Kind = Kind> = Of<K> &
   Readonly<Omit<Records[K], keyof Of<K>>> &
   ByOf<K>;
-// A closing, a decision, a step and a reaction name who did or saw them; every other `by` wrote it down.
+// A closing, a decision, a step and a reaction name who did or saw them; every other `by` wrote it
+// down.
 type ByOf<K extends Kind> = K extends "closing" | "decision" | "step" | "reaction"
   ? { readonly by: string }
   : unknown;

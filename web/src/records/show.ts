@@ -1,4 +1,4 @@
-// A record as it is shown: one value for each field, and what somebody should look at.
+// Shows a record: one value for each field, and the fields that somebody should look at.
 import { stamp_time } from "../outbox/clock";
 import { type Kind, type Merge, merge_of, type State, shown_of, type Write } from "./fold";
 import type { Entity } from "./shapes";
@@ -10,7 +10,7 @@ export interface Shown {
   gone: boolean;
 }
 
-/** Returns a record as it is shown; the same object for the same state. */
+/** Returns a record as a screen shows it; the same object for the same state. */
 export function show(state: State): Shown {
   let shown = shown_before.get(state);
   if (!shown) {
@@ -34,7 +34,7 @@ function shown_anew({ id, kind, created, fields }: State): Shown {
   const gone = deletions.length > 0;
   const first = created[0] ?? earliest(fields);
   const entity = {
-    // A decision's own `by` is who took it, so the fields come last.
+    // A decision's own `by` names the person who took it, so the fields come last.
     by: first?.by ?? "",
     ...values,
     id,
@@ -58,7 +58,7 @@ function put(values: Record<string, unknown>, field: string, each: boolean, v: u
   values[whole] = { ...(values[whole] as object | undefined), [field.slice(dot + 1)]: v };
 }
 
-/** Returns whether a person should choose: of an ordinary field, only where a clock was wrong. */
+/** Returns whether a person should choose; an ordinary field asks only after a wrong clock. */
 function asks(rule: Merge, heads: readonly Write[]): boolean {
   const [first, ...others] = heads;
   const differ = others.some(({ v }) => JSON.stringify(v) !== JSON.stringify(first?.v));
@@ -73,7 +73,7 @@ function earliest(fields: State["fields"]): Write | undefined {
   );
 }
 
-/** Returns the writes that still stand and that none of the deleters had seen, by their field. */
+/** Returns the standing writes that no deleter had seen, by their field. */
 function unseen_by(deletions: readonly Write[], fields: State["fields"]): [string, Write][] {
   const seen = new Set(deletions.flatMap(({ v }) => v as string[]));
   return Object.entries(fields).flatMap(([field, { heads }]) =>
@@ -83,7 +83,7 @@ function unseen_by(deletions: readonly Write[], fields: State["fields"]): [strin
   );
 }
 
-/** Returns the deletions of a record that hold, and what was written on it unseen by them. */
+/** Returns the deletions of a record that hold, and the writes they had not seen. */
 export function unseen_of({ fields }: State) {
   const deletions = deletions_of(fields);
   return { deletions, edits: unseen_by(deletions, fields) };

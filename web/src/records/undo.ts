@@ -1,23 +1,23 @@
-// What takes an act back: new operations, since nothing that was written is ever unwritten.
+// Undoes an act by new operations, since no write is ever unwritten.
 import type { Operation } from "../outbox/operation";
 import type { Change } from "./draft";
 import { caution_of, type Kind, merge_of, parts_of, type State, shown_of } from "./fold";
 
 export interface Act {
-  /** What it was, in the words of who did it. */
+  /** The act, in the words of its author. */
   readonly said?: string;
   operations: readonly Operation[];
-  /** Each record that the act touched, as it stood before. */
+  /** Each record that the act touched, as it was before. */
   before: ReadonlyMap<string, State | undefined>;
 }
 
 /**
- * For each write of an undo, the earlier write whose value it put back, so that the act which
- * made that one can be undone next. Keyed by operation and field.
+ * For each write of an undo, the earlier write whose value it put back. So the act that made that
+ * one can be undone next. Keyed by operation and field.
  */
 export type PutBack = Map<string, string>;
 
-/** Returns the changes that undo an act. What somebody has changed again since stays as it is. */
+/** Returns the changes that undo an act. A field that somebody has changed again since stays. */
 export function undoing(
   act: Act,
   now: (id: string) => State | undefined,

@@ -1,15 +1,15 @@
-// What was written and is not on this phone: said in words, and offered as text for a file. The
-// screen keeps its text too; nothing leaves here but by being kept, or by a person's word.
+// Entries that are not on this phone yet: says so in words, and offers them as text for a file. The
+// screen keeps its text too. An entry leaves here only when it is kept, or by a person's word.
 import { effect, type ReadonlySignal, signal } from "@preact/signals";
 import { is_full, waits_for_another_window } from "../outbox/database";
 
 export type KeptState = "kept" | "keeping" | { words: string; text: string };
 
 const state = signal<KeptState>("kept");
-/** Whether what was written is on this phone; where not, why, and the text to be saved as a file. */
+/** Whether an entry is on this phone; if not, why, and its text for a file. */
 export const kept_state: ReadonlySignal<KeptState> = state;
 
-/** Thrown where something could not be kept on this phone; its message says what to do. */
+/** Thrown if something could not be kept on this phone; its message says what to do. */
 export class NotKept extends Error {}
 
 const FULL =
@@ -25,10 +25,10 @@ const EARLIER = "An earlier entry was not kept. Save it as a file, or write it a
 // A write takes milliseconds; one that waits this long waits for a window that is stuck.
 const PATIENCE_MS = 8000;
 
-/** Each act that could not be kept, as text; it leaves when it is tried again and kept. */
+/** Each act that could not be kept, as text; it leaves once it is kept after all. */
 const unkept = new Set<string>();
 
-/** Says that an act is being kept; returns how to say what became of it. */
+/** Notes that an act is being kept; returns the function that reports how it ended. */
 export function keeping(act: readonly unknown[]): {
   kept(): void;
   failed(why: unknown): unknown;
@@ -55,7 +55,7 @@ export function keeping(act: readonly unknown[]): {
       if (unkept.size === 0) state.value = "kept";
       else state.value = { words: EARLIER, text: [...unkept].join("\n") };
     },
-    /** Returns what is to be thrown: our own sentence, or that it was not kept and what to do. */
+    /** Returns the error to throw: our own sentence, or that it was not kept and what to do. */
     failed(why) {
       end();
       if (why instanceof DOMException) {
@@ -71,13 +71,13 @@ export function keeping(act: readonly unknown[]): {
   };
 }
 
-/** Says that the unkept text was saved elsewhere, or given up. */
+/** Notes that the unkept text was saved elsewhere, or given up. */
 export function let_unkept_go(): void {
   unkept.clear();
   state.value = "kept";
 }
 
-/** What was to be written, without the ids that a second try would make anew. */
+/** The act to write, without the ids that a second try would make again. */
 function as_text(act: readonly unknown[]): string {
   return JSON.stringify(act, (key, value) => (key === "id" ? undefined : value));
 }

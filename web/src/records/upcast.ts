@@ -1,10 +1,11 @@
-// Operations as older versions wrote them, read as this one writes them. None is ever refused for
-// its age, so a step stays here for good; `service/records/upcast.py` has the same steps.
+// Reads operations of older versions as if this version had written them. No operation is ever
+// refused for its age, so a step stays here for good. `service/records/upcast.py` has the same
+// steps.
 import { read_stamp } from "../outbox/clock";
 import type { Operation } from "../outbox/operation";
 
 const STEPS: Readonly<Record<number, (op: Operation) => Operation>> = {
-  // Where nobody was chosen to write, nobody was named; since then it is the phone that wrote.
+  // Before version 2 nobody was named if nobody was chosen; since then the phone is named.
   1: (op) => {
     const { device_id } = read_stamp(op.hlc);
     const by = op.by || device_id;

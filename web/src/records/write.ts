@@ -27,7 +27,7 @@ export { type KeptState, kept_state, let_unkept_go, NotKept } from "./unkept";
 // A name space of our own, so that a setting has the same id on every phone.
 const SETTINGS = "6f2f3b0e-1f0a-5c59-9d0a-3c1a5f9f7c11";
 
-/** Returns an id for a record that is about to be made. */
+/** Returns an id for a new record. */
 export function new_id(): string {
   return uuidv7();
 }
@@ -96,9 +96,9 @@ export async function set_writer(person_id: string): Promise<void> {
 }
 
 /**
- * Makes several changes, all or none, as one act that one undo takes back. `said` is what the act
- * was, in words; without it the records say it, and with null it is no act of its own: what follows
- * an entry by itself is not undone apart from it.
+ * Makes several changes, all or none, as one act that one undo takes back. `said` is the act in
+ * words; without it the records say it. With null it is no act of its own: a change that follows an
+ * entry is not undone apart from it.
  */
 export async function together(changes: readonly Change[], said?: string | null): Promise<void> {
   await in_turn(async () => {
@@ -147,7 +147,7 @@ export function redo(id: string): Promise<void> {
 
 let turn: Promise<unknown> = Promise.resolve();
 
-/** One write after another: each rests on what the one before it has written. */
+/** One write after another: each rests on the one before it. */
 function in_turn<Made>(work: () => Promise<Made>): Promise<Made> {
   const mine = turn.then(work);
   turn = mine.catch(() => undefined);
@@ -162,7 +162,7 @@ async function keep(changes: readonly Change[]): Promise<Act> {
     const operations = await record(known_seq, (missed, stamp, device_id) => {
       take(missed);
       before = new Map(changes.map(({ id }) => [id, state_of(id)]));
-      // Where nobody was chosen, the phone itself is all that is known of who writes.
+      // If nobody was chosen, the phone itself is the only known author.
       const by = author_here.peek() || device_id;
       return operations_of(changes, new Map(before), by, stamp);
     });

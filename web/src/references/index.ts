@@ -1,6 +1,6 @@
-// The drawn references: bare hair by level and warmth, dry and wet, and what each tone word asks
-// for at each level. Written by scripts/references.mjs from the API's answers, so that they are
-// there before any network.
+// The drawn references: bare hair by level and warmth, dry and wet, and each tone word at each
+// level. scripts/references.mjs writes them from the API's answers, so that they are there before
+// any network.
 import colours from "./colours.generated.json";
 
 export interface Look {
@@ -13,7 +13,7 @@ export const LEVELS: readonly number[] = colours.levels;
 export const WARMTHS: readonly number[] = colours.warmths;
 export const TONES: readonly string[] = colours.tones;
 
-/** Returns bare hair of a level and warmth that are drawn, or undefined for one between them. */
+/** Returns drawn bare hair of a level and warmth, or undefined for one between them. */
 export function bare_look(level: number, warmth: number, lifted: boolean): Look | undefined {
   const row = (lifted ? colours.lifted : colours.natural)[WARMTHS.indexOf(warmth)];
   const [dry, wet, words] = row?.[LEVELS.indexOf(level)] ?? [];

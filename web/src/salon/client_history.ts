@@ -1,4 +1,4 @@
-// All that is known of a client in the order it befell, the latest first, whoever wrote it.
+// Everything about a client in the order it happened, the newest first, by any author.
 
 import { all } from "../records/read";
 import type { Entity } from "../records/shapes";
@@ -15,7 +15,7 @@ export interface Befell {
   what: string;
   words: string;
   by: string;
-  /** The record to open for it; undefined where it has no page of its own. */
+  /** The record to open for it; undefined if it has no page of its own. */
   place?: "service" | "test" | "formula";
 }
 

@@ -1,4 +1,4 @@
-// Clients as screens need them: found by a name, with their services, notes and history.
+// Clients for the screens: found by name, with their services, notes and history.
 import { computed } from "@preact/signals";
 import { all } from "../records/read";
 import type { Entity } from "../records/shapes";
@@ -6,7 +6,7 @@ import type { Entity } from "../records/shapes";
 export type Client = Entity<"client">;
 export type Note = Entity<"note">;
 
-/** Returns a text as it is searched: small letters, no accents, single spaces. */
+/** Returns a text as the search reads it: small letters, no accents, single spaces. */
 export function plain_text(text: string): string {
   return text
     .normalize("NFD")
@@ -40,28 +40,28 @@ const history_by_client = computed(() =>
   grouped(all("history_entry").value, ({ client }) => client),
 );
 
-/** Returns a client's services, the latest first. */
+/** Returns a client's services, the newest first. */
 export function services_of(client: string): readonly Entity<"service">[] {
   const found = services_by_client.value.get(client) ?? [];
   return [...found].sort((a, b) => (b.planned_at ?? "").localeCompare(a.planned_at ?? ""));
 }
 
-/** Returns the notes of a service, as they were written. */
+/** Returns the notes of a service, in the order of writing. */
 export function notes_of_service(service: string): readonly Note[] {
   return standing(notes_by_service.value.get(service) ?? []);
 }
 
-/** Returns the notes on a client that belong to no service, as they were written. */
+/** Returns the notes on a client that belong to no service, in the order of writing. */
 export function notes_of_client(client: string): readonly Note[] {
   return standing(notes_by_client.value.get(client) ?? []).filter(({ service }) => !service);
 }
 
-/** Returns what happened to a client's hair elsewhere or before, as it was entered. */
+/** Returns what happened to a client's hair elsewhere or before, in the order of entry. */
 export function history_of(client: string): readonly Entity<"history_entry">[] {
   return standing(history_by_client.value.get(client) ?? []);
 }
 
-/** Leaves out what a later record of the same kind puts right. */
+/** Leaves out records that a later one of the same kind corrects. */
 function standing<R extends { id: string; corrects?: string | undefined }>(
   found: readonly R[],
 ): R[] {

@@ -1,4 +1,4 @@
-// Kept formulas: each as it was, for good; found by name, tone, client, product, or by colour.
+// Kept formulas: each stays as it was; found by name, tone, client, product or colour.
 import { computed } from "@preact/signals";
 import { differenceCiede2000, modeLab65, modeRgb, parseHex, useMode } from "culori/fn";
 import type { Formula as Answered } from "../api/shapes";
@@ -25,7 +25,7 @@ export function difference(first: Lab, second: Lab): number {
   return ciede2000(as_lab(first), as_lab(second));
 }
 
-/** Returns the Lab that a screen colour shows, or undefined for what is none. */
+/** Returns the Lab that a screen colour shows, or undefined if the text is no colour. */
 export function lab_of_hex(hex: string): Lab | undefined {
   const rgb = parseHex(hex);
   if (!rgb) return undefined;
@@ -33,7 +33,7 @@ export function lab_of_hex(hex: string): Lab | undefined {
   return [l, a, b];
 }
 
-/** Keeps what is mixed for a zone, under a name; returns the formula's id. */
+/** Keeps a zone's mix under a name; returns the formula's id. */
 export async function keep_zone(
   name: string,
   zone: Zone,
@@ -55,7 +55,7 @@ export async function keep_zone(
   });
 }
 
-/** Keeps the formula that is chosen in the try-out, under a name. */
+/** Keeps the chosen formula of the try-out under a name. */
 export async function keep_chosen(
   name: string,
   { mix, window, predicted, chance }: Answered,
@@ -100,11 +100,13 @@ function text_of({ name, client, predicted, mix, wish }: Formula): string {
 
 export interface FoundFormula {
   formula: Formula;
-  /** How far its dry colour is from the one looked for, ΔE00. */
+  /** How far its dry colour is from the colour searched for, ΔE00. */
   delta_e?: number;
 }
 
-/** Returns the formulas that hold every word typed: the nearest to `near` first, else the newest. */
+/**
+ * Returns the formulas that hold every word typed: the nearest to `near` first, else the newest.
+ */
 export function formulas_found(typed: string, near?: Lab): FoundFormula[] {
   const words = plain_text(typed).split(" ").filter(Boolean);
   const found = with_text.value.filter(({ text }) => words.every((word) => text.includes(word)));

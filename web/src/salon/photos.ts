@@ -1,15 +1,15 @@
-// A photo as it is kept: small enough to be sent later, large enough to see a strand.
+// Photos to keep: small enough to send later, large enough to see a strand.
 import { keep_blob } from "../records/write";
 
 const MOST_BYTES = 300 * 1024;
 const LONGEST_PX = 1600;
 
-/** Keeps a photo scaled down to what a record needs; returns its SHA-256. */
+/** Keeps a photo scaled down to a record's size; returns its SHA-256. */
 export async function keep_photo(photo: Blob): Promise<string> {
   return keep_blob(await scaled(photo));
 }
 
-/** Returns the photo as a JPEG of 300 KB at most; throws a sentence where it is no picture. */
+/** Returns the photo as a JPEG of 300 KB at most; throws a sentence if it is no picture. */
 async function scaled(photo: Blob): Promise<Blob> {
   let picture: ImageBitmap;
   try {

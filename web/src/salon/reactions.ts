@@ -1,4 +1,4 @@
-// What a product did to somebody: kept as it was seen, at once, and never behind anything.
+// A product's effect on somebody: kept as seen, at once, and never behind anything.
 
 import type { Profile } from "../device/settings";
 import { at_now } from "../device/when";
@@ -12,7 +12,7 @@ import { rinsed as rinse_zone, zones_of } from "./service/services";
 
 export type Reaction = Entity<"reaction">;
 
-/** What is seen or felt, in the words the safety rules read, worst last. */
+/** The signs, in the words the safety rules read, worst last. */
 export const SIGNS = [
   ["itch", "it itches"],
   ["tingling", "it tingles"],
@@ -29,7 +29,7 @@ export const SIGNS = [
   ["faint", "faint"],
 ] as const;
 
-/** What was done about it; several may be. */
+/** What was done; several may be. */
 export const DONE = [
   "rinsed 20 minutes",
   "mix taken off",
@@ -45,7 +45,7 @@ export const TOLD = [
   "the authority",
 ];
 
-/** Signs with which one calls first and rinses second. */
+/** Signs after which you call first and rinse second. */
 const CALL_FIRST: readonly string[] = [
   "swelling_throat",
   "swelling_face",
@@ -54,12 +54,12 @@ const CALL_FIRST: readonly string[] = [
   "dizzy",
 ];
 
-/** Returns whether help is to be called before anything else. */
+/** Returns whether to call for help before anything else. */
 export function call_first(signs: readonly string[]): boolean {
   return signs.some((sign) => CALL_FIRST.includes(sign));
 }
 
-/** Returns who saw it, by the name that was typed; empty where none was and a phone stands there. */
+/** Returns who saw it, by the typed name; empty if none was typed and the author is a phone. */
 export function seen_by({ by }: Reaction): string {
   return /^[0-9a-f-]{36}$/.test(by) ? "" : by;
 }
@@ -69,7 +69,7 @@ export function sign_words(sign: string): string {
   return SIGNS.find(([known]) => known === sign)?.[1] ?? sign.replace("_", " ");
 }
 
-/** Returns each product that was on in a service, with the batch of its open tube where known. */
+/** Returns each product that was on in a service, with the batch of its open tube if known. */
 export function products_on(service: string): NonNullable<Records["reaction"]["batches"]> {
   const zones = zones_of(service).filter(({ mix }) => mix);
   const seen = new Map<string, { product: string; line?: string; batch?: string }>();
@@ -87,7 +87,7 @@ export function products_on(service: string): NonNullable<Records["reaction"]["b
   return [...seen.values()];
 }
 
-/** Returns what was recorded of a service's or a client's reactions, the latest first. */
+/** Returns a service's or a client's recorded reactions, the newest first. */
 export function reactions_of(id: string): readonly Reaction[] {
   return all("reaction")
     .value.filter(({ service, client }) => service === id || client === id)
@@ -103,21 +103,22 @@ export interface Seen {
   by: string;
 }
 
-/** Signs of something else than skin or breath that does not bear the colour. */
+/** Signs other than skin or breath, which do not show that the client reacts to the colour. */
 const NO_REACTION: readonly string[] = ["hot_foil", "eye_splash", "breakage"];
 const GRAVE: readonly string[] = [...CALL_FIRST, "hives"];
 
 /** Returns what signs make of "has hair colour ever given a reaction?"; undefined for nothing. */
 function reaction_of(signs: readonly string[]): "mild" | "severe" | undefined {
   if (signs.some((sign) => GRAVE.includes(sign))) return "severe";
-  // Where nobody ticked a sign, somebody saw something all the same.
+  // If nobody ticked a sign, somebody still saw something.
   const other = signs.length > 0 && signs.every((sign) => NO_REACTION.includes(sign));
   return other ? undefined : "mild";
 }
 
 /**
- * Keeps what was seen; `about` is a service's id, or a client's where none runs. The client is from
- * then on one who has reacted: the safety rules hold the next colour until somebody has looked.
+ * Keeps what was seen; `about` is a service's id, or a client's if no service runs. From then on
+ * the client counts as one who has reacted. The safety rules hold the next colour until somebody
+ * has looked.
  */
 export async function record_reaction(about: string, seen: Seen): Promise<string> {
   const service = one("service", about).value;
@@ -162,7 +163,7 @@ interface Report {
   checked: boolean;
 }
 
-/** Where a reaction is reported, by whose rules hold; local rules go first everywhere. */
+/** Where to report a reaction, by the rules that apply; local rules come first everywhere. */
 export const REPORTS: Record<Profile, Report> = {
   eu: {
     words:

@@ -1,9 +1,9 @@
-// Which record one speaks of, in words.
+// Names a record in words.
 import { kind_words } from "../records/fold";
 import { one } from "../records/read";
 import type { Entity } from "../records/shapes";
 
-/** Returns which record it is: "product: 9V", "alert test: Wren Aldous". */
+/** Returns a record's name: "product: 9V", "alert test: Wren Aldous". */
 export function record_words(record: Entity): string {
   const { name, code, client, service } = record as {
     name?: string;
@@ -16,7 +16,7 @@ export function record_words(record: Entity): string {
   return words ? `${kind_words(record.kind)}: ${words}` : kind_words(record.kind);
 }
 
-/** Returns what somebody should look at in a record: "name, written by two". */
+/** Returns what somebody should look at in a record: "name: two people wrote it". */
 export function asks_words({ heads = {}, edited_meanwhile }: Entity): string {
   if (edited_meanwhile) return "deleted, but edited meanwhile";
   const fields = Object.keys(heads).map((field) => field.replaceAll("_", " ").replace(".", ": "));

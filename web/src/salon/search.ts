@@ -1,4 +1,4 @@
-// One search over everything that is on this device: clients, notes, formulas, the shelf.
+// One search over everything on this device: clients, notes, formulas, the shelf.
 import { computed } from "@preact/signals";
 import { all, one } from "../records/read";
 import { plain_text } from "./clients";
@@ -6,11 +6,11 @@ import { plain_text } from "./clients";
 export interface Hit {
   id: string;
   what: "client" | "note" | "formula" | "product";
-  /** What was found, in its own words. */
+  /** The match, in its own words. */
   words: string;
-  /** Whose it is, or nothing. */
+  /** Its client, or nothing. */
   whose: string;
-  /** The record to open for it: its own, or that of the service, client or line it belongs to. */
+  /** The record to open for it: its own, or that of its service, client or line. */
   place: "client" | "service" | "formula" | "line";
   of: string;
 }
@@ -43,7 +43,7 @@ const hits = computed(() => {
   return [...clients, ...formulas, ...products, ...notes.reverse()];
 });
 
-/** Returns what holds every word typed, at most so many; clients first, the latest notes last. */
+/** Returns at most so many matches for all words typed; clients first, the newest notes last. */
 export function found_everywhere(typed: string, most: number): Hit[] {
   const words = plain_text(typed).split(" ").filter(Boolean);
   if (words.length === 0) return [];

@@ -1,5 +1,5 @@
-// Who is working on this phone: a person of the team. What is written carries that person; where
-// nobody was named it carries the phone.
+// Who is working on this phone: a person of the team. Each write carries that person; if nobody was
+// named it carries the phone.
 import { computed, effect, signal } from "@preact/signals";
 import { kept } from "../device/kept";
 import { rfc3339 } from "../device/when";
@@ -17,7 +17,7 @@ const names = computed(
     ),
 );
 
-/** Returns the name of who wrote something. */
+/** Returns an author's name. */
 export function who_words(by: string): string {
   return names.value.get(by) || (by === device_here.value ? "this phone" : "another phone");
 }
@@ -28,7 +28,7 @@ interface Member {
   name: string;
 }
 
-/** The team by name. Two phones may each have added the same name: the first one counts. */
+/** The team by name. If two phones added the same name, the first one counts. */
 export const team = computed<readonly Member[]>(() => {
   const by_name = new Map<string, Member>();
   for (const { id, name = "" } of all("person").value) {
@@ -38,7 +38,7 @@ export const team = computed<readonly Member[]>(() => {
   return [...by_name.values()].sort((a, b) => a.name.localeCompare(b.name));
 });
 
-/** The name of who is working on this phone; empty while nobody was named. */
+/** The name of the person working on this phone; empty until somebody was named. */
 export const worker_name = computed(() =>
   author_here.value ? (names.value.get(author_here.value) ?? "") : "",
 );
@@ -56,7 +56,7 @@ let settle: (() => void)[] = [];
 /** Whether the page asks who is working. It never does while a clock runs. */
 export const asks_who = computed(() => open.value && !clock_runs.value);
 
-/** Asks who is working, as somebody wants to change it. */
+/** Asks who is working, because somebody wants to change it. */
 export function ask_who(): void {
   open.value = true;
 }
@@ -67,12 +67,12 @@ export async function works(person: string): Promise<void> {
   stop_asking();
 }
 
-/** Says it by a name, which joins the team where it is not in it yet. */
+/** Says it by a name, which joins the team if it is not in it yet. */
 export async function works_by_name(name: string): Promise<void> {
   await works(await join_team(name));
 }
 
-/** Adds a name to the team, and returns its person; a name that is in the team stays one. */
+/** Adds a name to the team, and returns its person; a known name stays one person. */
 export async function join_team(name: string): Promise<string> {
   const known = team.peek().find((member) => plain(member.name) === plain(name));
   if (known) return known.id;
@@ -82,7 +82,7 @@ export async function join_team(name: string): Promise<string> {
   return id;
 }
 
-/** On a phone of a salon the day on which the answer was put off; on another, "for good". */
+/** On a salon's phone the day on which the answer was put off; on another, "for good". */
 const put_off = kept("who_put_off", "");
 const today = () => rfc3339(Date.now()).slice(0, 10);
 
@@ -92,7 +92,7 @@ export function not_now(): void {
   stop_asking();
 }
 
-/** Whether a phone of one's own still asks once, beside the day, for a name that nobody has to give. */
+/** Whether an unpaired phone still asks once, beside the day, for an optional name. */
 export const asks_once = computed(
   () =>
     records_ready.value &&
@@ -103,9 +103,9 @@ export const asks_once = computed(
 );
 
 /**
- * Asks who is working before the first act that needs an author, and resolves once that is said or
- * put off. It resolves at once where somebody is named, where the phone is nobody's but its owner's,
- * and while a clock runs: nothing stands in front of a head with colour on it.
+ * Asks who is working before the first act that needs an author, and resolves once that is answered
+ * or put off. It resolves at once if somebody is named, if the phone is unpaired, and while a clock
+ * runs: nothing comes before a head with colour on it.
  */
 export async function author_first(): Promise<void> {
   if (!is_paired.peek() || author_here.peek() || clock_runs.peek()) return;
@@ -121,7 +121,7 @@ function stop_asking(): void {
   for (const done of waiting) done();
 }
 
-// A clock that another phone started ends the question, and what waited for it goes on.
+// A clock that another phone started ends the question, and the waiting act goes on.
 effect(() => {
   if (open.value && clock_runs.value) stop_asking();
 });

@@ -1,7 +1,7 @@
-// Shade codes, read by the legend of their own line. What a code means differs from maker to maker,
-// so nothing is read into it that the legend does not say.
+// Reads shade codes by the legend of their own line. Codes differ from maker to maker, so it reads
+// nothing into a code that the legend does not say.
 
-/** What product labels say of their tone; the engine holds what each promises. */
+/** The tone words of product labels; the engine holds what each promises. */
 export const PRODUCT_TONES = [
   "natural",
   "beige",
@@ -35,14 +35,16 @@ export const CLASSES = [
 interface ReadCode {
   level: number | undefined;
   tone: string[];
-  /** The first piece of the code that the legend does not know; empty where it knows all. */
+  /** The first piece of the code that the legend does not know; empty if it knows all. */
   unknown: string;
 }
 
 const SEPARATORS = /^[\s./,\-–:]+/;
 const MOST_TONES = 2;
 
-/** Returns what a code says: the number it starts with is the level, the rest is the legend's. */
+/**
+ * Returns the meaning of a code: the number it starts with is the level, the rest is the legend's.
+ */
 export function read_code(
   code: string,
   legend: Readonly<Record<string, readonly string[]>>,
@@ -60,7 +62,7 @@ export function read_code(
     else unknown ||= letter_or_number(rest);
     rest = rest.slice(piece?.length ?? letter_or_number(rest).length);
   }
-  // A tone that is said twice is the stronger one; the words here know no stronger.
+  // A tone named twice is the stronger one; the words here know no stronger.
   return {
     level: level ? Number(level) : undefined,
     tone: [...new Set(tone)].slice(0, MOST_TONES),
@@ -72,14 +74,14 @@ function letter_or_number(rest: string): string {
   return [...rest][0] ?? "";
 }
 
-/** Returns why a level cannot stand on a label, or nothing. */
+/** Returns why a level cannot be on a label, or nothing. */
 export function level_fault(level: number | undefined): string {
   if (level === undefined) return "Say the level: tap − or +, or begin the code with it.";
   if (level >= 1 && level <= 11) return "";
   return `A label's level is 1 to 11; got ${level}.`;
 }
 
-/** Returns why a developer's strength cannot be so, or nothing. */
+/** Returns why a developer's strength is impossible, or nothing. */
 export function peroxide_fault(typed: string): string {
   const percent = Number(typed.replace(",", "."));
   if (typed.trim() === "" || !Number.isFinite(percent) || percent < 0) {

@@ -1,4 +1,4 @@
-// The products at hand: one's own, as written down here; the demo's until there is one.
+// The products at hand: your own, as entered here; the demo's until there is one.
 import { computed, signal } from "@preact/signals";
 import { send } from "../api/client";
 import type { Mix, Product, Shelf } from "../api/shapes";
@@ -6,7 +6,7 @@ import { kept } from "../device/kept";
 import { all, one } from "../records/read";
 import type { Entity } from "../records/shapes";
 
-/** The invented shelf, as last fetched; kept, so that one is there before the network is. */
+/** The invented shelf, as last fetched; kept, so that one is there before the network. */
 const demo_shelf = kept<{ products: Product[]; demo: boolean }>("shelf", {
   products: [],
   demo: false,
@@ -15,7 +15,7 @@ const demo_shelf = kept<{ products: Product[]; demo: boolean }>("shelf", {
 /** Why the demo shelf could not be fetched; empty when it could. */
 export const shelf_fault = signal("");
 
-/** Fetches the demo shelf; what was kept stands until it is here. */
+/** Fetches the demo shelf; the kept one stays until it is here. */
 export async function fetch_shelf(): Promise<void> {
   try {
     const { products, demo = false } = await send<Shelf>("/api/products");
@@ -69,7 +69,7 @@ export const shelf = computed<{ products: Product[]; demo: boolean }>(() =>
   own_products.value.length > 0 ? { products: own_products.value, demo: false } : demo_shelf.value,
 );
 
-// A mix of the past may name what has since left the shelf, or the demo's.
+// An old mix may name a product that has left the shelf since, or the demo's.
 const by_id = computed(
   () =>
     new Map(
@@ -99,7 +99,7 @@ export function shades_of(line: string): readonly Entity<"product">[] {
     .sort((a, b) => (b.level ?? 0) - (a.level ?? 0));
 }
 
-/** Returns a product as it is spoken of: "Still 9 violet blue". */
+/** Returns a product's name in words: "Still 9 violet blue". */
 export function product_words(id: string): string {
   const product = product_of(id);
   if (!product) return "a product no longer on the shelf";

@@ -1,7 +1,7 @@
-// What stands where a record should be that this phone does not have: that it is so, and a way on.
+// Takes the place of a record that this phone does not have: says so, and shows a way on.
 
 interface AbsentProps {
-  /** What is missing: "client", "formula". */
+  /** The missing record: "client", "formula". */
   what: string;
   href: string;
   way: string;

@@ -1,16 +1,16 @@
-// The biggest words there are while something is on the head: what to do now, and why.
+// The biggest words on the screen while something is on the head: what to do now, and why.
 import "./style.css";
 
 interface BigOrderProps {
   /** The order itself: "Wait", "Look now", "Rinse now". */
   verb: string;
-  /** The figure that goes with it, and its unit. */
+  /** The order's figure, and its unit. */
   figure?: string | undefined;
   unit?: string | undefined;
   why: string;
 }
 
-/** Returns the order; what is read at arm's length is its figure, or its words where it has none. */
+/** Returns the order; its figure is read at arm's length, or its words if it has none. */
 export function BigOrder({ verb, figure, unit, why }: BigOrderProps) {
   return (
     <div class="order">

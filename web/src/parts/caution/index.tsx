@@ -1,7 +1,7 @@
-// The standing caution. A short line goes wherever grams are shown; the whole stands on the page.
+// The caution that always shows: a short line wherever grams show, and the whole on the page.
 import "./style.css";
 
-/** Returns the line that goes beside grams, with the way to the whole. */
+/** Returns the line beside grams, with the way to the whole. */
 export function CautionLine() {
   return (
     <p class="caution-line">
@@ -13,7 +13,7 @@ export function CautionLine() {
   );
 }
 
-/** Goes to the section by hand: what stands after "#" in the address is the place one is at. */
+/** Scrolls to the section by hand: the URL fragment holds the current place. */
 function to_the_whole(): void {
   const heading = document.getElementById("before-you-mix-heading");
   heading?.scrollIntoView();

@@ -1,4 +1,4 @@
-// One running clock on one line: whose, what comes next, how long until then, and at what time.
+// One running clock on one line: who, what comes next, how long until then, and at what time.
 import { time_from } from "../words";
 import "./style.css";
 
@@ -12,7 +12,7 @@ interface ClockLineProps {
   first: boolean;
 }
 
-/** Returns a span of time as a countdown: "6:12", "1:05:00"; over is said with a plus. */
+/** Returns a span of time as a countdown: "6:12", "1:05:00"; past time has a plus. */
 export function countdown(left_ms: number): string {
   const seconds = Math.ceil(Math.abs(left_ms) / 1000);
   const two = (value: number) => String(value).padStart(2, "0");
@@ -52,7 +52,7 @@ interface ClockOf {
   due: { words: string; at_ms: number };
 }
 
-/** Returns the clocks of a service, what is due first on top. */
+/** Returns the clocks of a service, the first due on top. */
 export function ClockLines({ clocks, now_ms }: { clocks: readonly ClockOf[]; now_ms: number }) {
   return (
     <div>

@@ -3,12 +3,12 @@
 interface FileButtonProps {
   label: string;
   disabled?: boolean;
-  /** What the device offers to choose from: endings and media types. */
+  /** The files the device offers: endings and media types. */
   accept?: string;
   onFile: (file: File) => Promise<void>;
 }
 
-/** Returns the button; the same file chosen again is a choice too. */
+/** Returns the button; choosing the same file again counts too. */
 export function FileButton({ label, disabled = false, accept, onFile }: FileButtonProps) {
   return (
     <label class="button">

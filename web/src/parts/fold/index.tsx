@@ -6,7 +6,7 @@ interface FoldProps {
   id: string;
   name: string;
   state: "open" | "folded" | "coming";
-  /** What was settled here, or what is asked here, in one line. */
+  /** The section's result or question, in one line. */
   line: string;
   onOpen: () => void;
   children: ComponentChildren;

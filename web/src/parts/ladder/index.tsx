@@ -5,14 +5,14 @@ import "./style.css";
 
 interface LadderProps {
   reply: MixReply;
-  /** Rungs done, the tare counted. */
+  /** Rungs done, the tare included. */
   done: number;
   onDone: (done: number) => void;
   /** The cost in words; it stays behind a tap, out of a client's sight. */
   cost?: string | undefined;
 }
 
-/** Returns the ladder; a rung is ticked, or unticked, by tapping it or by the button below. */
+/** Returns the ladder; a tap on a rung, or on the button below, ticks or unticks it. */
 export function Ladder({ reply, done, onDone, cost }: LadderProps) {
   const rungs = rungs_of(reply);
   return (

@@ -1,4 +1,4 @@
-// The ladder's rungs as they are read off: the tare first, then each pour with its reading.
+// The ladder's rungs: the tare first, then each pour with its reading.
 import type { MixReply } from "../../api/shapes";
 
 interface Rung {
@@ -21,12 +21,12 @@ export function rungs_of({ recipe }: Pick<MixReply, "recipe">): Rung[] {
   return [{ ...TARE, unit }, ...pours];
 }
 
-/** Returns how many rungs are done once one is tapped: up to it, or all before it to undo it. */
+/** Returns how many rungs are done after a tap on one: up to it, or all before it to undo it. */
 export function done_after(tapped: number, done: number): number {
   return tapped === done - 1 ? tapped : tapped + 1;
 }
 
-/** Returns the order of the moment: what to pour next and until the scale shows what. */
+/** Returns the present order: what to pour next, and up to which reading. */
 export function next_words(rungs: Rung[], done: number): string {
   const next = rungs[done];
   if (!next) {

@@ -1,13 +1,12 @@
-// Screens that are not needed for the first paint come after it; offline they are kept with the
-// rest of the page.
+// Screens that the first paint does not need come after it; offline they are kept with the page.
 import type { ComponentType } from "preact";
 import { useEffect, useState } from "preact/hooks";
 
 type Loading<Props> = { is: ComponentType<Props> } | { failed: true } | null;
 
 /**
- * Returns a component that stands for one whose code is loaded when it is first shown. A quiet one
- * shows nothing until it is there: where it may have nothing to show, or did not come.
+ * Returns a component whose code is loaded when it is first shown. A quiet one shows nothing until
+ * then, and nothing if it did not load.
  */
 export function later<Props extends object>(
   load: () => Promise<ComponentType<Props>>,

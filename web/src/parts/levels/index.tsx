@@ -41,7 +41,7 @@ export function LevelChart({ level, warmth, lifted, seen, onChoose }: LevelChart
     document.getElementById(`${id}-${to}-${warm}`)?.focus();
   }
 
-  // One patch takes the Tab key: the chosen one, or the first where the choice is between two.
+  // One patch takes the Tab key: the chosen one, or the first if the choice is between two.
   const chosen = rows.includes(level) && COLUMNS.some(([warm]) => warm === warmth);
   return (
     <div class="levels" role="radiogroup" aria-label="Level and warmth">

@@ -1,4 +1,4 @@
-// A level moved by half a level at a time, over the levels there are drawn references of.
+// Moves a level by half a level at a time, over the levels with drawn references.
 import { LEVELS } from "../../references";
 import { ScaleStepper } from "../stepper/scale";
 import { level_words } from "../words";
@@ -6,7 +6,7 @@ import { level_words } from "../words";
 interface LevelStepperProps {
   label: string;
   level: number;
-  /** Deepest level it goes to, where that is not the deepest drawn. */
+  /** The deepest level it goes to, if that is not the deepest drawn. */
   lowest?: number;
   onLevel: (level: number) => void;
   fault?: string | undefined;

@@ -1,4 +1,4 @@
-// A reading by an instrument, typed where the eye would say a word.
+// An instrument's reading, typed in place of a word.
 import type { ComponentChildren } from "preact";
 import { useState } from "preact/hooks";
 import { LabField } from "../number";
@@ -8,12 +8,12 @@ type Typed = [string, string, string];
 const NOTHING: Typed = ["", "", ""];
 
 interface MeasuredProps<Lab> {
-  /** Returns what was typed as numbers; null while it is not whole. */
+  /** Returns the typed text as numbers; null while it is incomplete. */
   lab_of: (typed: Typed) => Lab | null;
-  /** What the button does, in words. */
+  /** The button's words. */
   words: string;
   onLab: (lab: Lab) => void;
-  /** What else is said of the reading. */
+  /** A note to the reading. */
   children?: ComponentChildren;
 }
 

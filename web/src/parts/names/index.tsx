@@ -1,4 +1,4 @@
-// The names of a team, one tap each, and a field for one that is not among them.
+// The names of a team, one tap each, and a field for a new one.
 import { useState } from "preact/hooks";
 import { TextField } from "../text";
 import "./style.css";
@@ -7,13 +7,13 @@ const MOST_LENGTH = 60;
 
 interface NamesProps {
   members: readonly { id: string; name: string }[];
-  /** The id of the one that is chosen; empty for none. */
+  /** The id of the chosen name; empty for none. */
   chosen: string;
   onMember: (id: string) => Promise<void>;
   onName: (name: string) => Promise<void>;
 }
 
-/** Returns the names; where one could not be kept, the field says why and keeps what was typed. */
+/** Returns the names; if one could not be kept, the field says why and keeps the text. */
 export function Names({ members, chosen, onMember, onName }: NamesProps) {
   const [name, type] = useState("");
   const [fault, put_fault] = useState("");

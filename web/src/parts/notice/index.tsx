@@ -1,15 +1,15 @@
-// What stands where an answer will be: that it is being worked out, or why it is not there.
+// Takes the place of an answer: says that it is being worked out, or why it is not there.
 import type { ComponentChildren } from "preact";
 import { useEffect, useState } from "preact/hooks";
 import "./style.css";
 
 interface WorkingProps {
   what: string;
-  /** What is waited for, where that is not the server. */
+  /** What it waits for, if that is not the server. */
   waiting?: string | undefined;
 }
 
-/** Returns the sentence shown while an answer is awaited; after 2 s it says that it is slow. */
+/** Returns the sentence shown while an answer is on its way; after 2 s it says that it is slow. */
 export function Working({ what, waiting }: WorkingProps) {
   const [waited_s, setWaited] = useState(0);
   useEffect(() => {

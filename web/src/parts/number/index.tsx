@@ -15,7 +15,7 @@ const NAMES = ["L*", "a*", "b*"] as const;
 const SPAN = ["0 to 100", "−128 to 127", "−128 to 127"] as const;
 const KEYS = ["1", "2", "3", "4", "5", "6", "7", "8", "9", "±", "0", "."] as const;
 
-/** Returns what a key makes of the text so far: a sign is turned, a second point is not taken. */
+/** Returns the text after a key: a sign flips, a second point is ignored. */
 export function typed(text: string, key: (typeof KEYS)[number] | "⌫"): string {
   if (key === "⌫") return text.slice(0, -1);
   if (key === "±") return text.startsWith("-") ? text.slice(1) : `-${text}`;
@@ -23,17 +23,17 @@ export function typed(text: string, key: (typeof KEYS)[number] | "⌫"): string 
   return text.length < 7 ? text + key : text;
 }
 
-/** Returns what was typed on a keyboard, with comma and minus sign as a number has them. */
+/** Returns keyboard text with comma and minus sign as a number has them. */
 function plain(text: string): string {
   return text.replace(",", ".").replace("−", "-").slice(0, 7);
 }
 
-/** Returns the three fields, and the keypad under them while one is being typed. */
+/** Returns the three fields, and the keypad under them while somebody types one. */
 export function LabField({ legend, value, onType, faults }: LabFieldProps) {
   const id = useId();
   const [place, setPlace] = useState<number | null>(null);
   const keys = useRef<HTMLDivElement>(null);
-  // The bar at the bottom of the page must not lie over the keys that have just come up.
+  // The bar at the bottom of the page must not cover the keys that have just come up.
   useEffect(() => {
     if (place !== null) keys.current?.scrollIntoView({ block: "nearest" });
   }, [place]);

@@ -1,4 +1,4 @@
-// A whole step in one tap: what it is in bold, and what it would bring along under it.
+// A whole step in one tap: the step in bold, and its consequences under it.
 import "./style.css";
 
 /** Returns the button. */

@@ -1,4 +1,4 @@
-// The order of work for the zones of a head: what is due in large words, all of it below.
+// The order of work for the zones of a head: the due step in large words, the rest below.
 import type { Mend, ScheduleReply } from "../../api/shapes";
 import { due_at, mends_of, rows_of, when_words } from "./rows";
 import "./style.css";
@@ -7,12 +7,12 @@ interface OrderProps {
   reply: ScheduleReply;
   /** Minutes since the first section went on; absent while it is only planned. */
   now_min?: number | undefined;
-  /** The time of day of a minute, once the work is under way. */
+  /** The time of day of a minute, once the work has begun. */
   wall?: ((minute: number) => string) | undefined;
   onMend?: ((mend: Mend) => void) | undefined;
 }
 
-/** Returns the order of work, and why a zone cannot land in it and what would mend that. */
+/** Returns the order of work, and why a zone cannot land in it and what would help. */
 export function Order({ reply, now_min, wall, onMend }: OrderProps) {
   const rows = rows_of(reply.steps);
   const due = now_min === undefined ? -1 : due_at(rows, now_min);

@@ -1,4 +1,4 @@
-// The work in order, one row for what is done at once, and what is due next.
+// The work in order, one row for steps at the same time, and the step due next.
 import type { Mend, ScheduleReply, Step } from "../../api/shapes";
 import { minutes_words } from "../words";
 
@@ -39,21 +39,21 @@ export function rows_of(steps: Step[]): Row[] {
   });
 }
 
-/** Returns how far a zone is at its rinse, and how much room that leaves. */
+/** Returns how far a zone is at its rinse, and its slack. */
 function room_words({ developed_min = 0, slack_min = 0 }: Step): string {
   const at = `at its minute ${developed_min}`;
   if (slack_min < 0) return `${at}, ${-slack_min} min outside its window`;
   return `${at}, ${slack_min === 0 ? "no minute" : `${slack_min} min`} to spare`;
 }
 
-/** Whether work ordered at one minute is behind at another: begun too late, or not done in time. */
+/** Whether work ordered at one minute is late at another: begun too late, or not done in time. */
 export function is_late(steps: Step[], ordered_min: number, now_min: number): boolean {
   return steps.some(({ starts_min, ends_min }) =>
     starts_min < ordered_min ? ends_min < now_min : starts_min < now_min,
   );
 }
 
-/** Returns the place of the row that is due: the last one begun and not over, else the next. */
+/** Returns the place of the due row: the last one begun and not over, else the next. */
 export function due_at(rows: Row[], now_min: number): number {
   const begun = rows.findLastIndex((row) => row.starts_min <= now_min && now_min < row.ends_min);
   return begun >= 0 ? begun : rows.findIndex((row) => row.starts_min >= now_min);

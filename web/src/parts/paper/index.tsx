@@ -41,9 +41,9 @@ interface PaperTestProps<Result extends string> {
   /** What a spot can show, with the words for it. */
   results: readonly (readonly [Result, string])[];
   names: readonly string[];
-  /** The last day that can be on it: today. */
+  /** The last possible day: today. */
   today: string;
-  /** Whether its two moments can be, and what is to be said of each. */
+  /** Whether its two moments are possible, and a note to each. */
   look_at: (moments: { put_on: DayAndHour; read: DayAndHour }) => {
     can_be: boolean;
     put_on?: string;

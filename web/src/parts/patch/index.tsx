@@ -1,4 +1,4 @@
-// A patch of hair colour. It stands on the grey surround and never without its words.
+// A patch of hair colour. It is always on the grey surround and always has its words.
 import "./style.css";
 
 interface PatchProps {
@@ -7,7 +7,7 @@ interface PatchProps {
   edges?: readonly [string, string];
   label?: string;
   words?: string;
-  /** Said in place of the colour while there is none. */
+  /** Shown in place of the colour while there is none. */
   missing?: string;
 }
 

@@ -1,4 +1,4 @@
-// A photo that was kept, shown on the grey surround as every colour is.
+// A kept photo, on the grey surround like every colour.
 import { useEffect, useState } from "preact/hooks";
 import "./style.css";
 
@@ -11,7 +11,7 @@ interface PhotoProps {
 const AGAIN_MS = 2000;
 const MOST_WAIT_MS = 60_000;
 
-/** Returns the photo, or in words that it is not here; one that comes later is shown then. */
+/** Returns the photo, or a sentence that it is not here; a later one shows when it comes. */
 export function Photo({ sha256, words, blob_of }: PhotoProps) {
   const [url, show] = useState<string | null>("");
   useEffect(() => {

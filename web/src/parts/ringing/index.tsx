@@ -1,4 +1,4 @@
-// What rings, in words as large as the rest of the bar: for whoever cannot hear it.
+// The ringing moment, in words as large as the rest of the bar: for a person who cannot hear it.
 import "./style.css";
 
 interface RingingProps {

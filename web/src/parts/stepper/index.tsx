@@ -1,4 +1,4 @@
-// A value moved by two large buttons, one each side of it.
+// Two large buttons, one each side, that move a value.
 import { useId } from "preact/hooks";
 import "./style.css";
 
@@ -6,7 +6,7 @@ interface StepperProps {
   label: string;
   /** The value in words, with its unit. */
   words: string;
-  /** What the two buttons are called when read out: "½ level darker", "½ level lighter". */
+  /** The buttons' names for a screen reader: "½ level darker", "½ level lighter". */
   less: string;
   more: string;
   onLess?: (() => void) | undefined;

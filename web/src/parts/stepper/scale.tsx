@@ -1,4 +1,4 @@
-// A stepper along a scale of drawn values, each button to the next one there is.
+// A stepper along a scale of drawn values, each button to the next one.
 import { Stepper } from ".";
 
 interface ScaleStepperProps {
@@ -13,7 +13,7 @@ interface ScaleStepperProps {
   fault?: string | undefined;
 }
 
-/** Returns the stepper; a side ends where the scale does. */
+/** Returns the stepper; a side ends with the scale. */
 export function ScaleStepper({ scale, value, onValue, ...said }: ScaleStepperProps) {
   const below = scale.findLast((at) => at < value);
   const above = scale.find((at) => at > value);

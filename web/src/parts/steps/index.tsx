@@ -1,4 +1,4 @@
-// What the thumb does next: the one main step of a page, full width, above what is always there.
+// The next step for the thumb: the one main step of a page, full width, above the constant bar.
 import type { ComponentChildren } from "preact";
 import "./style.css";
 

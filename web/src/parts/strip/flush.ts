@@ -1,11 +1,11 @@
-// The pink flush, said before it is seen, so that nobody rinses it off in fright.
+// Announces the pink flush before it shows, so that nobody rinses in fright.
 import type { StripMinute } from "../../api/shapes";
 
 type WetLook = "on_head" | "wiped";
 
 const FLUSHED = /flushed ([a-z-]+)/;
 
-/** Returns where the engine calls a look flushed: from when to when, and where it is pinkest. */
+/** Returns when the engine calls a look flushed: from, to, and the pinkest minute. */
 function flush_of(minutes: readonly StripMinute[], look: WetLook) {
   const flushed = minutes.filter((at) => FLUSHED.test(at[look].words));
   const pinkest = flushed.toSorted((a, b) => b[look].lab[1] - a[look].lab[1])[0];

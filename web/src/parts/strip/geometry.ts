@@ -23,12 +23,12 @@ export interface Geometry {
   sideways: boolean;
   width: number;
   height: number;
-  /** Pixels one minute takes along the time axis. */
+  /** Pixels of one minute along the time axis. */
   minute_px: number;
-  /** Where the first minute starts, and where the lanes start across it, strip by strip. */
+  /** The start of the first minute, and the start of the lanes across it, strip by strip. */
   time_start: number;
   across_start: readonly number[];
-  /** How wide one strip's three lanes are together. */
+  /** The width of one strip's three lanes together. */
   across: number;
 }
 
@@ -50,7 +50,7 @@ const UPRIGHT = {
 };
 const SIDEWAYS = { top: 40, left: 116, right: 20, bracket: 36, gap: 12, name: 28 };
 
-/** Returns the geometry of so many strips of so many minutes in the room there is. */
+/** Returns the geometry of this many strips of this many minutes in the given room. */
 export function geometry({ width, strips, minutes, sideways }: Room): Geometry {
   const count = Math.max(1, minutes);
   if (sideways) {
@@ -96,7 +96,7 @@ export function box(
     : { x: across, y: time, width: across_px, height: time_px };
 }
 
-/** Returns where each lane of a strip starts and how wide it is; the three fill the strip. */
+/** Returns the start and width of each lane of a strip; the three fill the strip. */
 export function lane_spans(strip_start: number, across: number): { start: number; px: number }[] {
   let start = strip_start;
   return LANES.map(([, share], place) => {
@@ -118,7 +118,7 @@ export function slivers({ start, px }: { start: number; px: number }) {
   ] as const;
 }
 
-/** Returns label places at least `apart` from one another, as near as may be to where they belong. */
+/** Returns label places at least `apart` from one another, as near as possible to their own. */
 export function spread(wanted: readonly number[], apart: number, last: number): number[] {
   const placed: number[] = [];
   for (const at of wanted) placed.push(Math.max(at, (placed.at(-1) ?? -Infinity) + apart));

@@ -18,9 +18,9 @@ export interface StripOf {
 }
 
 interface StripProps {
-  /** All of one mix, so of the same minutes; the first is the hair itself. */
+  /** All for one mix, so all of the same minutes; the first is the hair itself. */
   strips: readonly [StripOf, ...StripOf[]];
-  /** Other zones with clocks of their own: drawn where the strip lies on its side. */
+  /** Other zones with clocks of their own: drawn when the strip lies on its side. */
   beside?: readonly StripOf[];
   /** When the first strip's minute 0 was: the axis then tells the time of day. */
   began_ms?: number;

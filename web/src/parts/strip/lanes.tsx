@@ -1,7 +1,7 @@
 // The three lanes of one strip, drawn from the answer's own colours, a cell a minute.
 //
-// They are hundreds of plain cells, so they are painted: as elements each of them would be
-// compared, styled and laid out again whenever a zone or a look brings another strip.
+// They are hundreds of plain cells, so they are painted. As elements each would be compared, styled
+// and laid out again whenever a zone or a look brings another strip.
 import { useLayoutEffect, useRef } from "preact/hooks";
 import type { StripMinute } from "../../api/shapes";
 import { cooler_and_warmer } from "../edges";
@@ -10,13 +10,13 @@ import { box, type Geometry, LANES, lane_spans, slivers } from "./geometry";
 interface LanesProps {
   name: string;
   minutes: readonly StripMinute[];
-  /** How many minutes the axis is old where it begins. */
+  /** How many minutes old the axis is at its start. */
   first_row: number;
   layout: Geometry;
   strip: number;
 }
 
-/** Returns the cells of one strip, painted anew only when they are others or lie elsewhere. */
+/** Returns the cells of one strip, painted again only when they change or move. */
 export function Lanes({ name, minutes, first_row, layout, strip }: LanesProps) {
   const canvas = useRef<HTMLCanvasElement>(null);
   const { sideways, minute_px, across } = layout;

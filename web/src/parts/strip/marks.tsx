@@ -1,17 +1,17 @@
-// What is drawn in ink on and beside the lanes: minutes, the rinse window, the minute looked at.
+// The ink on and beside the lanes: minutes, the rinse window, the chosen minute.
 import type { Window } from "../../api/shapes";
 import { time_of_day } from "../words";
 import { box, type Geometry, LANES, lane_spans, spread } from "./geometry";
 
 const LABEL_PX = 20;
-// The widest a time of day is written, with its "PM", and a gap.
+// The widest time of day, with its "PM", and a gap.
 const TIME_PX = 84;
 const MINUTE_MS = 60_000;
 
 interface AxisProps {
   layout: Geometry;
   minutes: readonly number[];
-  /** When minute 0 was, where the axis tells the time of day. */
+  /** When minute 0 was, if the axis tells the time of day. */
   began_ms?: number | undefined;
 }
 
@@ -40,7 +40,7 @@ export function Axis({ layout, minutes, began_ms }: AxisProps) {
   );
 }
 
-/** Returns the names of the lanes: above them, or before them where the strip lies sideways. */
+/** Returns the names of the lanes: above them, or before them if the strip lies sideways. */
 export function LaneNames({ layout, strip }: { layout: Geometry; strip: number }) {
   const spans = lane_spans(layout.across_start[strip] ?? 0, layout.across);
   return (
@@ -79,7 +79,7 @@ interface StripNameProps {
   name: string;
 }
 
-/** Returns what tells several strips apart: their name, or a number where there is no room for it. */
+/** Returns the labels of several strips: a name, or a number if there is no room for it. */
 export function StripName({ layout, strip, name }: StripNameProps) {
   const start = layout.across_start[strip] ?? 0;
   return layout.sideways ? (
@@ -99,11 +99,11 @@ interface BracketProps {
   strip: number;
   first_minute: number;
   window: Window;
-  /** Without words where several strips leave no room for them. */
+  /** Without words if several strips leave no room for them. */
   worded: boolean;
 }
 
-/** Returns the rinse window as a bracket in ink, with its words where there is room. */
+/** Returns the rinse window as a bracket in ink, with its words if there is room. */
 export function Bracket({ layout, strip, first_minute, window, worded }: BracketProps) {
   if ("reason" in window) return null;
   const { earliest, best, latest } = window;
@@ -145,7 +145,7 @@ export function Bracket({ layout, strip, first_minute, window, worded }: Bracket
   );
 }
 
-/** Returns the bar that frames the minute looked at across all strips, with a pointer to it. */
+/** Returns the bar that frames the chosen minute across all strips, with a pointer to it. */
 export function Now({ layout, row }: { layout: Geometry; row: number }) {
   const { minute_px, time_start, across_start, across, sideways } = layout;
   const at = time_start + row * minute_px;

@@ -1,11 +1,11 @@
-// What a minute of the strip asks of the hands, and how the minute is read out.
+// What each minute of the strip asks you to do, and how a screen reader says the minute.
 import type { StripMinute, Window } from "../../api/shapes";
 import { minutes_words } from "../words";
 
 export interface Order {
   /** The order itself: "Wait", "Look again", "Rinse now". */
   verb: string;
-  /** The figure that goes with it, and its unit. */
+  /** The order's figure, and its unit. */
   figure?: string;
   unit?: string;
   why: string;

@@ -1,4 +1,4 @@
-// A day, and its hour where that is known, by the phone's own pickers.
+// A day, and its hour if known, by the phone's own pickers.
 
 /** As the phone's clock shows them, "YYYY-MM-DD" and "HH:MM"; empty while not chosen. */
 export interface DayAndHour {
@@ -9,7 +9,7 @@ export interface DayAndHour {
 interface DayAndHourProps {
   label: string;
   value: DayAndHour;
-  /** The last day there is to choose. */
+  /** The last day to choose. */
   last: string;
   /** Days that one tap chooses: words and the day. */
   usual?: readonly (readonly [words: string, day: string])[];

@@ -1,4 +1,4 @@
-// One line of typed text, as large as the rest; kept when it is left.
+// One line of typed text, as large as the rest; kept when you leave it.
 import { useId } from "preact/hooks";
 import "./style.css";
 

@@ -1,4 +1,4 @@
-// The chart of tones: what each word asks for at the level of the wish.
+// The chart of tones: the colour of each word at the level of the wish.
 import { useId } from "preact/hooks";
 import "./style.css";
 

@@ -1,4 +1,4 @@
-// What was done last, and the way to take it back; and what could not be kept, with a way to save it.
+// The last act, and the way to undo it; an act that could not be kept, and a way to save it.
 import "./style.css";
 
 interface UndoProps {
@@ -46,7 +46,9 @@ interface NotKeptProps {
   onSaved: () => void;
 }
 
-/** Returns the bar of what is on the screen only: it stays until it is kept, or saved as a file. */
+/**
+ * Returns the bar of an act that is only on the screen: it stays until the act is kept or saved.
+ */
 export function NotKeptBar({ words, text, onSaved }: NotKeptProps) {
   const save = () => {
     const link = document.createElement("a");

@@ -1,4 +1,4 @@
-// Who did, read or decided something: one tap for a name used before, else typed once.
+// Who did, read or decided something: one tap for a known name, else typed once.
 import { useState } from "preact/hooks";
 import { Choice } from "../choice";
 import { TextField } from "../text";
@@ -14,7 +14,7 @@ interface WhoProps {
   onName: (name: string) => void;
 }
 
-/** Returns the names to choose from, and a field for one that is not among them. */
+/** Returns the names to choose from, and a field for a new one. */
 export function Who({ legend, names, value, onName }: WhoProps) {
   const [typing, type] = useState(names.length === 0 || (value !== "" && !names.includes(value)));
   return (

@@ -1,4 +1,4 @@
-// As what somebody decides.
+// The roles in which somebody decides.
 
 /** The word for each. */
 export const ROLES: Record<string, string> = {

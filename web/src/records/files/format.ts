@@ -1,13 +1,13 @@
-// The file that holds everything on a phone: gzip of lines of JSON, and a passphrase if one wants.
+// The file that holds everything on a phone: gzip of lines of JSON, with a passphrase if you like.
 //   {"format": "basinside records", "version": 1, "device_id": …, "written_at": …, "counts": {…}}
 //   {"base": …} · {"op": …} · {"tray": …, "id": …} · {"photo": base64, "sha256": …, "type": …}
 //   {"sha256": of every byte before this line, "lines": how many there were}
-// With a passphrase, all of that stands encrypted behind one line that says how (sealed.ts).
+// With a passphrase, all of that is encrypted behind one line that says how (sealed.ts).
 
 export const FORMAT = "basinside records";
 export const VERSION = 1;
 
-/** Thrown where a file cannot be taken in; says where it is wrong and what to do. */
+/** Thrown if a file cannot be imported; says where it is wrong and what to do. */
 export class BadFile extends Error {}
 
 export interface Header {
@@ -25,8 +25,8 @@ export interface Counts {
   photos: number;
 }
 
-// A salon's year is a few megabytes, its photos some tens more; past this something is wrong, and
-// a phone would run out of memory.
+// A salon's year is a few megabytes, its photos some tens more. Past this something is wrong, and a
+// phone would run out of memory.
 export const MOST_FILE_BYTES = 128 * 1024 * 1024;
 export const MOST_UNPACKED_BYTES = 256 * 1024 * 1024;
 
@@ -46,7 +46,7 @@ export function to_base64(bytes: Uint8Array): string {
   return btoa(text);
 }
 
-/** Returns the bytes of a base64 text; throws where it is none. */
+/** Returns the bytes of a base64 text; throws if it is not one. */
 export function from_base64(text: string): Uint8Array<ArrayBuffer> {
   return Uint8Array.from(atob(text), (letter) => letter.charCodeAt(0));
 }

@@ -1,5 +1,5 @@
-// A file back in, on this phone or another. It is read whole and looked at line by line before
-// anything is kept, so that a file with one bad line leaves the phone as it was.
+// Imports a file, on this phone or another. It reads and checks the whole file line by line before
+// it keeps anything. So a file with one bad line leaves the phone as it was.
 import { read_stamp } from "../../outbox/clock";
 import { is_full } from "../../outbox/database";
 import { MOST_OPERATION_BYTES, type Operation } from "../../outbox/operation";
@@ -23,7 +23,7 @@ const FULL =
   "This phone has no room for this file, so it kept nothing. Make room, then import it again.";
 const SAVE_AGAIN = "Save it again where it came from.";
 
-/** Takes a file in and returns what was new; throws BadFile and keeps nothing where it is wrong. */
+/** Imports a file and returns what was new; throws BadFile and keeps nothing if it is wrong. */
 export async function take_file_in(file: Blob, passphrase = ""): Promise<TakenIn> {
   const whole = await read_file(file, passphrase);
   await open_records();
@@ -146,7 +146,7 @@ async function take_line(line: string, number: number, whole: Whole): Promise<vo
     try {
       bytes = from_base64(String(row.photo));
     } catch {
-      // It is said below, as any photo that is not what its name says.
+      // Reported below, like any photo that does not match its name.
     }
     if (!bytes || typeof type !== "string" || (await sha256_hex(bytes)) !== sha256) {
       throw wrong("a photo is not the one that was saved.");
@@ -155,7 +155,7 @@ async function take_line(line: string, number: number, whole: Whole): Promise<vo
   } else throw wrong("nothing that Basinside knows.");
 }
 
-/** Returns what is wrong with an operation of a file, or an empty text. */
+/** Returns the fault of an operation in a file, or an empty text. */
 function fault_of(given: unknown, line: string): string {
   const op = Object(given) as Partial<Operation>;
   for (const name of ["op_id", "hlc", "kind", "entity_id"] as const) {
@@ -191,7 +191,7 @@ function parsed(line: string, number: number): object {
     const row: unknown = JSON.parse(line);
     if (is_object(row)) return row as object;
   } catch {
-    // It is said below, as any line that is no object.
+    // Reported below, like any line that is no object.
   }
   throw new BadFile(`Line ${number} of this file is cut or was changed. ${SAVE_AGAIN}`);
 }

@@ -3,7 +3,7 @@ import { read_whole, type Whole } from "../../outbox/whole";
 import { FORMAT, type Header, sha256_hex, to_base64, VERSION } from "./format";
 import { seal } from "./sealed";
 
-/** Returns everything on this phone as one file, behind a passphrase where one is given. */
+/** Returns everything on this phone as one file, behind a passphrase if one is given. */
 export async function everything_as_file(passphrase = ""): Promise<File> {
   const written_at = new Date().toISOString();
   const packed = await gzip(await lines_of(await read_whole(), written_at));

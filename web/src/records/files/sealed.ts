@@ -1,4 +1,4 @@
-// A file behind a passphrase: AES-GCM (NIST SP 800-38D) under a key that PBKDF2 makes of it.
+// Locks a file with a passphrase: AES-GCM (NIST SP 800-38D) under a key that PBKDF2 makes.
 import { BadFile, from_base64, MOST_FILE_BYTES, to_base64 } from "./format";
 
 const SEALED = "basinside sealed records";
@@ -36,7 +36,7 @@ export async function seal(bytes: BufferSource, passphrase: string): Promise<Blo
   return new Blob([line, hidden]);
 }
 
-/** Returns a file's packed lines, from behind its passphrase where there is one. Throws BadFile. */
+/** Returns a file's packed lines, unlocked by its passphrase if it has one. Throws BadFile. */
 export async function read_packed(
   file: Blob,
   passphrase: string,

@@ -1,6 +1,6 @@
-// What is read of a file that another program wrote, whichever form it has.
+// The result of reading another program's file, in any form.
 
-/** One appointment: who, when, and where in the file it stands. */
+/** One appointment: who, when, and where in the file it is. */
 export interface Appointment {
   /** The same each time the same appointment is read, so that it is never taken twice. */
   key: string;
@@ -9,7 +9,7 @@ export interface Appointment {
   line: number;
 }
 
-/** What was not understood, or stands aside, and where. */
+/** A line that was not understood or is skipped, and where. */
 export interface LeftOut {
   line: number;
   words: string;
@@ -27,5 +27,5 @@ export interface Span {
   until_ms: number;
 }
 
-/** Thrown where nothing of a file can be used; says where it is wrong and what to do. */
+/** Thrown if nothing in a file can be used; says where it is wrong and what to do. */
 export class BadCalendar extends Error {}

@@ -1,5 +1,5 @@
-// Appointments out of a calendar file (RFC 5545). Each one is read apart, so that a bad one costs
-// only itself and is told with its line.
+// Reads appointments from a calendar file (RFC 5545). Each one is read apart, so that a bad one
+// costs only itself and is reported with its line.
 import ICAL from "ical.js";
 import { type Appointment, BadCalendar, type LeftOut, type ReadDays, type Span } from "./days";
 import { instant_in } from "./zone";
@@ -52,7 +52,7 @@ export function read_ics(text: string, span: Span): ReadDays {
   return { appointments, left_out };
 }
 
-/** Why an event is no appointment with somebody; empty where it is one. */
+/** Why an event is no appointment with somebody; empty if it is one. */
 function why_not(event: ICAL.Event, component: ICAL.Component): string {
   const name = event.summary?.trim();
   if (!component.hasProperty("dtstart")) return `“${name || "no name"}”: no time beside it`;
@@ -62,7 +62,7 @@ function why_not(event: ICAL.Event, component: ICAL.Component): string {
   return "";
 }
 
-/** What stands aside is told only where it could concern the days that are looked at. */
+/** A skipped event is reported only if it could concern the days in question. */
 function may_fall_within(event: ICAL.Event, { from_ms, until_ms }: Span): boolean {
   const start = event.startDate as ICAL.Time | null;
   if (!start || event.isRecurring()) return true;
@@ -89,7 +89,7 @@ function times_of(
     const at_ms = instant_of(event.startDate, event.component);
     return within(at_ms) ? [{ key: uid, name, at_ms, line }] : [];
   }
-  // A repetition that was moved or cancelled stands as an event of its own.
+  // A moved or cancelled repetition is an event of its own.
   const elsewhere = new Set(others.map((o) => instant_of(o.recurrenceId, o.component)));
   const found: Appointment[] = [];
   const steps = event.iterator();
@@ -107,7 +107,7 @@ function times_of(
 
 class UnknownZone extends Error {}
 
-/** Returns the instant of a time: by its zone as the file has it, else as this device knows it. */
+/** Returns the instant of a time: by the file's zone, else by this device's. */
 function instant_of(time: ICAL.Time, component: ICAL.Component): number {
   const property = component.getFirstProperty("dtstart");
   const named = property?.getFirstParameter("tzid");
@@ -122,7 +122,7 @@ function instant_of(time: ICAL.Time, component: ICAL.Component): number {
   return at_ms;
 }
 
-/** Parts a calendar into its events and zones, each with the line it begins on. */
+/** Splits a calendar into its events and zones, each with the line it begins on. */
 function blocks_of(text: string): { events: Block[]; zones: string } {
   const lines = text.split(/\r\n|\n|\r/);
   const events: Block[] = [];

@@ -1,11 +1,11 @@
-// A day out of a file that another program wrote: a calendar (RFC 5545) or a table (RFC 4180). What
-// cannot be read is told with its line, never guessed; a file that is cut is refused as a whole.
+// Reads a day from another program's file: a calendar (RFC 5545) or a table (RFC 4180). A line that
+// cannot be read is reported, never guessed. A cut file is refused as a whole.
 
 import { BadCalendar, type ReadDays, type Span } from "./days";
 
 const MOST_BYTES = 8 * 1024 * 1024;
 
-/** Returns the appointments of a file within a span; throws BadCalendar where it is none. */
+/** Returns the appointments of a file within a span; throws BadCalendar if it is none. */
 export async function read_days(file: Blob, span: Span): Promise<ReadDays> {
   if (file.size > MOST_BYTES) {
     const mb = Math.ceil(file.size / 1024 / 1024);
@@ -29,7 +29,7 @@ export async function read_days(file: Blob, span: Span): Promise<ReadDays> {
   return days;
 }
 
-/** UTF-8 as RFC 5545 (3.1.4) has it; spreadsheets of old write Windows-1252. */
+/** Returns the text: UTF-8 as RFC 5545 (3.1.4) has it; old spreadsheets write Windows-1252. */
 function decoded(bytes: Uint8Array): string {
   try {
     return new TextDecoder("utf-8", { fatal: true }).decode(bytes);

@@ -1,5 +1,5 @@
-// Appointments out of a table: a column of names, one of times and, if there is one, of dates. The
-// columns are known by what stands in them; a heading decides only which are the names.
+// Reads appointments from a table: a column of names, one of times and, if there is one, of dates.
+// The cells tell which column is which; a heading decides only which one holds the names.
 import Papa from "papaparse";
 import { type Appointment, BadCalendar, type LeftOut, type ReadDays, type Span } from "./days";
 
@@ -74,7 +74,7 @@ function rows_of(text: string): Row[] {
   return rows;
 }
 
-/** Told by the headings: the parser's own guess asks for more columns than a short table has. */
+/** The headings tell it: the parser's own guess asks for more columns than a short table has. */
 function delimiter_of(text: string): string {
   const [headings = ""] = text.trimStart().split(/[\r\n]/, 1);
   const count = (mark: string) => headings.split(mark).length;
@@ -85,7 +85,7 @@ function is_time(cell: string): boolean {
   return minutes_of(cell) !== undefined && !/^\d+$/.test(cell);
 }
 
-/** Returns the minutes since midnight, or undefined for what is no time of day. */
+/** Returns the minutes since midnight, or undefined for text that is no time of day. */
 function minutes_of(cell: string): number | undefined {
   const [, hour = "", minute = "0", half] = TIME.exec(cell.trim()) ?? [];
   let hours = Number(hour);
@@ -97,7 +97,7 @@ function minutes_of(cell: string): number | undefined {
   return hours * 60 + Number(minute);
 }
 
-/** Whether the day or the month stands first: told by the first number that can be no month. */
+/** Whether the day or the month comes first: the first number that can be no month tells. */
 function order_of(cells: readonly string[]): Order {
   for (const cell of cells) {
     const [, first = "", , second = ""] = DAY.exec(cell.trim()) ?? [];
@@ -107,7 +107,7 @@ function order_of(cells: readonly string[]): Order {
   return "unknown";
 }
 
-/** Returns the instant in ms, or in words what is missing. */
+/** Returns the instant in ms, or the missing part in words. */
 function at_of(
   date: string | undefined,
   time: string | undefined,
@@ -137,7 +137,7 @@ function read_day(text: string, order: Order): { day: Day; rest?: string } | str
   }
   const [, first = "", mark, second = "", year, rest] = DAY.exec(text) ?? [];
   if (!year) return `“${text}” is no date; write 2026-11-28`;
-  // With dots the day stands first everywhere that dots are used: common practice.
+  // With dots the day comes first everywhere that dots are used: common practice.
   const by = mark === "." ? "day first" : order;
   if (by === "unknown" && first !== second) {
     return `“${text}” may be read with the day or the month first; write 2026-11-28`;

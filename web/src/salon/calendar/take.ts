@@ -1,5 +1,5 @@
-// From appointments that were read to services on this phone: whose each one is, and which of them
-// are here already. Ids follow from the appointment, so that a file taken twice doubles nothing.
+// Turns appointments into services on this phone: finds each client, and which services are here
+// already. Ids follow from the appointment, so taking a file twice doubles nothing.
 import { v5 as uuidv5 } from "uuid";
 import { rfc3339 } from "../../device/when";
 import { all, state_of } from "../../records/read";
@@ -15,15 +15,15 @@ const APPOINTMENTS = "0b8f7a52-94e0-5c0e-8d5e-6f1f2d9f3a64";
 type Arrival = "new" | "here" | "moved" | "deleted" | "under way";
 
 export interface Proposed extends Appointment {
-  /** Known clients it may be; the first is meant where it is the only one. */
+  /** Known clients it may be for; if there is only one, the first is meant. */
   clients: readonly Client[];
   service: string;
   arrival: Arrival;
-  /** When it is planned here, where it was moved. */
+  /** When it is planned here, if it was moved. */
   was_ms?: number;
 }
 
-/** Returns each appointment with whom it may be for, and whether it is here already. */
+/** Returns each appointment with its possible clients, and whether it is here already. */
 export function proposed(appointments: readonly Appointment[]): Proposed[] {
   return appointments.map((appointment) => {
     const clients = clients_meant(appointment.name);
@@ -31,7 +31,7 @@ export function proposed(appointments: readonly Appointment[]): Proposed[] {
   });
 }
 
-/** Known clients of that name; failing these, those whose whole name stands in the words. */
+/** Known clients of that name; else those whose whole name is in the words. */
 function clients_meant(words: string): Client[] {
   const wanted = plain_text(words);
   const named = all("client").value.map(
@@ -73,7 +73,7 @@ interface Chosen {
   client?: string | undefined;
 }
 
-/** Plans services for what was chosen, all or none, as one act that one undo takes back. */
+/** Plans services for the chosen appointments, all or none, as one act that one undo takes back. */
 export async function take_in(chosen: readonly Chosen[]): Promise<void> {
   await author_first();
   const met = new Map<string, string>();
@@ -102,7 +102,7 @@ function changes_of(
   return [...wanted.map(put_back_if_known), moving];
 }
 
-/** What was made before and taken back is brought back, since a record is made only once. */
+/** Brings an undone service back, since a record is made only once. */
 function put_back_if_known(change: Change): Change {
   if (!state_of(change.id)) return change;
   return { do: "restore", kind: change.kind, id: change.id };

@@ -1,10 +1,11 @@
-// The instant of a wall clock in a named zone, from what the device knows of zones.
+// Finds the instant of a wall clock in a named zone, from the device's own time zones.
 
 type Wall = readonly [year: number, month: number, day: number, hour: number, minute: number];
 
 /**
- * Returns the instant in ms, or undefined for a zone the device does not know. A time that the clock
- * skips in spring is read by the offset before it (RFC 5545, 3.3.5); of one that comes twice, the first.
+ * Returns the instant in ms, or undefined for a zone the device does not know. A time that the
+ * clock skips in spring is read by the offset before it (RFC 5545, 3.3.5). Of one that comes twice,
+ * the first counts.
  */
 export function instant_in(
   zone: string,
@@ -30,7 +31,7 @@ export function instant_in(
     const of = (type: string) => Number(parts.find((part) => part.type === type)?.value);
     return Date.UTC(of("year"), of("month") - 1, of("day"), of("hour"), of("minute")) - at_ms;
   };
-  // No zone changes its offset twice within two days: the offset holds either before or after.
+  // No zone changes its offset twice within two days: the offset applies either before or after.
   const before_ms = wall_ms - offset_at(wall_ms - 86_400_000);
   const after_ms = wall_ms - offset_at(wall_ms + 86_400_000);
   const found = [before_ms, after_ms].filter((at_ms) => at_ms + offset_at(at_ms) === wall_ms);

@@ -1,4 +1,4 @@
-// What happened to the hair before or elsewhere: what decides whether something may go on it.
+// What happened to the hair before or elsewhere, which decides whether something may go on it.
 
 import { at_now, date_words } from "../../device/when";
 import { address_of } from "../../place";

@@ -1,4 +1,4 @@
-// One client: who, what the hair is, all that was done to it, and the way to the next service.
+// One client: who, the hair, everything done to it, and the way to the next service.
 
 import { weight } from "../../device/settings";
 import { at_now, date_words } from "../../device/when";
@@ -92,7 +92,7 @@ function NotesSoFar({ client }: { client: string }) {
   );
 }
 
-/** One visit: when, whether it was done, what was weighed and for how long, what came of it. */
+/** One visit: when, which mix, the result, the notes. */
 function Visit({ service }: { service: Service }) {
   const planned = service.planned_at ?? service.created_at;
   const zones = zones_of(service.id).filter(({ mix, lightener }) => mix || lightener);

@@ -1,4 +1,4 @@
-// Beside a client, where there is room: everything that is known of them, in the order it befell.
+// Beside a client, on a wide screen: everything about them, in the order it happened.
 
 import { date_words } from "../../device/when";
 import { time_of_day } from "../../parts/words";
@@ -8,7 +8,7 @@ import { type Befell, whole_history } from "../../salon/client_history";
 import { who_words } from "../../salon/who";
 import "./style.css";
 
-/** Returns the table, the latest first. */
+/** Returns the table, the newest first. */
 export function WholeHistory({ id }: { id: string }) {
   if (!one("client", id).value) return null;
   const befell = whole_history(id);
@@ -48,7 +48,7 @@ function Row({ row: { id, at, what, words, by, place } }: { row: Befell }) {
   );
 }
 
-/** A reaction or a decision names who saw it by the name that was typed. */
+/** A reaction or a decision names its witness by the typed name. */
 function name_words(by: string): string {
   return /^[0-9a-f-]{36}$/.test(by) ? who_words(by) : by;
 }

@@ -1,4 +1,4 @@
-// Everybody who was ever written down, found as one types.
+// Every client, found as you type.
 import { signal } from "@preact/signals";
 import { date_words } from "../../device/when";
 import { ShowMore } from "../../parts/rows";

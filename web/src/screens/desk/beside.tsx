@@ -1,5 +1,4 @@
-// What is being noted, the latest first, and the search over everything: on this phone, and what
-// only the salon's server holds.
+// The newest notes, and the search over everything: on this phone and on the salon's server.
 import { signal } from "@preact/signals";
 import { useEffect } from "preact/hooks";
 import { type FoundAtServer, found_at_the_server } from "../../courier/search";
@@ -20,7 +19,7 @@ const SEARCH_AFTER_MS = 150;
 const typed = signal("");
 const from_server = signal<FoundAtServer[]>([]);
 
-/** Returns what is being noted, the latest first, and the search over everything. */
+/** Returns the newest notes, and the search over everything. */
 export function Beside() {
   useEffect(() => {
     from_server.value = [];
@@ -77,7 +76,7 @@ export function Beside() {
 
 type Listed = Omit<Hit, "what"> & { what: string };
 
-/** Something that only the server holds, as it is listed. */
+/** A match that only the server holds, as it is listed. */
 function hit_of({ id, kind, words, client, client_name, service }: FoundAtServer): Listed {
   const whose = kind === "client" ? "" : client_name;
   if (kind === "formula") return { id, what: "formula", words, whose, place: "formula", of: id };

@@ -1,5 +1,5 @@
-// The desk: what runs on the floor, and what needs a look. The same records as on any phone, more of
-// them at once.
+// The desk: the running services, and what needs a look. The same records as on any phone, more at
+// once.
 import { useLayoutEffect } from "preact/hooks";
 import { rfc3339 } from "../../device/when";
 import { ClockLine } from "../../parts/clock";
@@ -17,9 +17,9 @@ import "./style.css";
 
 export { Beside };
 
-/** Returns the floor: the clocks, what is due first on top, and the day's services. */
+/** Returns the floor: the clocks, the first due on top, and the day's services. */
 export function Floor() {
-  // Before it is painted: whoever sees the field may press the key.
+  // Before the paint: a person who sees the field may press the key.
   useLayoutEffect(() => {
     const to_search = (event: KeyboardEvent) => {
       const typing = (event.target as HTMLElement).matches("input, textarea, select");
@@ -81,7 +81,7 @@ export function Floor() {
   );
 }
 
-/** Returns both where there is no room side by side. */
+/** Returns both if there is no room side by side. */
 export function DeskNarrow() {
   return (
     <>

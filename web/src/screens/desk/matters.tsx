@@ -1,4 +1,5 @@
-// What needs a look, at the desk: what two wrote apart, and what only the server sees.
+// *Needs a look*, at the desk: fields that two people wrote apart, and matters only the server
+// sees.
 import { useEffect } from "preact/hooks";
 import {
   follow_matters,
@@ -15,7 +16,7 @@ import { asks_words, record_words } from "../../salon/record_words";
 
 const SHOWN_MOST = 8;
 
-/** Returns the list, what waits longest first, each leading to where it is decided. */
+/** Returns the list, the longest waiting first, each leading to its decision. */
 export function ToLookAt() {
   const here = everything_to_look_at.value;
   useEffect(follow_matters, [here, sending.value.trouble]);
@@ -28,7 +29,7 @@ export function ToLookAt() {
       words: asks_words(record),
       href: address_of("look"),
     })),
-    // What this phone has not got yet.
+    // Records that this phone does not have yet.
     ...matters_at_the_server.value
       .filter((matter) => is_of_two(matter) && sending.value.to_come > 0)
       .filter(({ entity_id }) => !known.has(entity_id))

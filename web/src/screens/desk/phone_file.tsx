@@ -1,4 +1,4 @@
-// The file of a phone that cannot send, brought in at the desk: what was new, and what was not taken.
+// Imports the file of a phone that cannot send: shows what was new, and what was skipped.
 import { signal } from "@preact/signals";
 import type { Imported } from "../../api/shapes";
 import { bring_in_at_the_server } from "../../courier/bring_in";
@@ -10,10 +10,10 @@ import { BadFile } from "../../records/files/format";
 
 const passphrase = signal("");
 const busy = signal(false);
-/** What came of the last file, or why nothing did; empty before. */
+/** The result of the last file, or why it failed; empty before. */
 const came = signal<Imported | string>("");
 
-/** Returns the way in for a phone's file, and what came of it. */
+/** Returns the import of a phone's file, and its result. */
 export function PhoneFile() {
   const told = came.value;
   return (

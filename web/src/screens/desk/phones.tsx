@@ -1,4 +1,4 @@
-// The salon's phones: when each was last heard of, what it said waits on it; and letting one in.
+// The salon's phones: when each was last heard, and what waits on it; and pairing another.
 import { signal } from "@preact/signals";
 import { useEffect } from "preact/hooks";
 import {
@@ -15,10 +15,10 @@ import { PhoneFile } from "./phone_file";
 const ASK_AGAIN_MS = 20_000;
 
 const devices = signal<readonly KnownDevice[]>([]);
-/** The code that is shown, or why there is none; empty where none was asked for. */
+/** The shown code, or why there is none; empty if nobody asked for one. */
 const offered = signal<CodeOffered | string>("");
 
-/** Returns the list; nothing while the server was not in reach yet. */
+/** Returns the list; nothing until the server was in reach. */
 export function Phones() {
   useEffect(() => {
     const ask = async () => {
@@ -62,7 +62,7 @@ export function Phones() {
   );
 }
 
-/** The code is given at the server's own machine only, and is shown there and nowhere else. */
+/** The code is given on the server's own machine only, and shows only there. */
 function LetIn() {
   const now = offered.value;
   if (typeof now === "string") {
@@ -103,7 +103,7 @@ function LetIn() {
   );
 }
 
-/** Returns "14:02" of today, else with its day. */
+/** Returns "14:02" for today, else with its day. */
 function moment_words(iso: string): string {
   const at = new Date(iso);
   const time = time_of_day(at.getTime());

@@ -1,4 +1,4 @@
-// One kept formula: its colour, its grams, the hair it was for; mixed again, or beside another.
+// One kept formula: its colour, its grams, its hair; mixed again, or compared with another.
 
 import { signal } from "@preact/signals";
 import { lay_out_tried_out } from "../../bench/bench";
@@ -16,7 +16,7 @@ import { take_formula, zones_of } from "../../salon/service/services";
 import { mix_words, product_words } from "../../shelf/shelf";
 import "./style.css";
 
-/** The formula that another is looked at beside; empty for none. */
+/** The formula to compare with; empty for none. */
 const beside = signal("");
 
 /** Returns the formula's page. */

@@ -1,4 +1,4 @@
-// Kept formulas, found by what one remembers of them: a name, a tone, a client, or the colour itself.
+// Kept formulas, found by name, tone, client, or the colour itself.
 import { signal } from "@preact/signals";
 import { lab_of } from "../../bench/requests";
 import { weight } from "../../device/settings";
@@ -78,7 +78,7 @@ function colour_looked_for(): Lab | undefined {
   return hex ? lab_of_hex(hex) : undefined;
 }
 
-/** The colour looked for: tapped among the drawn ones, or typed as an instrument gave it. */
+/** The colour to search for: a drawn one, or an instrument's reading. */
 function Near() {
   return (
     <details>

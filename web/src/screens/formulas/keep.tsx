@@ -1,4 +1,4 @@
-// Keeping a formula: under a name that is filled in already.
+// Keeps a formula under a name that is filled in already.
 import { useState } from "preact/hooks";
 import { useTyped } from "../../device/typed";
 import { TextField } from "../../parts/text";

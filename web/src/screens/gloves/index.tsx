@@ -1,4 +1,4 @@
-// One line for the colourist's own hands and lungs, where it is not yet too late for it.
+// One line for the colourist's own hands and lungs, before it is too late for it.
 import { computed } from "@preact/signals";
 import { useMemo } from "preact/hooks";
 import { may_mix } from "../../gate/held";
@@ -12,10 +12,10 @@ const WORDS: Record<GlovesMoment, string> = {
   rinsing: "Put fresh gloves on for rinse and shampoo. Then dry your hands and use cream.",
 };
 
-/** Returns the words of the moment a service is at, until they are put away. */
+/** Returns the words for a service's present moment, until they are put away. */
 export function HandsNow({ service }: { service: string }) {
   const moment = useMemo(() => computed(() => gloves_moment(service)), [service]).value;
-  // While something holds the service nothing is mixed, and the questions need the room.
+  // While something holds the service nobody mixes, and the questions need the room.
   if (moment === "mixing" && !may_mix(service)) return null;
   return moment ? <Hands moment={moment} service={service} /> : null;
 }

@@ -1,4 +1,4 @@
-// What can be changed about the hair, and how it looks as entered.
+// Changes to the hair's description, and its colours as entered.
 import { computed } from "@preact/signals";
 import { drawn_look } from "../../bench/chosen";
 import { hair_entry, wish_entry } from "../../bench/entries";
@@ -24,7 +24,7 @@ export const POROSITY_OPTIONS = [
 /** Changes some of what was entered about the hair. */
 export function change(fields: Partial<HairEntry>): void {
   hair_entry.value = { ...hair_entry.value, ...fields };
-  // Until a tone is wished for, the wish starts from the level the hair has.
+  // Until somebody picks a tone, the wish starts from the hair's level.
   if (fields.level !== undefined && wish_entry.value.tone.length === 0) {
     wish_entry.value = { ...wish_entry.value, level: fields.level };
   }
@@ -38,7 +38,7 @@ export function change_other(place: number, fields: Partial<OtherHairEntry>): vo
   change({ also });
 }
 
-/** Adds other hair under the same mix, as it usually differs from the rest. */
+/** Adds other hair under the same mix, with its usual differences. */
 export function add_other(name: "ends" | "between foils"): void {
   const { level, warmth, also } = hair_entry.value;
   const other: OtherHairEntry =
@@ -48,12 +48,12 @@ export function add_other(name: "ends" | "between foils"): void {
   change({ also: [...also, other] });
 }
 
-/** Takes one of the other hairs away. */
+/** Removes one of the other hairs. */
 export function remove_other(place: number): void {
   change({ also: hair_entry.value.also.filter((_, at) => at !== place) });
 }
 
-/** How much of the head is not yet spoken for by other hair, 0–1. */
+/** The share of the head that other hair leaves, 0–1. */
 export const share_left = computed(
   () => 1 - hair_entry.value.also.reduce((sum, { share }) => sum + share, 0),
 );

@@ -1,4 +1,4 @@
-// What is worth saying about some heads: how damp, how white, natural, measured, already coloured.
+// More about some heads: how damp, how white, natural, measured, already coloured.
 
 import { hair_entry } from "../../bench/entries";
 import { fault_at } from "../../engine/faults";

@@ -1,4 +1,4 @@
-// Other hair on the same head that gets the same mix: the ends, or what lies between the foils.
+// Other hair on the same head with the same mix: the ends, or hair between the foils.
 
 import { hair_entry } from "../../bench/entries";
 import { fault_at } from "../../engine/faults";

@@ -1,5 +1,5 @@
-// What the emergency card says: four signs, the order that comes first, the steps, and who says so.
-// Rinsing takes the longer of what the sources give: 20 minutes, where some say 15.
+// The emergency card's content: four signs, the order that comes first, the steps, and their
+// sources. Rinsing takes the longer time of the sources: 20 minutes, although some say 15.
 import type { Profile } from "../../device/settings";
 
 export const RINSE_MIN = 20;
@@ -7,23 +7,23 @@ export const RINSE_MIN = 20;
 interface AidSource {
   title: string;
   where: string;
-  /** False where nobody has yet read the primary text: the card then says so. */
+  /** False until somebody has read the primary text: the card then says so. */
   checked: boolean;
 }
 
 export interface FirstAid {
   id: "eye" | "breathing" | "skin" | "foil";
-  /** What one sees or is told. */
+  /** What you see or hear. */
   sign: string;
   /** What to do at once; `call` is the emergency number. */
   order: (call: string) => string;
   steps: readonly string[];
-  /** What the 20 minutes are for; null where calling comes before rinsing. */
+  /** What the 20 minutes are for; null if calling comes before rinsing. */
   rinse: "eye" | "skin" | null;
   sources: readonly AidSource[];
 }
 
-/** Returns the emergency number of a profile: 112 wherever no other is known. */
+/** Returns the emergency number of a profile: 112 if no other is known. */
 export function emergency_number(profile: Profile): string {
   return profile === "uk" ? "999" : profile === "us" ? "911" : "112";
 }

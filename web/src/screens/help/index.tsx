@@ -1,5 +1,5 @@
 // The emergency card: one tap from every screen, before any engine and without any network. It is
-// in the page from the first paint, closed, so that opening it works nothing out.
+// in the page from the first paint, closed, so that opening it calculates nothing.
 import { settings } from "../../device/settings";
 import { emergency_number, FIRST_AID, type FirstAid } from "./first_aid";
 import { left_words, longest_rinse, look_at_clock } from "./rinse";
@@ -23,7 +23,7 @@ function close_help(): void {
   if (card instanceof HTMLDialogElement) card.close();
 }
 
-/** Returns the button that stands in the bar of every screen, with what is left of a rinse. */
+/** Returns the button in the bar of every screen, with the rinse's time left. */
 export function HelpButton() {
   const rinse = longest_rinse.value;
   return (

@@ -1,12 +1,12 @@
-// How long has been rinsed. Two moments of the wall clock, kept on this phone, so that a reload, a
-// lock or a battery changes nothing; they are worked out anew each second and counted nowhere.
+// How long the rinse has lasted. Two moments of the wall clock, kept on this phone, so that a
+// reload, a lock or a battery changes nothing. They are read again each second and counted nowhere.
 import { computed, effect, signal } from "@preact/signals";
 import { kept } from "../../device/kept";
 import { RINSE_MIN } from "./first_aid";
 
 export type Rinsed = "eye" | "skin";
 
-/** When a rinse began and was stopped, in ms since 1970; 0 where it was not. */
+/** When a rinse began and was stopped, in ms since 1970; 0 if it was not. */
 export interface Rinse {
   started_at_ms: number;
   stopped_at_ms: number;
@@ -19,11 +19,13 @@ type RinseState =
   | { state: "over"; until_ms: number };
 
 const RINSE_MS = RINSE_MIN * 60_000;
-/** After this an ended rinse is another day's, and the next one starts from the button again. */
+/**
+ * After this time an ended rinse belongs to another day, and the next one starts from the button.
+ */
 const FORGOTTEN_MS = 60 * 60_000;
 const NONE: Rinse = { started_at_ms: 0, stopped_at_ms: 0 };
 
-/** Returns where a rinse stands at `now_ms`. A clock set back makes it longer, never shorter. */
+/** Returns a rinse's state at `now_ms`. A clock set back makes it longer, never shorter. */
 export function rinse_state({ started_at_ms, stopped_at_ms }: Rinse, now_ms: number): RinseState {
   if (started_at_ms === 0) return { state: "idle" };
   const until_ms = started_at_ms + RINSE_MS;
@@ -37,13 +39,13 @@ export function rinse_state({ started_at_ms, stopped_at_ms }: Rinse, now_ms: num
 const rinses = kept<Record<Rinsed, Rinse>>("rinses", { eye: NONE, skin: NONE });
 const now_ms = signal(Date.now());
 
-/** Where each rinse stands, moving by the second while one runs. */
+/** The state of each rinse, moving by the second while one runs. */
 export const rinsing = computed<Record<Rinsed, RinseState>>(() => ({
   eye: rinse_state(rinses.value.eye, now_ms.value),
   skin: rinse_state(rinses.value.skin, now_ms.value),
 }));
 
-/** The rinse that ends last of those that run; null while none does. */
+/** The rinse that ends last among the running ones; null without any. */
 export const longest_rinse = computed(() => {
   const running = Object.values(rinsing.value).filter((rinse) => rinse.state === "running");
   return running.sort((one, other) => other.until_ms - one.until_ms)[0] ?? null;
@@ -64,7 +66,7 @@ effect(() => {
   };
 });
 
-/** Brings what is shown up to the present second. */
+/** Updates the shown time to the present second. */
 export function look_at_clock(): void {
   now_ms.value = Date.now();
 }
@@ -77,7 +79,7 @@ export function stop_rinse(what: Rinsed): void {
   put(what, { ...rinses.peek()[what], stopped_at_ms: Date.now() });
 }
 
-/** Goes on as if it had not been stopped: a wet glove may have. */
+/** Goes on as if nobody had stopped it: a wet glove may have. */
 export function go_on_rinsing(what: Rinsed): void {
   put(what, { ...rinses.peek()[what], stopped_at_ms: 0 });
 }

@@ -1,5 +1,5 @@
-// The 20 minutes of rinsing: one tap starts them; the wall clock stands beside, should a person
-// rather look at that.
+// The 20 minutes of rinsing: one tap starts them. The wall clock shows beside, for a person who
+// prefers it.
 import { RINSE_MIN } from "./first_aid";
 import {
   go_on_rinsing,
@@ -11,7 +11,7 @@ import {
   wall_words,
 } from "./rinse";
 
-/** Returns the timer of one rinse, and what it asks for when it is over. */
+/** Returns the timer of one rinse, and the next step when it is over. */
 export function RinseTimer({ what }: { what: Rinsed }) {
   const rinse = rinsing.value[what];
   return (

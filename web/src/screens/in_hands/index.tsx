@@ -1,11 +1,11 @@
-// Whose a service is, where several phones work on it, and the one tap that takes it over.
+// Who has a service that several phones work on, and the one tap that takes it over.
 import { time_of_day } from "../../parts/words";
 import { is_paired, one } from "../../records/read";
 import { in_hands, take_over } from "../../salon/service/in_hands";
 import { who_words } from "../../salon/who";
 import "./style.css";
 
-/** Returns the line of a service; nothing while it is with whoever planned it here. */
+/** Returns the line of a service; nothing while the person who planned it here has it. */
 export function Whose({ service: id }: { service: string }) {
   const service = one("service", id).value;
   if (!service || !is_paired.value) return null;

@@ -1,4 +1,4 @@
-// One product line: what its box says first, since every shade of it shares that; then its shades.
+// One product line: its box first, since every shade shares that; then its shades.
 import { Absent } from "../../parts/absent";
 import { Choice } from "../../parts/choice";
 import { Stepper } from "../../parts/stepper";
@@ -41,7 +41,7 @@ export function LinePage({ id }: { id: string }) {
   );
 }
 
-/** What is still to be said of a line before its shades can be typed. */
+/** What is still missing in a line before its shades can be typed. */
 function missing_words({ name, class: of_class, developer_percent = [] }: Entity<"line">): string {
   if (!name) return "Type the line’s name, as on the box.";
   if (!of_class) return "Now its class. The leaflet says demi or permanent.";

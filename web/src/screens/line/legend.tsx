@@ -1,4 +1,4 @@
-// What the pieces of this line's codes mean: said once, put right here.
+// The meaning of each piece of this line's codes: said once, corrected here.
 import { Choice } from "../../parts/choice";
 import type { Entity } from "../../records/shapes";
 import { change } from "../../records/write";

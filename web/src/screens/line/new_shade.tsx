@@ -1,5 +1,4 @@
-// A shade is its code: the line's legend makes level and tone of it, and both can be put right.
-
+// A shade is its code. The line's legend makes level and tone from it, and both can be corrected.
 import { useRef, useState } from "preact/hooks";
 import { useTyped } from "../../device/typed";
 import { Choice } from "../../parts/choice";
@@ -15,7 +14,7 @@ import { swatch_of } from "./swatches";
 
 const TONES = PRODUCT_TONES.map((tone) => [tone, tone] as const);
 
-/** Returns the field for the next shade, what it means, and how it will look. */
+/** Returns the field for the next shade, its meaning, and its colour. */
 export function NewShade({ line }: { line: Entity<"line"> }) {
   const [code, type] = useTyped("shade", line.id, "");
   const [moved, move] = useState(0);

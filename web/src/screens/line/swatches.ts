@@ -1,4 +1,4 @@
-// How each shade would look on hair without pigment: asked of the engine one after the other, once.
+// Each shade's colour on hair without pigment: asked from the engine one after the other, once.
 import { signal } from "@preact/signals";
 import type { Product } from "../../api/shapes";
 import { ask } from "../../engine/ask";
@@ -6,7 +6,7 @@ import { ask } from "../../engine/ask";
 const found = signal<ReadonlyMap<string, string>>(new Map());
 const asked = new Set<string>();
 
-/** Returns the screen colour of a product's promise, or undefined while it is being worked out. */
+/** Returns the screen colour of a product, or undefined while the engine works it out. */
 export function swatch_of(product: Product): string | undefined {
   const { id: _, name: __, price_per_100g: ___, ...what_shows } = product;
   const key = JSON.stringify(what_shows);
@@ -30,7 +30,7 @@ async function work_out(key: string, product: Product): Promise<void> {
     const hex = reply.strip[0]?.if_rinsed.hex;
     if (hex) found.value = new Map(found.peek()).set(key, hex);
   } catch {
-    // It is asked again when it is next shown: a colour is no reason to stop typing shades.
+    // Asked again when it next shows: a colour is no reason to stop typing shades.
     asked.delete(key);
   }
 }

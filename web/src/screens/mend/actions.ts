@@ -9,7 +9,7 @@ import { shelf } from "../../shelf/shelf";
 
 export const ways_on = open_question("mends");
 
-/** Asks for the ways on of a zone, on its hair as judged. */
+/** Asks for a zone's ways on, on its hair as judged. */
 export function ask_ways_on(zone: Zone, hair: MendRequest["hair"] | null): void {
   const { mix, wish, products = [] } = zone;
   if (!mix || !wish || !hair) return;
@@ -26,7 +26,7 @@ function on_it_now(hair: MendRequest["hair"], mix: Mix): MendRequest["hair"] {
   return { ...hair, also: [], already_on: [...(hair.already_on ?? []), mix] };
 }
 
-/** Opens the second mix as a bowl of its own, with what is on the hair filled in. */
+/** Opens the second mix as a bowl of its own, with the mix on the hair filled in. */
 export async function open_second_mix(zone: Zone, { formula }: WayOn): Promise<void> {
   const asked = ways_on.asked.value;
   if (!formula || asked.state !== "answered" || !zone.service) return;
@@ -44,7 +44,7 @@ export async function open_second_mix(zone: Zone, { formula }: WayOn): Promise<v
   await lay_out(id, "mix");
 }
 
-/** What is entered names one product for each bowl that was put on: the one there was most of. */
+/** An entry names one product for each earlier bowl: the one with the most grams. */
 function with_what_is_on(was: Entered, zone: Zone): Entered {
   const [most] = [...(zone.mix?.parts ?? [])].sort((a, b) => b.grams - a.grams);
   if (!most) return was;

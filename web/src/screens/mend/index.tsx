@@ -1,4 +1,4 @@
-// After the rinse: a dried strand, what this head did, and the ways on where it missed.
+// After the rinse: a dried strand, what this head did, and the ways on after a miss.
 import { useEffect } from "preact/hooks";
 import type { WayOn } from "../../api/shapes";
 import { hair_in_hand } from "../../bench/chosen";
@@ -12,7 +12,7 @@ import { mix_words } from "../../shelf/shelf";
 import { ask_ways_on, open_second_mix, ways_on } from "./actions";
 import "./style.css";
 
-/** Returns the way to the ways on of a rinsed zone, and those once they were asked for. */
+/** Returns the button for a rinsed zone's ways on, and those once somebody has asked. */
 export function WaysOn({ zone }: { zone: Zone }) {
   useEffect(() => () => ways_on.drop(), [zone.id]);
   const asked = ways_on.asked.value;

@@ -1,4 +1,4 @@
-// What can be changed about the mix, and what is said of it.
+// Changes to the mix, and its words.
 import { computed } from "@preact/signals";
 import type { Formula } from "../../api/shapes";
 import { chosen_formula, mix_key } from "../../bench/chosen";

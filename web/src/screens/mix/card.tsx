@@ -1,4 +1,4 @@
-// One formula: its colour, its grams, its minutes and chance; the reasons and the cost a tap away.
+// One formula: its colour, grams, minutes and chance; the reasons and the cost are a tap away.
 import type { Formula, Mix, OtherHair } from "../../api/shapes";
 import { money, strength, weight } from "../../device/settings";
 import { cooler_and_warmer } from "../../parts/edges";
@@ -10,13 +10,13 @@ import { choose } from "./actions";
 interface CardProps {
   formula: Formula;
   chosen: boolean;
-  /** Whether its grams stay back. */
+  /** Whether its grams stay hidden. */
   withheld: boolean;
   /** Whether it says when to choose it: the best of each class does. */
   says_when: boolean;
 }
 
-/** Returns the card; tapping it anywhere but on "Why" takes it. */
+/** Returns the card; a tap anywhere but on "Why" takes it. */
 export function Card({ formula, chosen, withheld, says_when }: CardProps) {
   const { mix, predicted, chance, window, choose_when } = formula;
   return (

@@ -25,7 +25,7 @@ interface Shown {
 interface WhatToMixProps {
   hair: Shown;
   wish: Shown;
-  /** Whether the grams stay back, as something holds the service that this is for. */
+  /** Whether the grams stay hidden, because something holds the service. */
   withheld?: boolean;
 }
 

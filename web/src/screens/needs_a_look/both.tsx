@@ -1,5 +1,4 @@
-// One record that two have written without seeing each other's: nothing of either is gone.
-
+// One record that two people wrote without seeing each other's write: both versions are kept.
 import { useState } from "preact/hooks";
 import { useTyped } from "../../device/typed";
 import { TextField } from "../../parts/text";
@@ -11,7 +10,7 @@ import { change, clear, remove, restore } from "../../records/write";
 import { record_words } from "../../salon/record_words";
 import { field_words, value_words, who_and_when } from "./words";
 
-/** Returns the record's fields with several writings, or the delete that had not seen an edit. */
+/** Returns the record's fields with several writes, or the deletion that had not seen an edit. */
 export function BothSides({ record }: { record: Entity }) {
   const { kind, id, heads = {} } = record;
   return (
@@ -26,7 +25,7 @@ export function BothSides({ record }: { record: Entity }) {
   );
 }
 
-/** A delete, with what was written meanwhile and by whom: it is hidden until somebody decides. */
+/** A deletion, with the later write and its author: hidden until somebody decides. */
 function DeletedUnseen({ record: { kind, id } }: { record: Entity }) {
   const state = state_of(id);
   const { deletions, edits } = state ? unseen_of(state) : { deletions: [], edits: [] };

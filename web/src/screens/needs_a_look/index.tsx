@@ -1,5 +1,5 @@
-// What two wrote at once, what the desk did not take, and what only the desk sees: each with who
-// and when, and what ends it.
+// Lists what needs a look: records two people wrote apart, entries the desk refused, and matters
+// only the desk sees. Each has who and when, and what ends it.
 import { useEffect, useState } from "preact/hooks";
 import { follow_matters, is_of_two, matters_at_the_server } from "../../courier/matters";
 import { tray } from "../../courier/tray";

@@ -1,5 +1,4 @@
-// What the desk did not take: its text can be read, changed, sent again, saved, or let go.
-
+// An entry that the desk refused: read it, change it, send it again, save it, or delete it.
 import { useState } from "preact/hooks";
 import { let_go, send_again, type tray } from "../../courier/tray";
 import { useTyped } from "../../device/typed";
@@ -62,7 +61,7 @@ export function NotTaken({ row }: { row: Row }) {
   );
 }
 
-/** The desk lists what it refused until somebody has decided on it: here they have. */
+/** The desk lists its refusals until somebody decides; here they have. */
 async function settled(id: string, why: string): Promise<void> {
   const fields = { why, at: new Date().toISOString() };
   await together([{ do: "create", kind: "closing", id, fields }], null);

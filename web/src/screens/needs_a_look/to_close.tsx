@@ -27,7 +27,7 @@ interface MatterProps {
   matter: Matter;
 }
 
-/** Returns one of them, with what to do about it and the form that closes it. */
+/** Returns one matter, with what to do about it and the form that closes it. */
 export function ToClose({ matter }: MatterProps) {
   const { client_name, at, words, why } = matter;
   const what = WHAT[why] ?? "";
@@ -117,7 +117,7 @@ function Unreadable({ matter: { stood } }: MatterProps) {
   );
 }
 
-/** A name, what was seen, and why it may rest: without one of them nothing is closed. */
+/** A name, what was seen, and why it may close: without one of them nothing closes. */
 function Close({ matter: { id, client, service } }: MatterProps) {
   const [typed, put, forget] = useTyped("closing", id, {
     by: worker_name.peek(),

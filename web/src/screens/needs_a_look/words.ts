@@ -1,22 +1,22 @@
-// What stands on a record that needs a look, in words.
+// A record that needs a look, in words.
 
 import { date_words } from "../../device/when";
 import { time_of_day } from "../../parts/words";
 import type { Write } from "../../records/fold";
 import { who_words } from "../../salon/who";
 
-/** Returns a field as it is read: "in stock", "legend: V". */
+/** Returns a field in words: "in stock", "legend: V". */
 export function field_words(field: string): string {
   return field.replaceAll("_", " ").replace(".", ": ");
 }
 
-/** Returns a value as it is read: "no", "pearl, violet". */
+/** Returns a value in words: "no", "pearl, violet". */
 export function value_words(v: unknown): string {
   if (v === null || v === "") return "nothing";
   if (typeof v === "boolean") return v ? "yes" : "no";
   if (typeof v === "string") return v.replaceAll("_", " ");
   if (Array.isArray(v) && v.every((part) => typeof part === "string")) return v.join(", ");
-  // An answer is kept with what was asked; its words are what was said.
+  // An answer is kept with its question; its words are the answer.
   const { words } = (v ?? {}) as { words?: unknown };
   return typeof words === "string" ? words : JSON.stringify(v);
 }

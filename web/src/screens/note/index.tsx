@@ -1,4 +1,4 @@
-// A note: large text, own phrases, a photo. It says that it is kept only once it is.
+// A note: large text, own phrases, a photo. It says "kept" only once it is.
 
 import { useState } from "preact/hooks";
 import { photo_of } from "../../courier/photo";
@@ -46,7 +46,7 @@ export function Notes({ about, notes }: NotesProps) {
         <span>Note</span>
         <textarea
           rows={3}
-          // What a browser remembers of a form by itself is out of reach of an erasure.
+          // An erasure cannot reach what a browser remembers of a form by itself.
           autocomplete="off"
           value={text}
           onInput={(event) => put(event.currentTarget.value)}

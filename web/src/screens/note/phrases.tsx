@@ -1,5 +1,4 @@
-// The phrases one writes again and again, one tap each; one's own, and changed where they are used.
-
+// Phrases you write again and again, one tap each; add your own, and change them here.
 import { useState } from "preact/hooks";
 import { kept } from "../../device/kept";
 import { useTyped } from "../../device/typed";
@@ -12,7 +11,7 @@ const phrases = kept<string[]>("phrases", [
 ]);
 const MOST = 12;
 
-/** Returns the phrases; a tap says one. */
+/** Returns the phrases; a tap inserts one. */
 export function Phrases({ onPhrase }: { onPhrase: (phrase: string) => void }) {
   const [changing, change] = useState(false);
   const [typed, type] = useTyped("phrase", "", "");

@@ -11,7 +11,7 @@ import { type Zone, zones_of } from "../../salon/service/services";
 
 export const schedule = open_question("schedules");
 
-// What was begun longer ago than a day was forgotten, and its order is the same.
+// Work begun more than a day ago was forgotten, and its order stays the same.
 const MOST_MIN = 1440;
 const MOST_ZONES = 6;
 const USUAL_APPLY_MIN = 10;
@@ -43,7 +43,7 @@ export function zones_in_order(service_id: string) {
     .slice(0, MOST_ZONES);
 }
 
-/** Returns the zones as they are asked about: what is on, or begun, with its minutes. */
+/** Returns the zones for the question: what is on, or begun, with its minutes. */
 function asked_zones(zones: readonly Zone[], began_ms: number | undefined) {
   return zones.flatMap((zone): ScheduleRequest["zones"] => {
     const { id, name, window, first_section_at: first, last_section_at: last } = zone;
@@ -70,13 +70,16 @@ function minutes_between(from_ms: number, to_ms: number): number {
   return Math.min(MOST_MIN, Math.max(0, Math.floor((to_ms - from_ms) / MINUTE_MS)));
 }
 
-/** Returns how far the work on a service is, in whole minutes; undefined before it is begun. */
+/** Returns how far the work on a service is, in whole minutes; undefined before it begins. */
 export function minute_of_work(service_id: string): number | undefined {
   const began_ms = begun_ms(zones_in_order(service_id));
   return began_ms === undefined ? undefined : minutes_between(began_ms, now_ms.value);
 }
 
-/** Keeps asking as zones, windows and hands change, and as work is late; returns the end of it. */
+/**
+ * Keeps asking as zones, windows and hands change, and as work is late; returns the function that
+ * stops it.
+ */
 export function watch_schedule(service_id: string): () => void {
   const minute = computed(() => minute_of_work(service_id));
   return effect(() => {
@@ -85,7 +88,7 @@ export function watch_schedule(service_id: string): () => void {
     const now_min = minute.value ?? 0;
     const request = { zones, ...work.value, now_min };
     const before = schedule.asked.peek();
-    // An order stands until something of it is late: each minute anew would only stir the page.
+    // An order counts until something is late: a new one each minute would only stir the page.
     const stands =
       before.state === "answered" &&
       is_about_the_same(before.request, request) &&
@@ -102,7 +105,7 @@ function is_about_the_same(one: ScheduleRequest, other: ScheduleRequest): boolea
 
 let last: { request: ScheduleRequest; reply: ScheduleReply } | undefined;
 
-/** The order to show: the one of this minute, or until it is there that of a minute before. */
+/** The order to show: this minute's, or an earlier minute's until it is there. */
 export const shown_order = computed((): ScheduleReply | undefined => {
   const asked = schedule.asked.value;
   if (asked.state === "answered") last = { request: asked.request, reply: asked.answer.reply };
@@ -110,7 +113,7 @@ export const shown_order = computed((): ScheduleReply | undefined => {
   return last && is_about_the_same(last.request, asked.request) ? last.reply : undefined;
 });
 
-/** Takes what would make the order possible, where it is a matter of hands and rinses. */
+/** Applies a change that makes the order possible, if it is about hands and rinses. */
 export function take_mend(service_id: string, { do: what, minutes, zones: names }: Mend): void {
   if (what === "second_hands") work.value = { ...work.value, hands: 2 };
   if (what === "rinse_shared") work.value = { ...work.value, rinse: "shared" };

@@ -1,4 +1,4 @@
-// The order of work on a head of several zones: what is due now, and what would mend a clash.
+// The order of work on a head of several zones: what is due now, and what would help in a clash.
 import { computed } from "@preact/signals";
 import { useEffect, useMemo } from "preact/hooks";
 import { MINUTE_MS } from "../../device/when";

@@ -1,4 +1,4 @@
-// Making this phone one of the salon's: a code from the desk, typed or brought by a link.
+// Pairs this phone with the salon: a code from the desk, typed or brought by a link.
 import { signal } from "@preact/signals";
 import { useEffect } from "preact/hooks";
 import { NotPairedYet, pair, pairing_here } from "../../courier/pair";
@@ -17,7 +17,7 @@ const said = signal<{ words: string; state: "asked" | "working" | "refused" | "p
   state: "asked",
 });
 
-/** Returns the screen; `id` is the code where a link brought it. */
+/** Returns the screen; `id` is the code if a link brought it. */
 export function PairScreen({ id }: { id: string }) {
   useEffect(() => {
     said.value = { words: "", state: "asked" };
@@ -88,7 +88,7 @@ export function PairScreen({ id }: { id: string }) {
   );
 }
 
-/** The team comes in with the first records; a name that is typed joins it. */
+/** The team comes in with the first records; a typed name joins it. */
 function WhoWorks() {
   return (
     <section class="stack" aria-labelledby="pair-who">

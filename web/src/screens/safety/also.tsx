@@ -1,10 +1,10 @@
-// What nobody has to be asked, and what helps if it is said: a pregnancy, one's own skin.
+// Questions nobody has to be asked, whose answers help: a pregnancy, the worker's own skin.
 import { useState } from "preact/hooks";
 import type { Question } from "../../api/shapes";
 import type { Entity } from "../../records/shapes";
 import { Asking } from "./question";
 
-/** Returns the questions under one tap, each to be opened by itself; nothing without any. */
+/** Returns the questions under one tap, each opened by itself; nothing without any. */
 export function Also({
   service,
   questions,

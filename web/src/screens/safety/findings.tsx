@@ -1,4 +1,4 @@
-// What the rules find, worst first: what holds, what somebody must decide, what is good to know.
+// The rules' findings, worst first: what holds, what needs a decision, what is good to know.
 import type { Finding, Question, SafetyReviewReply } from "../../api/shapes";
 import type { Entity } from "../../records/shapes";
 import { Decide } from "./decide";
@@ -8,15 +8,15 @@ const GROUPS = [
   ["needs_decision", "Needs your decision"],
   ["good_to_know", "Good to know"],
 ] as const;
-// Said by the decisions that stand open themselves.
+// The open decisions say these themselves.
 const SAID_ELSEWHERE = "decision-unsigned";
 
 interface FindingsProps {
   service: Entity<"service">;
   reply: SafetyReviewReply;
-  /** Whether it answers what is on record now. */
+  /** Whether it answers the present records. */
   is_current: boolean;
-  /** Questions that are being asked above: what only waits for them is not said twice. */
+  /** Questions shown above: a finding that only waits for them is not said twice. */
   asked: readonly Question[];
 }
 
@@ -61,7 +61,7 @@ function One({
   edition: string;
 }) {
   const { group, message, next, source, decision } = finding;
-  // What to do about a stop is not a tap away: there is nothing else to do.
+  // A stop's next step is not a tap away: there is nothing else to do.
   const holds = group === "holds";
   return (
     <div class="safety-finding">

@@ -1,4 +1,4 @@
-// What was answered, with its day; one tap lets an answer be given anew.
+// The given answers, with their days; one tap answers again.
 import { useState } from "preact/hooks";
 import type { Question } from "../../api/shapes";
 import { date_words } from "../../device/when";

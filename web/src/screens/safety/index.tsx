@@ -1,4 +1,4 @@
-// The safety of a service: what is still to be asked, what holds it, what somebody must decide.
+// The safety of a service: the open questions, what holds it, what somebody must decide.
 import { useState } from "preact/hooks";
 import type { Question } from "../../api/shapes";
 import { is_answered } from "../../gate/answer";
@@ -16,7 +16,7 @@ import { WaysWhileHeld } from "./ways";
 import { Where } from "./where";
 import "./style.css";
 
-/** Returns what is asked: what holds the service and has no answer yet, and what may be said too. */
+/** Returns the questions: those that hold the service, and optional ones. */
 function asked_of(service: Entity<"service">): { waiting: Question[]; also: Question[] } {
   const { reply } = gate_of(service.id);
   const holding = new Set(
@@ -34,7 +34,7 @@ function asked_of(service: Entity<"service">): { waiting: Question[]; also: Ques
   };
 }
 
-/** Returns the questions, one after the other, and under them how the rules find the service. */
+/** Returns the questions, one after the other, and the rules' findings under them. */
 export function Safety({ service: { id } }: { service: Entity<"service"> }) {
   const [one_by_one, put_one_by_one] = useState(false);
   const service = one("service", id).value;

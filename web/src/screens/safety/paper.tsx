@@ -17,7 +17,7 @@ interface PaperProps {
   state: SafetyReviewReply["alert_test"];
 }
 
-/** Returns the form while a test is missing for a line that was chosen; nothing else. */
+/** Returns the form while a chosen line lacks a test; nothing else. */
 export function FromPaper({ service, state }: PaperProps) {
   const client = service.client ?? "";
   const [line, put_line, forget_line] = useTyped("paper_line", client, "");

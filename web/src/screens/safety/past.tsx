@@ -1,4 +1,4 @@
-// What was done to the hair before: all that applies, and for what wears on, how long ago.
+// What was done to the hair before: everything that applies, and how long ago for what wears off.
 import { useState } from "preact/hooks";
 import type { HairPast as Past } from "../../api/shapes";
 import { rfc3339 } from "../../device/when";
@@ -21,7 +21,7 @@ const DONE: readonly (readonly [What, string])[] = [
 const WEARS = new Set<What>(["lightened", "perm", "hydroxide_relaxer", "thio_relaxer"]);
 const DAYS_MS = 86_400_000;
 
-/** Returns the list; what was marked goes to `onDone` with its words. */
+/** Returns the list; the marked entries go to `onDone` with their words. */
 export function HairPast({ onDone }: { onDone: (past: Past[], words: string) => void }) {
   const [marked, put_marked] = useState<readonly What[]>([]);
   const [days, put_days] = useState<number>();

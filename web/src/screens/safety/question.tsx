@@ -13,16 +13,16 @@ import { HairPast } from "./past";
 interface AskingProps {
   service: Entity<"service">;
   question: Question;
-  /** How many questions are left, this one included; without it nothing is said of that. */
+  /** How many questions are left, this one included; without it nothing shows. */
   left?: number;
-  /** While what was just answered is looked at, another tap would answer too early. */
+  /** While the last answer is being checked, another tap would answer too early. */
   wait?: boolean;
   onDone?: () => void;
 }
 
 type Picked = { question: Question; value: unknown; words: string };
 
-/** Returns the question; an answer that says less than is on record asks what was seen. */
+/** Returns the question; an answer that says less than the record asks what was seen. */
 export function Asking({ service, question, left, wait = false, onDone }: AskingProps) {
   const [lowering, put_lowering] = useState<(Picked & { says: string }) | null>(null);
   const takes_taps = use_settled() && !wait;

@@ -1,4 +1,4 @@
-// A regular with nothing new: what was looked at today, said in one tap that names all it says.
+// A regular with nothing new: today's checks, confirmed in one tap that names them all.
 import type { Question } from "../../api/shapes";
 import { answer } from "../../gate/answer";
 import { use_settled } from "../../parts/settled";
@@ -26,7 +26,7 @@ const AIR_SAYS: Record<string, string> = {
   extract: "the extract running where you mix",
 };
 
-/** The good air that was last said on this phone: one salon has a window, another an extract. */
+/** The good air last confirmed on this phone: one salon has a window, another an extract. */
 function air_here(): readonly [value: string, says: string] | undefined {
   const said = all("service").value.flatMap(
     ({ facts }) => (facts?.air as Answer | undefined) ?? [],
@@ -49,7 +49,7 @@ export function quick_answers(questions: readonly Question[]): Quick[] {
   });
 }
 
-/** Returns the one tap, and the way to answer apart. */
+/** Returns the one tap, and the way to answer one by one. */
 export function NothingNew({
   service,
   given,

@@ -18,7 +18,9 @@ interface WaysProps {
   reply: SafetyReviewReply;
 }
 
-/** Returns the ways on while something holds; nothing once a mix is on or the rules say go. */
+/**
+ * Returns the ways on while something holds; nothing once a mix is on or the rules let it start.
+ */
 export function WaysWhileHeld({ service, reply: { may_start, alert_test } }: WaysProps) {
   if (may_start || zones_of(service.id).some((zone) => zone.first_section_at)) return null;
   const client = service.client ?? "";
@@ -48,7 +50,7 @@ export function WaysWhileHeld({ service, reply: { may_start, alert_test } }: Way
   );
 }
 
-/** The visit moved to another day; what was answered for today is asked afresh then. */
+/** The visit moved to another day; today's answers are asked again then. */
 function AnotherDay({ service: { id, planned_at } }: { service: Entity<"service"> }) {
   const [to, put_to] = useTyped("moved_to", id, "");
   const to_ms = Date.parse(to);

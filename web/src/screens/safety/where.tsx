@@ -16,7 +16,7 @@ const AREAS: readonly (readonly [Area, string])[] = [
   ["lashes", "the lashes"],
 ];
 
-/** Returns each zone that is still to begin, with where it goes, under one tap. */
+/** Returns each zone that has not begun, with its place, under one tap. */
 export function Where({ service }: { service: Entity<"service"> }) {
   const waiting = zones_of(service.id).filter((zone) => is_mixed(zone) && !zone.first_section_at);
   if (waiting.length === 0) return null;

@@ -1,8 +1,8 @@
-// Whether this device works colour out by itself, in words.
+// Whether this device calculates by itself, in words.
 import { type Device, device, start } from "../../engine/device";
 import { fetched_words } from "../../engine/where";
 
-/** Returns where the engine on this device stands, and a way to try again where it failed. */
+/** Returns the state of the engine on this device, and a way to try again after a failure. */
 export function EngineHere() {
   const now = device.value;
   return (

@@ -1,4 +1,4 @@
-// The records out of this phone and in again: everything as one file, and tables to read.
+// Records out of this phone and in again: everything as one file, and tables to read.
 import { signal } from "@preact/signals";
 import { counted } from "../../parts/counted";
 import { FileButton } from "../../parts/file";
@@ -96,6 +96,6 @@ function download(content: Blob, name: string): void {
   link.href = URL.createObjectURL(content);
   link.download = name;
   link.click();
-  // The browser reads it after the click: taken away at once, it may save nothing.
+  // The browser reads it after the click: removed at once, it may save nothing.
   setTimeout(() => URL.revokeObjectURL(link.href), 60_000);
 }

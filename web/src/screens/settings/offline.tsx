@@ -1,4 +1,4 @@
-// What this device can do without a network, how to install the page, and what is kept here.
+// What this device can do without a network, how to install the page, and its storage.
 import { useEffect, useState } from "preact/hooks";
 import { storage_works } from "../../device/kept";
 import { type Device, device } from "../../engine/device";
@@ -39,7 +39,7 @@ function WithoutNetwork() {
   );
 }
 
-/** "Ready offline" is said of an engine that has passed its self-test on this device, only. */
+/** "Ready offline" shows only for an engine that has passed its self-test on this device. */
 function offline_words(page: Shell, engine: Device): string {
   if (page.state === "not kept") return page.why;
   if (page.state === "keeping") return "Saving this page on this device.";

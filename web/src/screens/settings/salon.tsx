@@ -1,4 +1,4 @@
-// Whose phone this is, and how the sending stands.
+// The phone's pairing, and the state of its sending.
 import { signal } from "@preact/signals";
 import { useEffect } from "preact/hooks";
 import { leave_salon, NotPairedYet, type Pairing, pairing_here } from "../../courier/pair";

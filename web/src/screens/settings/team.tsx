@@ -1,5 +1,4 @@
-// The team: the names that one tap puts on what is written.
-
+// The team: the names that one tap puts on entries.
 import { useState } from "preact/hooks";
 import { useTyped } from "../../device/typed";
 import { TextField } from "../../parts/text";
@@ -11,7 +10,7 @@ import "./team.css";
 
 const MOST_LENGTH = 60;
 
-/** Returns the team with who is working here; a name is added, changed or taken off. */
+/** Returns the team with who is working here; names can be added, changed and taken off. */
 export function Team() {
   const [name, type] = useTyped("team", "", "");
   const [fault, put_fault] = useState("");

@@ -8,7 +8,7 @@ import { CLASSES } from "../../shelf/shade_codes";
 import { shades_of, shelf } from "../../shelf/shelf";
 import "./style.css";
 
-/** Returns the lines one has, or how to begin. */
+/** Returns the lines, or how to begin. */
 export function ShelfScreen() {
   const lines = all("line").value;
   return (

@@ -1,4 +1,4 @@
-// The day out of a calendar file or a table: what was understood is shown before any of it is taken.
+// A day from a calendar file or a table: it shows what it understood before it takes anything.
 import { signal } from "@preact/signals";
 import { day_words, rfc3339 } from "../../device/when";
 import { Choice } from "../../parts/choice";
@@ -22,7 +22,7 @@ const fault = signal("");
 const ticked = signal<Readonly<Record<string, boolean>>>({});
 const whose = signal<Readonly<Record<string, string>>>({});
 
-/** Returns the way in for a file, then what was read of it; `onDone` is called once it is over. */
+/** Returns the file button, then its appointments; `onDone` is called once it is over. */
 export function FromFile({ onDone }: { onDone: () => void }) {
   const done = () => {
     reading.value = null;

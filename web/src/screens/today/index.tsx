@@ -37,7 +37,7 @@ const FromFile = later<{ onDone: () => void }>(() =>
   import("./from_file").then((screen) => screen.FromFile),
 );
 
-/** The day as this phone's wall clock has it; moves on at midnight while a clock runs. */
+/** The day by this phone's wall clock; moves on at midnight while a clock runs. */
 const today = computed(() => rfc3339(now_ms.value).slice(0, 10));
 
 const services_today = computed(() =>
@@ -49,7 +49,7 @@ const services_today = computed(() =>
     .sort((a, b) => Date.parse(a.planned_at ?? "") - Date.parse(b.planned_at ?? "")),
 );
 
-/** Returns the day's services, or what will stand here. */
+/** Returns the day's services, or how to add the first. */
 export function Today() {
   return (
     <section class="stack today" aria-labelledby="today-heading">

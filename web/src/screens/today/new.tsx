@@ -1,5 +1,4 @@
-// A service is planned with a name and a time; a name that is known brings its history along.
-
+// Plans a service with a name and a time; a known name brings its history.
 import { useEffect, useRef, useState } from "preact/hooks";
 import { useTyped } from "../../device/typed";
 import { rfc3339 } from "../../device/when";

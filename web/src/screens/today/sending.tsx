@@ -1,4 +1,4 @@
-// Where the sending stands, and what somebody should look at; quiet while all is well.
+// The state of the sending, and what somebody should look at; quiet while all is well.
 import { clock_warning, sending, sending_words } from "../../courier/state";
 import { tray } from "../../courier/tray";
 import { address_of } from "../../place";

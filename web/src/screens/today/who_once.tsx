@@ -1,4 +1,4 @@
-// On a phone that is no salon's: asked once who works with it, and nobody has to answer.
+// An unpaired phone asks once who works with it; nobody has to answer.
 import { Names } from "../../parts/names";
 import { not_now, team, works, works_by_name } from "../../salon/who";
 import "./who_once.css";

@@ -1,11 +1,11 @@
-// Who is working: one tap on a name of the team, or a name that joins it.
+// Who is working: one tap on a name of the team, or a new name that joins it.
 import { useEffect, useRef } from "preact/hooks";
 import { Names } from "../../parts/names";
 import { author_here } from "../../records/read";
 import { not_now, team, works, works_by_name } from "../../salon/who";
 import "./style.css";
 
-/** Returns the question in the place of the page; Help and the clocks stay under it. */
+/** Returns the question in place of the page; Help and the clocks stay under it. */
 export function WhoIsWorking() {
   const heading = useRef<HTMLHeadingElement>(null);
   useEffect(() => heading.current?.focus(), []);

@@ -1,4 +1,4 @@
-// What can be changed about the wish, and what the shelf says to it at once.
+// Changes to the wish, and the shelf's answer at once.
 import { computed } from "@preact/signals";
 import { wish_entry } from "../../bench/entries";
 import { lab_of, wish_of } from "../../bench/requests";
@@ -12,19 +12,19 @@ export function change(fields: Partial<WishEntry>): void {
   wish_entry.value = { ...wish_entry.value, ...fields };
 }
 
-/** Takes a tone word as the first, keeping a second that is another word. */
+/** Takes a tone word as the first, keeping a different second word. */
 export function choose_tone(word: string): void {
   const second = wish_entry.value.tone[1];
   change({ by_reading: false, tone: second && second !== word ? [word, second] : [word] });
 }
 
-/** Takes a second tone word, or lets it go when it is tapped again. */
+/** Takes a second tone word, or drops it when it is tapped again. */
 export function choose_second(word: string): void {
   const [first, second] = wish_entry.value.tone;
   if (first) change({ tone: second === word || word === first ? [first] : [first, word] });
 }
 
-/** The screen colour of the wish: drawn for one word, else as the engine answered it. */
+/** The screen colour of the wish: drawn for one word, else as the engine answered. */
 export const wish_look = computed(() => {
   const { by_reading, level, tone } = wish_entry.value;
   if (!by_reading && tone.length === 1 && tone[0]) return wish_hex(level, tone[0]);

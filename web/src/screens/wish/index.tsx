@@ -1,4 +1,4 @@
-// What it should become: level and tone by looking, beside the hair as it is.
+// The wish: level and tone by looking, beside the present hair.
 
 import { wish_entry } from "../../bench/entries";
 import { fault_at } from "../../engine/faults";
@@ -17,7 +17,7 @@ import "./style.css";
 
 const LOWEST_WISH = 5;
 
-/** Returns the section "Wish", open; `hair` is how the hair looks dry, for beside it. */
+/** Returns the section "Wish", open; `hair` is the hair's dry colour, to show beside it. */
 export function Wish({ hair }: { hair: { hex: string | undefined; words: string } }) {
   const { level, tone, by_reading } = wish_entry.value;
   return (
@@ -71,7 +71,7 @@ export function Wish({ hair }: { hair: { hex: string | undefined; words: string 
   );
 }
 
-/** Returns what the shelf makes of the wish, at once and in a line. */
+/** Returns the shelf's answer to the wish, at once and in a line. */
 function verdict(): string {
   const asked = formulas.asked.value;
   if (shelf.value.products.length === 0) return "Your shelf is not here yet.";

@@ -7,7 +7,7 @@ import { LabField } from "../../parts/number";
 import { TONES } from "../../references";
 import { change, choose_second } from "./actions";
 
-/** Returns the reading, where the wish is one, and what is one tap away. */
+/** Returns the reading, if the wish is one, and the part one tap away. */
 export function More() {
   const { by_reading, lab, tone, tolerance } = wish_entry.value;
   return (

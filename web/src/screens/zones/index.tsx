@@ -1,4 +1,4 @@
-// Which hair of the head is spoken of: its zones, each with a bowl of its own.
+// The zones of the head, each with a bowl of its own.
 
 import { bench_zone, lay_out } from "../../bench/bench";
 import { Choice } from "../../parts/choice";
@@ -37,7 +37,7 @@ export function Zones({ service }: { service: Service }) {
         />
       )}
       {(zones.length < MOST_ZONES || (now && !now.first_section_at)) && (
-        // Another zone laid out has it folded again.
+        // Laying out another zone folds it again.
         <details key={now?.id}>
           <summary>Another zone, or a lightener</summary>
           <div class="stack">
