@@ -132,7 +132,7 @@ test("undo takes back the last act and says which, one after the other", async (
   await phone.remove("client", id);
   expect(await phone.undo()).toBe("Undone: deleted a client.");
   expect(phone.one("client", id).value?.phone).toBe("556");
-  expect(await phone.undo()).toBe("Undone: changed a client.");
+  expect(await phone.undo()).toBe("Undone: changed a client: phone, colour reaction.");
   expect(phone.one("client", id).value?.phone).toBe("555");
   expect(phone.one("client", id).value?.colour_reaction).toBeUndefined();
   await phone.undo();

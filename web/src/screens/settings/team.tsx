@@ -31,7 +31,7 @@ export function Team() {
         label="The salon’s name"
         value={salon_name()}
         mostLength={MOST_LENGTH}
-        note="It stands on printed records."
+        note="Printed records carry this name."
         onDone={(typed) => void set_setting(salon_name_key, typed.trim(), "Named the salon.")}
       />
       <p>
