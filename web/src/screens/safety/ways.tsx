@@ -42,7 +42,7 @@ export function WaysWhileHeld({ service, reply: { may_start, alert_test } }: Way
       )}
       {/* A test that reacted or lapsed gives no day to start on. */}
       {TO_READ.has(alert_test.state) && alert_test.ready_at && (
-        <p>By its test it can start from {moment_words(Date.parse(alert_test.ready_at))}.</p>
+        <p>Its test lets it start from {moment_words(Date.parse(alert_test.ready_at))}.</p>
       )}
       <AnotherDay service={service} />
       <p class="quiet">Your answers are kept. Help, notes and the record stay open.</p>
