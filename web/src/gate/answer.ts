@@ -63,7 +63,7 @@ export async function answer(
     const key = key_of(question);
     switch (question.kept_with) {
       case "line":
-        await set_setting(card_key(question), said, "Answered.");
+        await set_setting(card_key(question), said, answer_words(question, words));
         break;
       case "zone": {
         const heat = value === "no" ? "no" : "yes";
