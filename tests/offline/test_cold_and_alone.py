@@ -94,9 +94,7 @@ def test_an_engine_that_fails_its_self_test_is_not_called_ready_offline(phone, s
     Visit(page, site.address).open()
     said = settings(page)
     expect(page.locator("#engine").get_by_role("status")).to_contain_text("failed its self-test")
-    expect(said).to_have_text(
-        "This page opens offline but cannot calculate."
-    )
+    expect(said).to_have_text("This page opens offline but cannot calculate.")
 
 
 def test_a_service_goes_from_the_scale_to_the_second_mix_without_a_server(cold_phone):
