@@ -60,7 +60,7 @@ def test_an_update_waits_for_clock_and_text_and_is_then_taken_by_one_tap(phone, 
         expect(update_button(held)).to_have_count(0)
 
     service.button("Last section on").rinsed()
-    expect(notice(page)).to_have_text("A new version is ready. It waits: text is being written.")
+    expect(notice(page)).to_have_text("A new version is ready. It waits: somebody is writing.")
     update_button(window).click()
     expect(notice(window)).to_contain_text("Another window has a running clock or unsaved text")
     assert (loads, window_loads) == ([], [])
