@@ -1,6 +1,7 @@
 """Writes for the pages what records are here; with `--check`, says what has drifted.
 
-Two tables: each kind's fields with how they merge, and which of them a safety review reads.
+Two tables and a module of types: each kind's fields with how they merge, which of them a safety
+review reads, and what each may hold.
 """
 
 import json
@@ -11,19 +12,26 @@ from typing import Any
 from basinside.service.records.fields import table
 from basinside.service.records.put_forward import wanted_fields
 from quietly import ROOT
+from record_types import record_types
 
 WEB = ROOT / "web" / "src"
-TABLES: dict[Path, Any] = {
-    WEB / "records" / "fields.generated.json": table(),
-    WEB / "gate" / "wanted.generated.json": wanted_fields(),
+
+
+def _json(content: Any) -> str:
+    return json.dumps(content, indent=1) + "\n"
+
+
+WRITTEN: dict[Path, str] = {
+    WEB / "records" / "fields.generated.json": _json(table()),
+    WEB / "records" / "types.generated.ts": record_types(),
+    WEB / "gate" / "wanted.generated.json": _json(wanted_fields()),
 }
 
 
 def main() -> None:
     """Write the files, or exit 1 with what to do where a written one is not what is here."""
     drifted = []
-    for target, content in TABLES.items():
-        text = json.dumps(content, indent=1) + "\n"
+    for target, text in WRITTEN.items():
         if "--check" not in sys.argv[1:]:
             target.write_text(text, "utf-8")
         elif not target.exists() or target.read_text("utf-8") != text:

@@ -2,7 +2,7 @@
 // clients read it.
 import type { components } from "./types";
 
-type Schemas = components["schemas"];
+export type Schemas = components["schemas"];
 
 export type Hair = Schemas["Hair"];
 export type OtherHair = Schemas["OtherHair"];

@@ -43,13 +43,15 @@ export async function say(zone: Zone, fields: Partial<LightenerSaid>): Promise<v
 
 /** Keeps a look at a wiped strand, by eye or measured wet; the answer follows from it. */
 export async function look(zone: Zone, looked: Looked) {
+  const before = hair_entry.value;
+  const { lab, level = before.level, warmth = before.warmth } = looked;
   // The hair is from now on as it was seen: the next bowl starts from it.
   hair_entry.value = {
-    ...hair_entry.value,
+    ...before,
     ...{ seen: "wet", lifted: true, already_on: [] },
-    ...("lab" in looked
-      ? { by_reading: true, reading: { lab: typed(looked.lab), state: "wet" } }
-      : { by_reading: false, level: looked.level, warmth: looked.warmth }),
+    ...(lab
+      ? { by_reading: true, reading: { lab: typed(lab), state: "wet" } }
+      : { by_reading: false, level, warmth }),
   };
   await put_away();
   const what = `${zone.name ?? ""} under the lightener, minute ${looked.minute}: ${seen_words(looked)}`;
@@ -65,9 +67,9 @@ export async function look(zone: Zone, looked: Looked) {
 
 /** Returns what was seen, in words. */
 export function seen_words(looked: Looked): string {
-  return "lab" in looked
-    ? `measured L*, a*, b* ${looked.lab.join(", ")}`
-    : `level ${level_words(looked.level)}`;
+  const { lab, level } = looked;
+  if (lab) return `measured L*, a*, b* ${lab.join(", ")}`;
+  return level === undefined ? "not said" : `level ${level_words(level)}`;
 }
 
 /** Keeps asking as a zone is looked at and its wish changes; returns the end of it. */
@@ -84,10 +86,13 @@ function request_of({ hair, wish, lightener, looked }: Zone): LighteningRequest 
   const { developer_percent, check_every_min, max_min, mix_ratio } = lightener ?? {};
   if (!hair || !wish || !looked || !max_min || !developer_percent || !check_every_min) return null;
   const { reading: _, level: __, warmth: ___, ...rest } = hair;
-  const seen =
-    "lab" in looked
-      ? { reading: { lab: looked.lab, state: "wet" as const } }
-      : { level: looked.level, warmth: looked.warmth };
+  const { lab, level: level_seen, warmth: warmth_seen } = looked;
+  const seen = lab
+    ? { reading: { lab, state: "wet" as const } }
+    : {
+        ...(level_seen !== undefined && { level: level_seen }),
+        ...(warmth_seen !== undefined && { warmth: warmth_seen }),
+      };
   return {
     hair: { ...rest, ...seen, lifted: true, already_on: [], also: [] },
     wish,
