@@ -4,6 +4,7 @@ import http.client
 import json
 import os
 import re
+import shutil
 import signal
 import socket
 import subprocess
@@ -204,16 +205,28 @@ def test_the_page_of_safety_rules_names_every_rule_and_source_and_what_it_cannot
 
 
 def test_a_document_that_has_drifted_is_one_sentence(monkeypatch, tmp_path, capsys):
-    drifted = tmp_path / "openapi.json"
-    drifted.write_text(cli.openapi_text().replace('"title": "Basinside"', '"title": "Otherwise"'))
-    monkeypatch.setattr(cli, "DOCUMENT", drifted)
+    folder = tmp_path / "openapi"
+    shutil.copytree(cli.FOLDER, folder)
+    monkeypatch.setattr(cli, "FOLDER", folder)
+    again = "run `basinside openapi` and commit the file.\n"
+    for name, old, new, line in (
+        ("openapi.json", '"title": "Basinside"', '"title": "Otherwise"', 4),
+        ("examples/formulate.json", '"A pearl blonde', '"A pale blonde', 4),
+    ):
+        whole = (folder / name).read_text()
+        assert old in whole
+        (folder / name).write_text(whole.replace(old, new, 1))
+        assert cli.main(["openapi", "--check"]) == 1
+        out_of_date = f"openapi/{name} is out of date, first at line {line}: "
+        assert capsys.readouterr().err == out_of_date + again
+        assert cli.main(["openapi"]) == 0
+        assert cli.main(["openapi", "--check"]) == 0
+    stale = folder / "examples" / "oldCall.json"
+    stale.write_text("{}")
     assert cli.main(["openapi", "--check"]) == 1
-    assert capsys.readouterr().err == (
-        "openapi/openapi.json is out of date, first at line 4:"
-        " run `basinside openapi` and commit the file.\n"
-    )
+    assert capsys.readouterr().err == f"openapi/examples/oldCall.json is not needed: {again}"
     assert cli.main(["openapi"]) == 0
-    assert cli.main(["openapi", "--check"]) == 0
+    assert not stale.exists()
 
 
 def test_the_doctor_has_a_line_for_each_thing(basinside, tmp_path):

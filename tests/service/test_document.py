@@ -9,7 +9,8 @@ import pytest
 
 from basinside.engine.door import QUESTIONS
 from basinside.service.http.document.calls.table import CALLS
-from basinside.service.http.document.openapi import DOCUMENT, openapi_text
+from basinside.service.http.document.openapi import openapi_text
+from basinside.service.http.document.written import FOLDER
 
 DOCUMENTED = json.loads(openapi_text())
 OPERATIONS = [
@@ -37,8 +38,33 @@ def examples_of(content):
     return [example["value"] for example in content["examples"].values()]
 
 
-def test_the_document_served_is_the_one_kept(client):
-    assert client.get("/openapi.json").text == DOCUMENT.read_text("utf-8") == openapi_text()
+def with_examples(written, folder):
+    """The written document with each reference to an example replaced by what it names."""
+    match written:
+        case {"$ref": str() as ref} if not ref.startswith("#"):
+            file, _, place = ref.partition("#/")
+            part, _, name = place.partition("/")
+            return json.loads((folder / file).read_text("utf-8"))[part][name]
+        case dict():
+            return {name: with_examples(value, folder) for name, value in written.items()}
+        case list():
+            return [with_examples(value, folder) for value in written]
+    return written
+
+
+def test_the_document_served_is_the_one_kept_with_its_examples_in_place(client):
+    assert client.get("/openapi.json").text == openapi_text()
+    kept = json.loads((FOLDER / "openapi.json").read_text("utf-8"))
+    assert with_examples(kept, FOLDER) == DOCUMENTED
+
+
+def test_every_call_that_has_worked_examples_has_them_in_a_file_of_its_own():
+    named = {path.stem for path in (FOLDER / "examples").glob("*.json")}
+    assert named == {call.operation for call in CALLS} | {"refusals"}
+    kept = (FOLDER / "openapi.json").read_text("utf-8")
+    titles = [title for call in CALLS for title in call.examples]
+    assert titles
+    assert not [title for title in titles if f'"summary": "{title}"' in kept]
 
 
 def test_every_question_of_the_door_is_a_call_and_documents_every_refusal():

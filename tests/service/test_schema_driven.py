@@ -11,7 +11,7 @@ from schemathesis.config import SchemathesisConfig
 from schemathesis.generation import GenerationMode
 
 from basinside.app import create_app
-from basinside.service.http.document.openapi import DOCUMENT
+from basinside.service.http.document.openapi import openapi_text
 
 # By the document as it is, and, for most, by one narrowed to reach the engine more often.
 CASES_AS_DOCUMENTED = 20
@@ -20,7 +20,7 @@ CASES_OF_THE_LIKE = 50
 CASES_WITHOUT_A_BODY = 10
 FEWEST_DRAWN = 2  # one of each mode
 
-DOCUMENTED = json.loads(DOCUMENT.read_text("utf-8"))
+DOCUMENTED = json.loads(openapi_text())
 
 # 422 is documented everywhere: the shape is right, and a rule that no schema can say is broken.
 REFUSED = {

@@ -10,7 +10,7 @@ import msgspec
 from .. import __version__
 from ..contract.problems import Problem
 from ..engine.door import answer
-from ..service.http.document.openapi import DOCUMENT, openapi_text
+from ..service.http.document.written import FOLDER, openapi_files
 from ..service.store.unready import Unready
 from .aside import write_aside
 from .bring_in import bring_in
@@ -32,9 +32,6 @@ _ASKING = {
     "mend": "mends",
     "lighten": "lightenings",
 }
-# The file that each writing command writes.
-_WRITTEN = {"openapi": "openapi/openapi.json", "safety": "docs/safety.md"}
-
 # The function behind each command on this machine's own records.
 _KEEPING: dict[str, Callable[[Settings, argparse.Namespace], int]] = {
     "serve": lambda settings, asked: serve(settings, tls=asked.tls),
@@ -57,9 +54,9 @@ def main(arguments: Sequence[str] | None = None) -> int:
         if asked.command in _ASKING:
             return _ask(_ASKING[asked.command], asked.file, asked.table)
         if asked.command == "openapi":
-            return _written(DOCUMENT, openapi_text(), asked)
+            return _written(FOLDER, openapi_files(), asked)
         if asked.command == "safety":
-            return _written(PAGE, safety_page(), asked)
+            return _written(PAGE.parent, {PAGE.name: safety_page()}, asked)
         return _KEEPING[asked.command](Settings.from_environment(), asked)
     except Unready as unready:
         return _refuse(str(unready))
@@ -102,7 +99,9 @@ def _parser() -> argparse.ArgumentParser:
     commands.add_parser("devices", help="list every device ever paired")
     revoking = commands.add_parser("revoke", help="remove a paired device")
     revoking.add_argument("device", metavar="DEVICE", help="its id, or a name that only it has")
-    document = commands.add_parser("openapi", help="write openapi/openapi.json")
+    document = commands.add_parser(
+        "openapi", help="write openapi/openapi.json and the examples beside it"
+    )
     page = commands.add_parser(
         "safety", help="write docs/safety.md, the safety rules for people to read"
     )
@@ -142,21 +141,30 @@ def _ask(question: str, file: str, table: bool) -> int:
     return 0
 
 
-def _written(path: Path, current: str, asked: argparse.Namespace) -> int:
-    """Write a file made from the engine, or say where the stored one differs."""
+def _written(folder: Path, current: dict[str, str], asked: argparse.Namespace) -> int:
+    """Write files made from the engine into a folder, or say which stored one differs, and where.
+
+    An example beside the document that is made no more is deleted.
+    """
+    beside = {folder / name for name in current}
+    stale = [path for path in folder.glob("examples/*.json") if path not in beside]
     if not asked.check:
-        path.parent.mkdir(exist_ok=True)
-        path.write_text(current, "utf-8")
+        for path in stale:
+            path.unlink()
+        for name, text in current.items():
+            (folder / name).parent.mkdir(parents=True, exist_ok=True)
+            (folder / name).write_text(text, "utf-8")
         return 0
-    kept = path.read_text("utf-8") if path.exists() else ""
-    if kept == current:
-        return 0
-    pairs = zip(kept.splitlines(), current.splitlines(), strict=False)
-    same_lines = next((count for count, (old, new) in enumerate(pairs) if old != new), 0)
-    return _refuse(
-        f"{_WRITTEN[asked.command]} is out of date, first at line {same_lines + 1}:"
-        f" run `basinside {asked.command}` and commit the file."
-    )
+    again = f"run `basinside {asked.command}` and commit the file."
+    for name, text in current.items():
+        path = folder / name
+        kept = path.read_text("utf-8") if path.exists() else ""
+        if kept != text:
+            pairs = zip(kept.splitlines(), text.splitlines(), strict=False)
+            same_lines = next((count for count, (old, new) in enumerate(pairs) if old != new), 0)
+            place = f"{folder.name}/{name} is out of date, first at line {same_lines + 1}"
+            return _refuse(f"{place}: {again}")
+    return _refuse(*(f"{folder.name}/examples/{p.name} is not needed: {again}" for p in stale))
 
 
 def _indented(body: bytes) -> str:
@@ -168,6 +176,7 @@ def _placed(pointer: str, message: str) -> str:
 
 
 def _refuse(*sentences: str) -> int:
+    """Print sentences on what to do; return 1, or 0 where there is none."""
     for sentence in sentences:
         print(sentence, file=sys.stderr)
-    return 1
+    return 1 if sentences else 0

@@ -15,7 +15,7 @@ from .safety_facts import Instant
 
 Text = Annotated[str, Meta(max_length=10_000)]
 Said = Text | UnsetType
-Number = int | float
+Number = Annotated[int, Meta(ge=-(10**9), le=10**9)] | Annotated[float, Meta(ge=-1e9, le=1e9)]
 
 
 class OnRecord(Shape):

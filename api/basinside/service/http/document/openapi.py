@@ -20,7 +20,6 @@ from .... import __version__
 from ....contract.problems import Problem
 from ....contract.sync import Change, Operation, SyncProblem
 from ....engine.door import JSON, PROBLEM_JSON, answer
-from ... import ROOT
 from . import examples
 from .calls.call import Call
 from .calls.records import RECORD_CALLS
@@ -28,7 +27,6 @@ from .calls.table import CALLS, GROUPS
 
 Json = dict[str, Any]
 
-DOCUMENT = ROOT / "openapi" / "openapi.json"
 _SCHEMA = "#/components/schemas/{name}"
 _RESPONSE = "#/components/responses/{name}"
 _OF_RECORDS = "{status}OfRecords"
@@ -110,7 +108,7 @@ def openapi_document() -> Json:
 
 
 def openapi_text() -> str:
-    """Return the document as the text of `openapi/openapi.json`."""
+    """Return the document as text, as `/openapi.json` serves it."""
     return json.dumps(openapi_document(), indent=2, ensure_ascii=False) + "\n"
 
 
