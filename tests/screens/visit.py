@@ -86,7 +86,7 @@ class Visit:
         """Says of the hair what adds parts to the screens: ends, and a product that is on it."""
         self.open()
         self.unfold("More about this hair")
-        self.page.get_by_label("Add what was put on").select_option(index=1)
+        self.page.get_by_label("Add earlier colour").select_option(index=1)
         self.unfold("Other hair, same mix")
         self.button("Add the ends").click()
         return self

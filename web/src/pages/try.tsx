@@ -4,6 +4,7 @@ import { useEffect } from "preact/hooks";
 import { lay_out } from "../bench/bench";
 import { chosen_formula, mix_key } from "../bench/chosen";
 import { open, open_section, type Section } from "../bench/entries";
+import { no_mix } from "../bench/no_mix";
 import { BeforeYouMix } from "../parts/caution";
 import { MainStep } from "../parts/steps";
 import { keep_chosen } from "../salon/formulas";
@@ -107,12 +108,17 @@ export function NextStep() {
     );
   }
   if (now === "mix") {
+    if (no_mix.value) return <MainStep words="Change the wish" onTap={() => open("wish")} />;
     if (wide.value) return null;
     return (
       <MainStep words="Mix this" onTap={chosen_formula.value ? () => open("strip") : undefined} />
     );
   }
-  return <Minutes />;
+  return no_mix.value ? (
+    <MainStep words="Back to what to mix" onTap={() => open("mix")} />
+  ) : (
+    <Minutes />
+  );
 }
 
 /** The section that is open: where the strip has its own column, it is never the one. */

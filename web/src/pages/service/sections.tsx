@@ -1,6 +1,7 @@
 // The sections of one zone of a service, from its wish to its result.
 import { useMemo } from "preact/hooks";
 import { alarm_words } from "../../alarm";
+import { no_mix } from "../../bench/no_mix";
 import { is_withheld } from "../../gate/held";
 import { later } from "../../parts/later";
 import { keep_zone } from "../../salon/formulas";
@@ -70,7 +71,7 @@ export function sections_of(service: Service, zone: Zone): SectionOf[] {
     {
       id: "mix",
       name: lightener ? "Lightener" : "What to mix",
-      line: zone.mix ? mix_words(zone.mix) : (zone.lightener?.kind ?? "nothing chosen yet"),
+      line: mix_line_of(zone),
       coming: lightener ? "its developer and its leaflet’s times" : "from your shelf",
       inside: () =>
         lightener ? (
@@ -131,6 +132,13 @@ export function sections_of(service: Service, zone: Zone): SectionOf[] {
       ),
     },
   ];
+}
+
+/** What was chosen for a zone, in a line, or what comes before any mix. */
+function mix_line_of(zone: Zone): string {
+  if (zone.mix) return mix_words(zone.mix);
+  const said = zone.work === "lightener" ? zone.lightener?.kind : no_mix.value?.main;
+  return said ?? "nothing chosen yet";
 }
 
 /** The look at the basin, at the present minute. */

@@ -2,6 +2,7 @@
 import { allow_alarms } from "../../alarm";
 import { chosen_formula } from "../../bench/chosen";
 import { open } from "../../bench/entries";
+import { no_mix } from "../../bench/no_mix";
 import { is_for_client, may_start, may_start_now } from "../../gate/held";
 import { gate_of } from "../../gate/state";
 import { MainStep, Steps } from "../../parts/steps";
@@ -77,6 +78,7 @@ export function ServiceStep({ id }: { id: string }) {
     );
   }
   if (now === "mix" && !zone.mix && zone.work !== "lightener") {
+    if (no_mix.value) return <MainStep words="Change the wish" onTap={() => open("wish")} />;
     const formula = chosen_formula.value;
     const on = formula && (() => void take(zone.id, formula, most_minutes_of(formula.mix)));
     return <MainStep words="Mix this" onTap={on || undefined} />;

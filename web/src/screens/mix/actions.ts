@@ -3,6 +3,7 @@ import { computed } from "@preact/signals";
 import type { Formula } from "../../api/shapes";
 import { chosen_formula, mix_key } from "../../bench/chosen";
 import { amounts, chosen_mix } from "../../bench/entries";
+import { no_mix } from "../../bench/no_mix";
 import { mix_words } from "../../shelf/shelf";
 
 /** Takes a formula as the one to mix. */
@@ -18,7 +19,8 @@ export function change(fields: Partial<typeof amounts.value>): void {
 /** The chosen mix in one line, for when its section is folded. */
 export const mix_line = computed(() => {
   const formula = chosen_formula.value;
-  return formula ? mix_words(formula.mix) : "nothing chosen yet";
+  if (formula) return mix_words(formula.mix);
+  return no_mix.value?.main ?? "nothing chosen yet";
 });
 
 /** Returns the places of the first formula of each class: those say when to choose them. */

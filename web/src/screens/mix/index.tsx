@@ -2,6 +2,7 @@
 import type { Fault } from "../../api/shapes";
 import { chosen_formula } from "../../bench/chosen";
 import { amounts, open } from "../../bench/entries";
+import { no_mix } from "../../bench/no_mix";
 import { weight } from "../../device/settings";
 import { fault_at } from "../../engine/faults";
 import { formulas } from "../../engine/questions";
@@ -14,7 +15,7 @@ import { Stepper } from "../../parts/stepper";
 import { fetch_shelf, product_of, shelf, shelf_fault } from "../../shelf/shelf";
 import { change, first_of_class } from "./actions";
 import { Card } from "./card";
-import { OutOfReach } from "./shortfall";
+import { NoMix, OutOfReach } from "./shortfall";
 import "./style.css";
 
 interface Shown {
@@ -75,6 +76,14 @@ function Answer({ withheld }: { withheld: boolean }) {
     );
   }
   const { formulas: found, shortfall } = asked.answer.reply;
+  if (no_mix.value) {
+    return (
+      <>
+        <NoMix lead={no_mix.value} />
+        <p class="quiet">{worked_out_words(asked.answer)}</p>
+      </>
+    );
+  }
   const says_when = first_of_class(
     found,
     ({ mix }) => product_of(mix.parts[0]?.product ?? "")?.class,
@@ -82,7 +91,6 @@ function Answer({ withheld }: { withheld: boolean }) {
   return (
     <>
       {shortfall && <OutOfReach shortfall={shortfall} />}
-      {found.length === 0 && <p>Nothing on your shelf fits this.</p>}
       <p>
         From {demo ? "a demo shelf of invented products" : "your shelf"}, {products.length} in all,
         {shortfall ? " closest first." : " surest first."}

@@ -3,6 +3,7 @@
 import type { StripMinute, Window } from "../../api/shapes";
 import { mix_in_hand } from "../../bench/chosen";
 import { what_ifs_shown } from "../../bench/entries";
+import { no_mix } from "../../bench/no_mix";
 import { WHAT_IF_ORDER, WHAT_IFS, type WhatIf } from "../../bench/what_ifs";
 import { fault_at } from "../../engine/faults";
 import { strip, what_ifs } from "../../engine/questions";
@@ -64,6 +65,8 @@ export function StripAnswer({
     return <Stopped sentence={asked.sentence} onAgain={() => strip.again()} />;
   }
   if (asked.state === "nothing") {
+    const first = !mix_in_hand.value && no_mix.value;
+    if (first) return <p>{first.main}: there is no strip without a mix.</p>;
     return <p class="quiet">The strip shows here once there is something to mix.</p>;
   }
   const { strip: minutes, window } = asked.answer.reply;

@@ -1,6 +1,7 @@
 // The wish: level and tone by looking, beside the present hair.
 
 import { wish_entry } from "../../bench/entries";
+import { first_words, no_mix } from "../../bench/no_mix";
 import { fault_at } from "../../engine/faults";
 import { formulas } from "../../engine/questions";
 import { Choice } from "../../parts/choice";
@@ -8,7 +9,6 @@ import { LevelStepper } from "../../parts/levels/stepper";
 import { Stopped } from "../../parts/notice";
 import { Patch } from "../../parts/patch";
 import { ToneChart } from "../../parts/tones";
-import { level_words } from "../../parts/words";
 import { TONES, wish_hex } from "../../references";
 import { shelf } from "../../shelf/shelf";
 import { change, choose_tone, wish_look, wish_words } from "./actions";
@@ -78,10 +78,9 @@ function verdict(): string {
   if (asked.state === "nothing") return "Tap a tone to see a mix.";
   if (asked.state === "working") return "Looking along your shelf…";
   if (asked.state === "failed") return "No answer yet.";
+  if (no_mix.value) return `${no_mix.value.main}.`;
   const { shortfall } = asked.answer.reply;
-  if (!shortfall) return "Your shelf can do this.";
-  if (shortfall.lift_first === undefined) return "Your shelf cannot do this.";
-  return `Lift first, to level ${level_words(shortfall.lift_first)}.`;
+  return shortfall ? `${first_words(shortfall)}.` : "Your shelf can do this.";
 }
 
 /** Why the shelf falls short of the wish, or why nothing could be worked out. */
@@ -91,5 +90,6 @@ function Reasons() {
     return <Stopped sentence={asked.sentence} onAgain={() => formulas.again()} />;
   }
   const shortfall = asked.state === "answered" ? asked.answer.reply.shortfall : null;
-  return shortfall && <p>{shortfall.words}</p>;
+  const why = no_mix.value?.why ?? shortfall?.words;
+  return why ? <p>{why}</p> : null;
 }
