@@ -73,13 +73,13 @@ def another_answer(route):
     ("path", "mishap", "words"),
     [
         (re.compile(r"/assets/worker-.*\.js"), no_webassembly, "does not let the page run"),
-        (re.compile("/engine.json"), lambda route: route.fulfill(status=404), "has no engine"),
-        (re.compile("/engine.json"), lambda route: route.abort(), "check the signal"),
+        (re.compile("/engine.json"), lambda route: route.fulfill(status=404), "No signal. Your work is safe."),
+        (re.compile("/engine.json"), lambda route: route.abort(), "Check the signal"),
         (re.compile("/engine.json"), another_answer, "failed its self-test"),
         (
             re.compile(ENGINE.pattern + "python_stdlib.zip.1"),
             lambda route: route.fulfill(status=404),
-            "missing on the server",
+            "is missing. Ask the person who runs the server",
         ),
         (re.compile(ENGINE.pattern + "engine.zip"), cut_short, "cut short"),
         (re.compile(ENGINE.pattern), lambda route: route.abort(), "cut short"),

@@ -53,7 +53,7 @@ def test_make_test_runs_the_tests():
     steps = subprocess.run(
         ["make", "--dry-run", "test"], cwd=ROOT, capture_output=True, text=True, check=True
     )
-    assert "pytest" in steps.stdout
+    assert "scripts/suite.py" in steps.stdout
 
 
 def test_every_question_in_the_examples_is_asked():

@@ -52,7 +52,7 @@ def test_an_emptied_phone_is_noticed_and_axe_finds_nothing_in_what_is_said(phone
 
     page.evaluate(DROP_DATABASE)
     page.reload()
-    expect(notice(page)).to_contain_text("This device's records were emptied")
+    expect(notice(page)).to_contain_text("This device’s records were emptied")
     page.add_script_tag(path=AXE)
     assert page.evaluate(RUN_AXE) == []
     page.get_by_role("button", name="I have read this").click()
@@ -60,7 +60,7 @@ def test_an_emptied_phone_is_noticed_and_axe_finds_nothing_in_what_is_said(phone
 
     page.evaluate("localStorage.clear()")
     page.reload()
-    expect(notice(page)).to_contain_text("This device's settings were emptied")
+    expect(notice(page)).to_contain_text("This device’s settings were emptied")
     page.get_by_role("button", name="I have read this").click()
     expect(notice(page)).to_have_count(0)
     page.reload()

@@ -200,7 +200,7 @@ def test_a_new_medicine_is_decided_on_by_a_named_person(chair):
     chair.sits("Edda Rook", {NEW: "Yes"})
     chair.does_not_begin()
     found = chair.finding("Needs your decision", "Something is new since the test")
-    chair.tap(found.locator("summary", has_text="What next"))
+    chair.tap(found.locator("summary", has_text="Next step"))
     expect(found).to_contain_text("New test, unless the named person records why not")
     chair.tap(found.locator("summary", has_text="Decide this"))
     chair.shot("medicine")

@@ -58,7 +58,7 @@ def test_a_name_that_two_clients_have_is_taken_once_it_is_said_who_is_meant(visi
     expect(page.get_by_text("2 clients fit")).to_be_visible()
     take = page.get_by_role("button", name="Take", exact=False)
     expect(take).to_be_disabled()
-    expect(page.get_by_text("Say who is meant")).to_be_visible()
+    expect(page.get_by_text("Choose the client if several fit")).to_be_visible()
     asked = page.get_by_role("group", name="Who is “Zoë Marek”")
     service.tap(asked.get_by_role("radio").nth(1))
     expect(take).to_be_enabled()

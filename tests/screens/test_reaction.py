@@ -96,7 +96,7 @@ def test_where_to_report_follows_the_country(visit, country, told):
     service.radio(country).button("Done")
     service.tap(service.page.get_by_role("link", name="It tingles or burns"))
     expect(service.page.get_by_text(told)).to_be_visible()
-    expect(service.page.get_by_text("Local rules go first.")).to_be_visible()
+    expect(service.page.get_by_text("Local rules come first.")).to_be_visible()
 
 
 def test_it_needs_no_answer_and_no_signal(visit):

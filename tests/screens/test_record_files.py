@@ -22,7 +22,7 @@ def test_everything_comes_back_on_another_phone_behind_its_passphrase(visit):
     files.get_by_label("Passphrase").fill("ash and pearl")
     file = saved(files, "Save everything as a file")
     assert "Marek" not in file.read_bytes().decode("latin1")
-    expect(files.get_by_text("behind your passphrase")).to_be_visible()
+    expect(files.get_by_text("locked with your passphrase")).to_be_visible()
 
     other = settings_of(Service(visit()).open())
     bring_in = other.get_by_label("Import a file")

@@ -16,7 +16,7 @@ def search(desk, words):
     desk.go("today")
     expect(desk.page.get_by_role("heading", name="Floor")).to_have_count(0)
     desk.go("desk")
-    field = desk.page.get_by_label("Find anything")
+    field = desk.page.get_by_label("Find a client")
     expect(field).to_be_visible()
     expect(desk.page.get_by_role("heading", name="Floor")).to_be_visible()
     desk.page.keyboard.press("/")

@@ -133,9 +133,9 @@ def is_hidden(phone, desk, _, client):
         window.go(f"client/{client}")
         expect(window.page.get_by_text("is not on this phone")).to_be_visible()
     desk.go("desk")
-    desk.page.get_by_label("Find anything").fill(CANARY)
+    desk.page.get_by_label("Find a client").fill(CANARY)
     expect(desk.page.get_by_text("Nothing found.")).to_be_visible()
-    desk.page.get_by_label("Find anything").fill("")
+    desk.page.get_by_label("Find a client").fill("")
 
 
 def test_the_file_of_everything_holds_nothing_of_them(erased):
