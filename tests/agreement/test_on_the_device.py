@@ -73,7 +73,11 @@ def another_answer(route):
     ("path", "mishap", "words"),
     [
         (re.compile(r"/assets/worker-.*\.js"), no_webassembly, "does not let the page run"),
-        (re.compile("/engine.json"), lambda route: route.fulfill(status=404), "No signal. Your work is safe."),
+        (
+            re.compile("/engine.json"),
+            lambda route: route.fulfill(status=404),
+            "No signal. Your work is safe.",
+        ),
         (re.compile("/engine.json"), lambda route: route.abort(), "Check the signal"),
         (re.compile("/engine.json"), another_answer, "failed its self-test"),
         (
