@@ -36,8 +36,12 @@ function holding(service: string) {
 
 /** What the thumb does while a clock runs: finish putting it on, then the basin, or the rinse. */
 function ClockStep({ clock, zone }: { clock: Running; zone: Zone }) {
+  const is_on = async () => {
+    await last_section_on(zone);
+    open_basin();
+  };
   const [words, onTap] = !zone.last_section_at
-    ? (["Last section on", () => void last_section_on(zone)] as const)
+    ? (["Last section on", () => void is_on()] as const)
     : clock.checks_min
       ? ([`Rinsed: ${clock.zone_name}`, () => void rinse(clock)] as const)
       : (["Back to the basin", open_basin] as const);
