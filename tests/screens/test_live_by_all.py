@@ -6,6 +6,7 @@ arm's length, is common practice, no published source.
 """
 
 import os
+import re
 
 import pytest
 from playwright.sync_api import expect
@@ -37,9 +38,11 @@ def faults_of(page, screen):
     targets = page.evaluate(TOO_SMALL, TARGET_PX)
     assert targets["measured"] > 3
     faults = [*targets["small"], *page.evaluate(TOO_WIDE)]
-    main = page.locator(".step-main").bounding_box()["height"]
-    if main < MAIN_PX:
-        faults.append(f"the main step is {main} px high")
+    # Before the window nothing leads at the basin.
+    for main in page.locator(".step-main").all():
+        height = main.bounding_box()["height"]
+        if height < MAIN_PX:
+            faults.append(f"the main step is {height} px high")
     largest = page.evaluate(LARGEST)
     if screen not in AFTER_THE_RINSE and largest < LARGE_PX:
         faults.append(f"what is read at arm's length is {largest} px")
@@ -61,11 +64,10 @@ def two_zones(service):
     service.radio("roots")
     service.button("What to mix")
     expect(service.visit.cards.first).to_be_attached()
-    service.button("Mix this").cleared().button("First section on")
-    service.button("Last section on: roots")
+    service.button("Mix this").cleared().button("First section on").button("Last section on")
     expect(page.locator(".basin-three")).to_be_visible()
     yield "two zones running"
-    service.button("All over: looks different").button("yellower")
+    service.tap(page.get_by_role("button", name=re.compile("looks different$"))).button("yellower")
     expect(page.get_by_role("button", name="Undo: yellower", exact=True)).to_be_visible()
     yield "judged"
     service.whole()
