@@ -3,7 +3,9 @@ import type { MendRequest, Mix, WayOn } from "../../api/shapes";
 import { lay_out } from "../../bench/bench";
 import { open_question } from "../../engine/question";
 import type { Entered } from "../../records/entered";
+import { one } from "../../records/read";
 import { create } from "../../records/write";
+import { tests_of } from "../../salon/alert_tests/alert_tests";
 import { minutes_on, most_minutes_of, type Zone, zones_of } from "../../salon/service/services";
 import { shelf } from "../../shelf/shelf";
 
@@ -13,13 +15,26 @@ export const ways_on = open_question("mends");
 export function ask_ways_on(zone: Zone, hair: MendRequest["hair"] | null): void {
   const { mix, wish, products = [] } = zone;
   if (!mix || !wish || !hair) return;
-  const here = new Set(shelf.value.products.map(({ id }) => id));
+  const lines = lines_of_visit(zone);
+  const shelved = shelf.value.products.filter(({ line }) => lines.has(line));
+  const here = new Set(shelved.map(({ id }) => id));
   ways_on.put({
     hair: on_it_now(hair, { ...mix, minutes: minutes_on(zone) }),
     wish,
-    products: [...shelf.value.products, ...products.filter(({ id }) => !here.has(id))],
+    products: [...shelved, ...products.filter(({ id }) => !here.has(id))],
     limits: { count: 3, total_g: 40, step_g: 5 },
   });
+}
+
+/**
+ * Returns the lines a second mix may be of now: those in this visit's bowls, and those whose alert
+ * test this client has on record as clear. Another line would need a test of 48 hours first.
+ */
+function lines_of_visit({ service = "" }: Zone): Set<string | undefined> {
+  const client = one("service", service).value?.client ?? "";
+  const mixed = zones_of(service).flatMap(({ products = [] }) => products.map(({ line }) => line));
+  const tested = tests_of(client).filter(({ result }) => result === "clear");
+  return new Set([...mixed, ...tested.map(({ line }) => line)]);
 }
 
 function on_it_now(hair: MendRequest["hair"], mix: Mix): MendRequest["hair"] {

@@ -39,6 +39,9 @@ export function WaysOn({ zone }: { zone: Zone }) {
       <p class="mend-on">
         On the hair: {zone.mix && mix_words(zone.mix)}, {minutes_on(zone)} min.
       </p>
+      <p class="quiet">
+        Only lines mixed today or tested on this client: another needs its own test.
+      </p>
       <ul class="mend-ways surround">
         {asked.answer.reply.mends.map((way, place) => (
           <li key={`${way.do} ${way.formula ? JSON.stringify(way.formula.mix) : ""}`}>
