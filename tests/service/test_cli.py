@@ -95,7 +95,7 @@ def test_formulas_as_a_table_say_what_to_weigh_and_when_to_rinse(basinside, aske
 
 
 def test_a_judgement_as_a_table_says_what_to_do_under_the_strip(basinside, asked, judgement):
-    judgement["readings"][0] |= {"source": "instrument", "lab": [40.8, 8.4, 2.4]}
+    judgement["readings"][0] |= {"source": "instrument", "lab": [25, 30, -25]}
     del judgement["readings"][0]["words"]
     reply = json.loads(answer("judgements", json.dumps(judgement).encode()).body)
     strip, said = printed(basinside("judge", asked(judgement), "--table")).split("\n\n")
