@@ -73,6 +73,7 @@ def two_zones(service):
     service.whole()
     expect(page.locator("[data-strip]")).to_be_visible()
     page.locator("summary", has_text="Looks different").tap()
+    page.locator("summary", has_text="Measured, as").tap()
     page.get_by_label("L*").tap()
     yield "whole strip, a reading typed"
     service.button("Back to the basin").rinsed().rinsed().button("yellower")
