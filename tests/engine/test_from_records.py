@@ -3,6 +3,7 @@
 import json
 
 import pytest
+from gate_question import made_of
 
 from basinside.engine.door import answer
 
@@ -173,3 +174,43 @@ def test_an_answer_that_the_rules_cannot_read_is_refused_and_never_taken_for_a_n
     told = reviewed(asked((), {"facts": [said("scalp", 7)]}), status=422)
     assert told["errors"][0]["pointer"] == "/facts/scalp"
     assert told["detail"].startswith("What is on record does not fit: Scalp must be one of")
+
+
+def made(request):
+    """The facts and the plan that are made of what was sent."""
+    return made_of(request)["facts"], made_of(request)["plan"]
+
+
+@pytest.mark.parametrize("lines", [7, 8, 9])
+def test_the_first_eight_lines_are_asked_about(lines):
+    bowls = [zone(f"zone {at}", f"Line {at}", 1.9, order=at) for at in range(lines)]
+    _, plan = made(asked(zone=bowls))
+    assert [card["line"] for card in plan["lines"]] == [f"Line {at}" for at in range(lines)][:8]
+
+
+@pytest.mark.parametrize("zones", [19, 20, 21])
+def test_the_first_twenty_zones_are_named(zones):
+    bowls = [zone(f"zone {at}", "Still", 1.9, order=at) for at in range(zones)]
+    _, plan = made(asked(zone=bowls))
+    assert plan["zones"] == [f"zone {at}" for at in range(zones)][:20]
+
+
+@pytest.mark.parametrize("entries", [48, 49, 50])
+def test_the_first_fifty_of_the_hair_s_past_are_told(entries):
+    told = [said("hair_past", [{"what": "perm"}])]
+    past = [
+        {"id": f"h{at:02}", "created_at": MADE, "client": "c1", "what": "coloured at home"}
+        for at in range(entries)
+    ]
+    facts, _ = made(asked({"answers": told}, history_entry=past))
+    assert len(facts["hair_past"]) == min(1 + entries, 50)
+    assert facts["hair_past"][0]["what"] == "perm"
+
+
+@pytest.mark.parametrize("others", [49, 50, 51])
+def test_a_line_is_told_of_the_first_fifty_it_may_mix_with(others):
+    bowl = zone("roots", "Still", 1.9)
+    names = [f"Line {at}" for at in range(others)]
+    bowl["products"][0]["may_mix_with"] = names
+    _, plan = made(asked(zone=[bowl]))
+    assert plan["lines"][0]["may_mix_with"] == names[:50]

@@ -8,7 +8,7 @@ import msgspec
 import pytest
 from histories import operations_of
 
-from basinside.service.records.fold import fold_all, refusal_of
+from basinside.service.records.fold import Write, fold_all, refusal_of, shown_of
 from basinside.service.records.show import show
 from basinside.service.sync.clock import Clock, read_stamp, seen, stamp_text, tick
 
@@ -30,6 +30,19 @@ def test_fold(case):
     assert values == case.get("heads", {})
     for said in ("gone", "incomplete", "edited_meanwhile"):
         assert getattr(shown, said) == case.get(said, False), said
+
+
+@pytest.mark.parametrize(
+    ("first", "second"), [("mild", "mild"), ("a newer word", "another newer word")]
+)
+def test_of_two_equally_cautious_writes_the_later_one_is_shown(first, second):
+    stamps = CLOCK["stamps"][0]["text"], CLOCK["stamps"][1]["text"]
+    earlier, later = sorted(stamps)
+    writes = (Write("o1", first, earlier, "ana"), Write("o2", second, later, "ben"))
+    assert shown_of("colour_reaction", "safety", writes) is writes[1]
+    # One that is more cautious is shown however early it was written.
+    milder = Write("o3", "none", later, "ben")
+    assert shown_of("colour_reaction", "safety", (writes[0], milder)) is writes[0]
 
 
 @pytest.mark.parametrize("case", CLOCK["ticks"], ids=lambda case: case["name"])

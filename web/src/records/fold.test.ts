@@ -1,7 +1,7 @@
 import { expect, test } from "vitest";
 import vectors from "../../../tests/vectors/fold.json";
 import type { Operation } from "../outbox/operation";
-import { fold, refusal_of, type State } from "./fold";
+import { fold, refusal_of, type State, shown_of } from "./fold";
 import { show } from "./show";
 
 interface Vector {
@@ -61,4 +61,15 @@ test.each(vectors as Vector[])("$name", (vector) => {
   expect([id, by]).toEqual(["e1", "ana"]);
   expect(created_at).toMatch(/^2026-11-25T12:00:00/);
   expect(kind).toBe(state?.kind);
+});
+
+test.each([
+  ["mild", "mild"],
+  ["a newer word", "another newer word"],
+])("of two equally cautious writes the later one is shown: %s, %s", (first, second) => {
+  const write = (op: string, v: string, eff: string) => ({ op, v, eff, by: op });
+  const writes = [write("o1", first, "2026-11-25"), write("o2", second, "2026-11-26")];
+  expect(shown_of("colour_reaction", "safety", writes)?.op).toBe("o2");
+  const milder = [write("o1", first, "2026-11-25"), write("o3", "none", "2026-11-26")];
+  expect(shown_of("colour_reaction", "safety", milder)?.op).toBe("o1");
 });
