@@ -7,6 +7,7 @@ import { type Writing, with_database, write_at_once } from "../outbox/database";
 import type { Operation } from "../outbox/operation";
 import { change_sent, sent_after } from "../outbox/sent";
 import { sweep_if_due, sweep_is_due } from "../outbox/sweep";
+import { forget_acts_about } from "../records/acts";
 import { SET_ASIDE, type State } from "../records/fold";
 import { look_again, tell_other_windows } from "../records/read";
 import { put_position } from "./position";
@@ -33,6 +34,7 @@ export async function carry_out(erased: readonly ErasedEntry[]): Promise<void> {
   });
   if (ids.size === 0) return;
   forget_typed_about(ids);
+  forget_acts_about(ids);
   // All of it: what was never sent may be about the person too, under an id the desk never had.
   await look_again();
   tell_other_windows({ came_in: true });

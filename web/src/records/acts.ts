@@ -2,11 +2,11 @@
 //
 // An act is kept as a row of the strict store, so a reload does not end what can be taken back. The
 // row's key names the records, so that erasing one of them erases the row.
-import { type ReadonlySignal, signal } from "@preact/signals";
+import { computed, type ReadonlySignal, signal } from "@preact/signals";
 import { all_drafts, put_draft } from "../outbox/drafts";
 import type { Operation } from "../outbox/operation";
 import { fold, kind_words, parts_of, type State } from "./fold";
-import { all, state_of } from "./read";
+import { all, hidden_here, state_of } from "./read";
 import { show } from "./show";
 import { type Act, type PutBack, remember_put_back } from "./undo";
 
@@ -32,12 +32,16 @@ const MOST_ACTS = 200;
 const ROW = "act/";
 
 const list = signal<readonly DoneAct[]>([]);
-/** The acts of the day, the newest last. */
-export const day_acts: ReadonlySignal<readonly DoneAct[]> = list;
+/** The acts of the day, the newest last; none about somebody who is hidden or was erased. */
+export const day_acts: ReadonlySignal<readonly DoneAct[]> = computed(() =>
+  list.value.filter((act) => is_shown(act, hidden_here.value)),
+);
 
 const last = signal<LastAct | null>(null);
 /** The last act, for ten seconds or until the next one. */
-export const last_act: ReadonlySignal<LastAct | null> = last;
+export const last_act: ReadonlySignal<LastAct | null> = computed(() =>
+  day_acts.value.some(({ id }) => id === last.value?.id) ? last.value : null,
+);
 
 /** For each write of an undo, the earlier write whose value it put back. */
 export const put_back: PutBack = new Map();
@@ -66,6 +70,27 @@ export function put_act(act: DoneAct): void {
   const row = { ...rest, before: [...before], undone: undone && as_row(undone) };
   // What can be taken back after a reload is a convenience: the act itself is kept already.
   put_draft(key_of(act), JSON.stringify(row)).catch(() => undefined);
+}
+
+/** Forgets the acts about any of these records, which were erased; their rows go with them. */
+export function forget_acts_about(ids: ReadonlySet<string>): void {
+  for (const act of list.peek()) {
+    if (names_of(act).some((id) => ids.has(id))) put_draft(key_of(act), undefined).catch(() => {});
+  }
+  list.value = list.peek().filter((act) => !names_of(act).some((id) => ids.has(id)));
+}
+
+function is_shown(act: Act, hidden: ReadonlySet<string>): boolean {
+  const there = act.operations.every(({ entity_id }) => state_of(entity_id) !== undefined);
+  return there && !names_of(act).some((id) => hidden.has(id));
+}
+
+/** Returns the records that an act's operations are about or point at. */
+function names_of({ operations }: Act): string[] {
+  return operations.flatMap(({ entity_id, fields = {} }) => [
+    entity_id,
+    ...Object.values(fields).filter((v): v is string => typeof v === "string"),
+  ]);
 }
 
 /** Returns the newest act that is not taken back, or the one with an id. */

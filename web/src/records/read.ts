@@ -11,6 +11,8 @@ import { upcast } from "./upcast";
 
 const states = new Map<string, State>();
 const hidden = signal<ReadonlySet<string>>(new Set());
+/** The records that no screen shows, since their erasure was asked for. */
+export const hidden_here: ReadonlySignal<ReadonlySet<string>> = hidden;
 /** For each kind, a number that grows whenever a record of it has changed. */
 const revisions = new Map<string, Signal<number>>();
 const lists = new Map<string, ReadonlySignal<readonly Entity[]>>();

@@ -185,11 +185,24 @@ test("the acts of a day are listed again after a reload, those of the day before
   expect(tomorrow.day_acts.value).toEqual([]);
 });
 
+test("an act about an erased record is in neither the list nor the store", async () => {
+  const id = await phone.create("client", { name: "Ona Fictive" });
+  await phone.create("service", { client: id, state: "planned" });
+  await phone.create("client", { name: "Vera Fictive" });
+  phone.forget_acts_about(new Set([id]));
+  expect(phone.day_acts.value).toHaveLength(1);
+  const again = await open_window();
+  await again.open_acts(Date.now());
+  expect(again.day_acts.value).toHaveLength(1);
+});
+
 test("the last act is spoken of for ten seconds", async () => {
   vi.useFakeTimers({ toFake: ["setTimeout", "clearTimeout"] });
   try {
-    const { speak_of, last_act } = await import("./acts");
-    speak_of({ id: "a", at_ms: 0, said: "New number.", operations: [], before: new Map() });
+    const { put_act, speak_of, last_act } = await import("./acts");
+    const act = { id: "a", at_ms: 0, said: "New number.", operations: [], before: new Map() };
+    put_act(act);
+    speak_of(act);
     vi.advanceTimersByTime(9_999);
     expect(last_act.value?.words).toBe("New number.");
     vi.advanceTimersByTime(1);
