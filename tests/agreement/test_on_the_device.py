@@ -85,8 +85,8 @@ def another_answer(route):
             lambda route: route.fulfill(status=404),
             "is missing. Ask the person who runs the server",
         ),
-        (re.compile(ENGINE.pattern + "engine.zip"), cut_short, "cut short"),
-        (re.compile(ENGINE.pattern), lambda route: route.abort(), "cut short"),
+        (re.compile(ENGINE.pattern + "engine.zip"), cut_short, "interrupted"),
+        (re.compile(ENGINE.pattern), lambda route: route.abort(), "interrupted"),
         (re.compile(r"/assets/worker-.*\.js"), lambda route: route.abort(), "could not start"),
     ],
     ids=[
@@ -131,7 +131,7 @@ def test_a_download_that_was_broken_off_goes_on_where_it_stopped(page, served):
         Visit(page, served).open()
     page.wait_for_timeout(300)
     on_its_way[0].continue_()
-    expect(say_of_engine(page)).to_contain_text("cut short")
+    expect(say_of_engine(page)).to_contain_text("interrupted")
     page.unroute(last)
     fetched = []
     page.on("request", lambda request: fetched.append(request.url.split("/")[-1]))
