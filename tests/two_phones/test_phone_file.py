@@ -54,7 +54,7 @@ def test_a_phones_file_comes_in_once_and_what_is_not_taken_is_named(saved, windo
     choose = phones.get_by_label("Choose the file")
 
     choose.set_input_files(saved)
-    expect(phones.get_by_role("alert")).to_contain_text("saved with a passphrase")
+    expect(phones.get_by_role("alert")).to_contain_text("This file has a passphrase")
     phones.get_by_label("Its passphrase").fill("ash and pearl")
     choose.set_input_files(saved)
     expect(phones.get_by_role("status")).to_contain_text("entries imported")
