@@ -75,5 +75,5 @@ def test_a_file_that_is_too_large_is_refused_and_nothing_of_it_taken(visit):
     huge = calendar_of("20261128") | {"name": "years.ics"}
     huge["buffer"] += b" " * (8 * 1024 * 1024)
     service.page.get_by_label("Choose the file").set_input_files(huge)
-    expect(service.page.get_by_role("alert")).to_contain_text("at most 8 MB are read")
+    expect(service.page.get_by_role("alert")).to_contain_text("the most is 8 MB")
     expect(service.page.get_by_role("button", name="Take", exact=False)).to_have_count(0)

@@ -3,6 +3,7 @@
 import re
 from urllib.parse import urlsplit
 
+from browser import BUILT, need_the_built_page
 from playwright.sync_api import expect
 
 MOST_SCRIPT_BYTES = 60 * 1024
@@ -10,13 +11,14 @@ MOST_SCRIPT_BYTES = 60 * 1024
 WORKER_KEPT_OUT = "Service Worker registration blocked by Playwright"
 
 
-def test_the_shells_scripts_weigh_sixty_kilobytes_at_most(built_page):
-    index = (built_page / "index.html").read_text()
+def test_the_shells_scripts_weigh_sixty_kilobytes_at_most():
+    need_the_built_page()
+    index = (BUILT / "index.html").read_text()
     scripts = re.findall(
         r'<(?:script|link rel="modulepreload")[^>]*?(?:src|href)="/([^"]+)"', index
     )
     assert scripts
-    packed = {name: (built_page / f"{name}.br").stat().st_size for name in scripts}
+    packed = {name: (BUILT / f"{name}.br").stat().st_size for name in scripts}
     assert 0 < sum(packed.values()) <= MOST_SCRIPT_BYTES, packed
 
 

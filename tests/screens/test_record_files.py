@@ -27,7 +27,7 @@ def test_everything_comes_back_on_another_phone_behind_its_passphrase(visit):
     other = settings_of(Service(visit()).open())
     bring_in = other.get_by_label("Import a file")
     bring_in.set_input_files(file)
-    expect(other.get_by_role("alert")).to_contain_text("saved with a passphrase")
+    expect(other.get_by_role("alert")).to_contain_text("This file has a passphrase")
     other.get_by_label("Passphrase").fill("ash and pearls")
     bring_in.set_input_files(file)
     expect(other.get_by_role("alert")).to_contain_text("does not open this file")
