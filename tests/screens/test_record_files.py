@@ -30,7 +30,7 @@ def test_everything_comes_back_on_another_phone_behind_its_passphrase(visit):
     expect(other.get_by_role("alert")).to_contain_text("This file has a passphrase")
     other.get_by_label("Passphrase").fill("ash and pearls")
     bring_in.set_input_files(file)
-    expect(other.get_by_role("alert")).to_contain_text("does not open this file")
+    expect(other.get_by_role("alert")).to_contain_text("The passphrase is wrong")
     other.get_by_label("Passphrase").fill("ash and pearl")
     bring_in.set_input_files(file)
     expect(other.get_by_role("status")).to_contain_text("imported")
