@@ -82,7 +82,9 @@ def test_weighed_grams_equal_bowl_formula_and_record_with_line_and_batch(service
 
     service.whole()
     bowl = grams_in(page.locator(".recipe").inner_text())
-    service.rinsed().tap(page.locator("summary", has_text="Keep this formula"))
+    service.button("Back to the basin").rinsed().tap(
+        page.locator("summary", has_text="Keep this formula")
+    )
     service.button("Keep it").tap(page.get_by_role("link", name="Open the formula"))
     expect(page.get_by_text("It never changes")).to_be_visible()
     formula = grams_in(page.locator("main").inner_text())
