@@ -75,7 +75,7 @@ def test_a_clients_whole_history_stands_beside_them_whoever_wrote_it(told):
     rows = desk.page.get_by_role("region", name="Everything, newest first").get_by_role("row")
     for what, words, who in (
         ("note", "Ends drink it up", "Ana’s phone"),
-        ("service", "nothing mixed yet", "The desk"),
+        ("service", "planned", "The desk"),
         ("step", "taken over", "The desk"),
         ("alert test", "read it from", "The desk"),
         ("hair’s history", "lightened elsewhere", "The desk"),
