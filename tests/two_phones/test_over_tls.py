@@ -108,7 +108,7 @@ def test_a_day_without_the_desk_is_on_both_once_and_in_order(windows, server):
     desk.go("today")
     desk.page.locator(".day-row", has_text=CLIENTS[0]).click()
     expect(desk.page.get_by_role("button", name=re.compile("^Wish .*pearl"))).to_be_visible()
-    expect(desk.page.locator("#mix")).to_contain_text("Grams show once nothing holds")
+    expect(desk.page.locator("#mix")).to_contain_text("grams come once nothing holds")
 
 
 def test_a_code_that_the_desks_own_page_shows_lets_a_phone_in(
