@@ -12,7 +12,7 @@ FRESH = REGULAR["facts"]["tests"][0]
 PLAN = {
     "lines", "areas", "moment", "purpose", "grams", "client", "opened_at", "touches_skin", "zones",
     "developer_percent", "on_head_percent", "mix_ratio", "heat", "started_at", "planned_minutes",
-    "seen_until", "decisions", "house",
+    "seen_until", "decisions", "house", "mix_chosen",
 }  # fmt: skip
 
 

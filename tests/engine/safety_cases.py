@@ -171,6 +171,8 @@ CASES = {
     "scalp-not-checked": Case("EU-LABEL (V)", {"scalp": GONE}, {"scalp": "unknown"},
                               {"scalp": GONE}),
     # Oxidant, mix and time
+    "mix-not-chosen": Case("HOUSE (D)", {"mix_chosen": False}, {},
+                           "whether a mix is chosen is always known"),
     "peroxide-over-12": Case(
         "EU-12 (V: 12 % or 40 volumes)", {"developer_percent": 20}, {"developer_percent": 12},
         {"developer_percent": GONE},

@@ -23,8 +23,8 @@ ONLY_ASKED = {
 }  # fmt: skip
 
 
-def test_all_eighty_four_rules_are_there_and_each_has_its_case():
-    assert len(RULES) == 84
+def test_all_eighty_five_rules_are_there_and_each_has_its_case():
+    assert len(RULES) == 85
     assert set(RULES) == set(CASES)
 
 

@@ -186,7 +186,7 @@ def test_a_hold_is_an_answer_and_never_a_refusal(client):
 
 def test_the_rules_are_told_to_whoever_asks(client):
     told = client.get("/api/safety/rules").json()
-    assert len(told["rules"]) == 84
+    assert len(told["rules"]) == 85
     sources = {source["key"] for source in told["sources"]}
     assert all(set(rule["sources"]) <= sources for rule in told["rules"])
     assert client.head("/api/safety/rules").status_code == 200

@@ -133,7 +133,7 @@ class TestValidity(Shape):
 class House(Shape):
     """The salon's own settings."""
 
-    rules: Annotated[list[HouseRule], Meta(max_length=84)] = []
+    rules: Annotated[list[HouseRule], Meta(max_length=85)] = []
     test_validity: TestValidity | None = None
     test_min_hours: (
         Annotated[float, Meta(ge=48, le=1000, description="May only be raised above 48.")] | None
@@ -145,6 +145,10 @@ class SafetyPlan(Shape):
 
     lines: Annotated[list[LineCard], Meta(min_length=1, max_length=8)]
     areas: Annotated[list[Area], Meta(min_length=1, max_length=6)]
+    mix_chosen: Annotated[
+        bool,
+        Meta(description="False while `lines` only hold a place: nothing is asked of a mix then."),
+    ] = True
     moment: Annotated[
         Literal["booking", "start", "live", "after"],
         Meta(description="live: the mix is on. At booking, test times are taken at `starts_at`."),

@@ -2880,6 +2880,11 @@ export interface components {
             lines: components["schemas"]["LineCard"][];
             areas: ("beard" | "brows" | "lashes" | "lengths" | "off_scalp_foil" | "scalp")[];
             /**
+             * @description False while `lines` only hold a place: nothing is asked of a mix then.
+             * @default true
+             */
+            mix_chosen?: boolean;
+            /**
              * @description live: the mix is on. At booking, test times are taken at `starts_at`.
              * @default start
              * @enum {unknown}

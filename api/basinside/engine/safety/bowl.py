@@ -46,6 +46,7 @@ def bowl_facts(plan: SafetyPlan, times: Times) -> Facts:
         "cleared_for_lashes": _card_fact("cleared_for_lashes", cards),
         "listed_lash_gel": _card_fact("listed_lash_gel", cards),
         "leaflet_version": _leaflet(cards),
+        "mix_chosen": _yes(plan.mix_chosen),
         "lines_clash": _yes(_clash(plan.lines)),
         **_peroxide(plan),
         **_ammonia(cards),

@@ -19,6 +19,7 @@ from ...contract.safety import (
     Severity,
 )
 from ..version import engine_version
+from .before_mix import is_about_the_mix
 from .check import check
 from .conditions import NOT_ASKED, Facts, Known, Verdict, facts_in, judge
 from .instants import read_moment
@@ -95,7 +96,8 @@ def _speaking(request: SafetyReviewRequest, facts: Facts) -> tuple[list[Spoken],
     judged = [
         Spoken(rule, severity, verdict)
         for rule in rule_book().rules
-        if (severity := _severity(rule, request, facts)) is not None
+        if (request.plan.mix_chosen or not is_about_the_mix(rule.id))
+        and (severity := _severity(rule, request, facts)) is not None
         and (verdict := judge(condition_of(rule.id), facts)).truth is not False
     ]
     handed_to = {one.rule.id: _handed_to(one, facts) for one in judged}

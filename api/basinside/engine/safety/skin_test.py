@@ -194,6 +194,8 @@ def _state(
         ("test_too_soon", "too_soon"), ("test_lapsed", "lapsed"), ("test_unread", "unread"),
     )  # fmt: skip
     state = next((word for name, word in named if facts[name].value == "yes"), "")
+    if state == "other_line" and not request.plan.mix_chosen:
+        state = ""  # Which line it must be of, only the mix will say.
     state = state or ("clear" if facts["test_clear"].value == "yes" else "unsure")
     hours = [LEAST_HOURS, request.plan.house.test_min_hours or 0]
     hours += [card.test.min_hours or 0 for card in request.plan.lines]

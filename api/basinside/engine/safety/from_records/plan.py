@@ -23,7 +23,7 @@ from .book import Book, answer_in, said, seconds_of
 from .facts import answers_of
 
 # Takes the place of a mix until one is chosen, so that a client can be asked days before.
-NO_LINE = "a line not chosen yet"
+_NO_CARD = {"line": "a line not chosen yet", "class": "oxidative_permanent"}
 _MOST_LINES, _MOST_MAY_MIX, _MOST_ZONES = 8, 50, 20
 
 
@@ -45,9 +45,11 @@ def plan_of(asked: ServiceReviewRequest, book: Book, service: ServiceOnRecord) -
     client = book.client_of(service)
     areas = list(dict.fromkeys("scalp" if zone.area is UNSET else zone.area for zone in zones))
     names = dict.fromkeys(zone.name for zone in zones if zone.name)
+    cards = _cards_of(book, zones)
     known = said(
         {
-            "lines": _cards_of(book, zones),
+            "lines": cards or [_NO_CARD],
+            "mix_chosen": bool(cards),
             # A zone that nobody placed may be on the scalp.
             "areas": areas or ["scalp"],
             "moment": "live" if started and not waiting else "start",
@@ -111,13 +113,11 @@ def _strengths_of(zone: ZoneOnRecord) -> list[Any]:
 
 
 def _cards_of(book: Book, zones: list[ZoneOnRecord]) -> list[dict[str, Any]]:
-    """Return the lines of a service's mixes, each once; a stand-in while no mix is chosen."""
+    """Return the lines of a service's mixes, each once; none while no mix is chosen."""
     by_kind = {lightener.kind: lightener for lightener in _lighteners(zones)}
     by_line = {product.line: product for zone in zones for product in _products_in(zone)}
     cards = [_card_of_lightener(book, lightener) for lightener in by_kind.values()]
     cards += [_card_of(book, product) for product in by_line.values()]
-    if not cards:
-        return [{"line": NO_LINE, "class": "oxidative_permanent"}]
     bowls = [[product.line for product in _products_in(zone)] for zone in zones]
     return [
         {
