@@ -8,14 +8,17 @@ from drawing import LONG, seed_of_the_day
 from order import LongestFirst, longest_first
 from playwright.sync_api import expect, sync_playwright
 from running import Server
+from spent import Spent
 
 # Most of a browser test is waiting, so each processor has two of them, where there is room.
 WORKERS_EACH, WORKER_BYTES = 2, 2 * 1024**3
 
 
-def pytest_configure():
+def pytest_configure(config):
     # Workers are started from here: all of them draw alike, also over midnight.
     os.environ["TEST_SEED"] = str(seed_of_the_day())
+    if file := os.environ.get("SPENT"):
+        config.pluginmanager.register(Spent(file))
 
 
 def pytest_report_header():

@@ -50,7 +50,8 @@ class Chair(Service):
 
     def is_asked(self, said, paper):
         page = self.page
-        region = page.get_by_role("region", name="Question")
+        asking = page.locator(".safety[data-asks='yes']")
+        region = asking.get_by_role("region", name="Question")
         at_once = page.get_by_role("button", name="All true today")
         silent = page.locator(".safety[data-asks='no']")
         if paper:

@@ -4,6 +4,9 @@ Every question is answered by tapping its answer with the least caution, and the
 on a paper: put on three days ago and read a day ago. The rules themselves say when nothing holds.
 """
 
+import time
+
+from browser import PATIENCE_MS
 from playwright.sync_api import TimeoutError as TookTooLong
 from playwright.sync_api import expect
 
@@ -25,7 +28,8 @@ LEAST_CAUTION = {
 }
 LEAFLET = "Which version has this line's leaflet?"
 MOST_ANSWERS = 60
-STABLE_MS = 2000
+# How long a tap is tried before the page is read again; another question may be there by then.
+TRIED_MS = 2000
 
 
 def write_down_a_paper_test(page, tap, result="no reaction", hours_ago=72):
@@ -62,14 +66,16 @@ def read_by(page, tap, name):
 def clear(page, tap, answers=LEAST_CAUTION):
     """Answers until no question is left. Returns how many taps that took."""
     taps = 0
-    question = page.get_by_role("region", name="Question")
-    at_once = page.get_by_role("button", name="All true today")
+    # While the rules are asked, what they asked before stays on the page and takes no tap.
+    asking = page.locator(".safety[data-asks='yes']")
+    question = asking.get_by_role("region", name="Question")
+    at_once = asking.get_by_role("button", name="All true today")
     no_question = page.locator(".safety[data-asks='no']")
     # The grams stand in the place of the questions once nothing holds.
     something = question.or_(at_once).or_(no_question).or_(beginning(page)).first
-    expect(something).to_be_visible()
     paper = page.locator(".safety summary", has_text="An alert test on paper")
-    for _ in range(MOST_ANSWERS):
+    until_s = time.monotonic() + PATIENCE_MS / 1000
+    while taps < MOST_ANSWERS and time.monotonic() < until_s:
         expect(something).to_be_visible()
         if paper.count() > 0:
             write_down_a_paper_test(page, tap)
@@ -78,30 +84,31 @@ def clear(page, tap, answers=LEAST_CAUTION):
         if at_once.is_visible():
             tap(at_once)
             expect(at_once).to_have_count(0)
-        elif question.is_visible():
-            words = question.get_by_role("heading").inner_text()
-            if words == LEAFLET:
-                question.get_by_label("As printed there").fill("leaflet 3")
-                tap(question.get_by_role("button", name="Keep this"))
-            else:
-                same = question.filter(has=page.get_by_role("heading", name=words, exact=True))
-                button = same.get_by_role("button", name=answers[words], exact=True)
-                if not takes_a_tap(button):
-                    continue
-                tap(button)
-            expect(question.get_by_role("heading", name=words, exact=True)).to_have_count(0)
-        else:
+        elif words := question.get_by_role("heading").all_inner_texts():
+            asked = page.get_by_role("heading", name=words[0], exact=True)
+            if not answer(question.filter(has=asked), words[0], tap, answers):
+                continue
+        elif no_question.or_(beginning(page)).first.is_visible():
             break
+        else:
+            continue
         taps += 1
     return taps
 
 
-def takes_a_tap(button):
-    """Whether an answer takes taps: what was said before may put another question there."""
+def answer(question, words, tap, answers):
+    """Answers a question; says whether it took the tap, or another was there by then."""
+    is_leaflet = words == LEAFLET
+    name = "Keep this" if is_leaflet else answers[words]
+    button = question.get_by_role("button", name=name, exact=True)
     try:
-        button.click(trial=True, timeout=STABLE_MS)
+        if is_leaflet:
+            question.get_by_label("As printed there").fill("leaflet 3", timeout=TRIED_MS)
+        button.click(trial=True, timeout=TRIED_MS)
     except TookTooLong:
         return False
+    tap(button)
+    expect(question).to_have_count(0)
     return True
 
 

@@ -5,7 +5,7 @@ import re
 from cleared import LEAST_CAUTION, clear
 from playwright.sync_api import expect
 from test_service import Service
-from test_slow_and_lost import find_the_server, lose_the_server
+from test_slow_and_lost import Held, find_the_server, lose_the_server
 
 
 def test_a_clean_new_client_is_asked_until_nothing_holds(visit):
@@ -16,6 +16,22 @@ def test_a_clean_new_client_is_asked_until_nothing_holds(visit):
     answers = [op for op in service.records("outbox") if op["kind"] == "safety.answer"]
     said = {field for op in answers for field in op["fields"]}
     assert {"colour_reaction", "black_tattoo", "dye_allergy"} <= said
+
+
+def test_an_answer_shows_until_the_rules_have_read_it_and_no_other_question_before(visit):
+    service = Service(visit()).open().of_a_new_client().to_the_mix()
+    page = service.page
+    service.tap(page.locator("#safety .fold-line"))
+    asking = page.locator(".safety[data-asks='yes']")
+    words = asking.get_by_role("region", name="Question").get_by_role("heading").inner_text()
+    held = Held(page, "**/api/safety/services")
+    service.tap(asking.get_by_role("button", name=LEAST_CAUTION[words], exact=True))
+    held.until(1)
+    checking = page.locator(".safety[data-asks='checking']")
+    expect(checking.get_by_role("heading", name=words, exact=True)).to_be_visible()
+    expect(checking.locator("[aria-pressed=true]")).to_have_text(LEAST_CAUTION[words])
+    held.let_go()
+    expect(asking.get_by_role("region", name="Question")).not_to_contain_text(words)
 
 
 GRAMS = re.compile(r"\d\s*g\b")

@@ -3,6 +3,7 @@
 import { IDBFactory } from "fake-indexeddb";
 import "fake-indexeddb/auto";
 import { afterEach, beforeEach, expect, test, vi } from "vitest";
+import type { Question } from "../api/shapes";
 
 async function open_page() {
   vi.resetModules();
@@ -11,6 +12,7 @@ async function open_page() {
     ...(await import("../records/read")),
     ...(await import("../records/write")),
     ...(await import("../salon/service/services")),
+    ...(await import("./answer")),
     ...(await import("./review")),
     ...(await import("./state")),
   };
@@ -21,16 +23,18 @@ async function open_page() {
 let page: Awaited<ReturnType<typeof open_page>>;
 let id: string;
 let end: () => void = () => undefined;
-/** The calls that are not answered yet, the oldest first. */
-let waiting: ((open: boolean) => void)[];
+/** The calls that were made, the oldest first; each is answered with what is asked next. */
+let waiting: ((open: boolean, questions?: readonly Question[]) => void)[];
 
 beforeEach(async () => {
   waiting = [];
   vi.stubGlobal("fetch", (_: string, { signal }: RequestInit) => {
     return new Promise<Response>((answered, failed) => {
-      waiting.push((open) =>
-        answered(Response.json({ may_mix: open, may_start: open, engine_version: "1" })),
-      );
+      waiting.push((open, questions = []) => {
+        const findings = questions.map(({ fact }) => ({ id: fact, group: "holds" }));
+        const said = { may_mix: open, may_start: open, engine_version: "1" };
+        answered(Response.json({ ...said, findings, questions }));
+      });
       signal?.addEventListener("abort", () => failed(signal.reason));
     });
   });
@@ -59,6 +63,30 @@ test("an answer counts no longer from the moment another question is asked", asy
   await current();
   await page.change("client", client(), { colour_reaction: "severe" });
   expect(page.gate_of(id)).toMatchObject({ is_current: false, reply: { may_start: true } });
+});
+
+const question = (fact: string): Question => ({
+  ...{ fact, pointer: `/facts/${fact}`, words: `${fact}?`, answers: [], closes: [fact] },
+  ...{ may_skip: false, fresh: false, of: "colourist", kept_with: "service", input: "choice" },
+});
+const shown = () => page.gate_of(id).asked?.waiting.map(({ fact }) => fact);
+
+test("the questions stay until the next answer, which may need none of the rest", async () => {
+  end = page.watch(id);
+  await asked(1);
+  waiting[0]?.(false, [question("heat"), question("heat_allowed")]);
+  await current();
+  expect(shown()).toEqual(["heat", "heat_allowed"]);
+  const service = page.one("service", id).peek();
+  if (!service) throw new Error("no service");
+  await page.answer(service, [{ question: question("heat"), value: "no", words: "No" }]);
+  await asked(2);
+  expect(page.gate_of(id).is_current).toBe(false);
+  expect(shown()).toEqual(["heat", "heat_allowed"]);
+  // What has an answer is not asked again, though the rules still name it.
+  waiting[1]?.(true, [question("heat")]);
+  await current();
+  expect(shown()).toEqual([]);
 });
 
 test("as time alone passes an answer counts until it is given again", async () => {

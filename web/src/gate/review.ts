@@ -6,6 +6,7 @@ import { rfc3339 } from "../device/when";
 import { ask } from "../engine/ask";
 import { one } from "../records/read";
 import type { Entity } from "../records/shapes";
+import { asked_by } from "./asked";
 import { records_of, seen_until } from "./put_forward";
 import { gate_of, say } from "./state";
 
@@ -83,13 +84,14 @@ async function put_request(
       first: true,
     });
     if (!is_last()) return "overtaken";
-    say(id, { reply, is_current: true, sentence: "" });
+    const service = one("service", id).peek();
+    const asked = service && asked_by(service, reply);
+    say(id, { reply, ...(asked && { asked }), is_current: true, sentence: "" });
     return reply;
   } catch (why) {
     if (!is_last()) return "overtaken";
     const sentence = why instanceof Error ? why.message : String(why);
-    const { reply } = gate_of(id);
-    say(id, { ...(reply && { reply }), is_current: false, sentence });
+    say(id, { ...gate_of(id), is_current: false, sentence });
     return undefined;
   }
 }

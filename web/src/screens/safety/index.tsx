@@ -1,7 +1,5 @@
 // The safety of a service: the open questions, what holds it, what somebody must decide.
 import { useState } from "preact/hooks";
-import type { Question } from "../../api/shapes";
-import { is_answered } from "../../gate/answer";
 import { gate_of } from "../../gate/state";
 import { one } from "../../records/read";
 import type { Entity } from "../../records/shapes";
@@ -16,29 +14,11 @@ import { WaysWhileHeld } from "./ways";
 import { Where } from "./where";
 import "./style.css";
 
-/** Returns the questions: those that hold the service, and optional ones. */
-function asked_of(service: Entity<"service">): { waiting: Question[]; also: Question[] } {
-  const { reply } = gate_of(service.id);
-  const holding = new Set(
-    reply?.findings.filter(({ group }) => group !== "good_to_know").map(({ id }) => id),
-  );
-  const open = (reply?.questions ?? []).filter(
-    (question) =>
-      question.of !== "app" && question.input !== "elsewhere" && !is_answered(service, question),
-  );
-  const holds = ({ closes }: Question) => closes.some((rule) => holding.has(rule));
-  const sayable = ({ of, answers }: Question) => of !== "card" && answers.length > 0;
-  return {
-    waiting: open.filter(holds),
-    also: open.filter((question) => !holds(question) && sayable(question)),
-  };
-}
-
 /** Returns the questions, one after the other, and the rules' findings under them. */
 export function Safety({ service: { id } }: { service: Entity<"service"> }) {
   const [one_by_one, put_one_by_one] = useState(false);
   const service = one("service", id).value;
-  const { reply, is_current, sentence } = gate_of(id);
+  const { reply, asked, is_current, sentence } = gate_of(id);
   if (!service) return null;
   if (is_rinsed(id)) {
     return (
@@ -48,7 +28,7 @@ export function Safety({ service: { id } }: { service: Entity<"service"> }) {
       </div>
     );
   }
-  if (!reply) {
+  if (!reply || !asked) {
     return (
       <div class="stack" role="status">
         <p>{sentence || "Asking the safety rules…"}</p>
@@ -56,11 +36,14 @@ export function Safety({ service: { id } }: { service: Entity<"service"> }) {
       </div>
     );
   }
-  const { waiting, also } = asked_of(service);
+  const { waiting, also } = asked;
   const quick = one_by_one ? [] : quick_answers(waiting);
   const next = waiting.find((question) => !quick.some((given) => given.question === question));
   return (
-    <div class="stack safety" data-asks={waiting.length > 0 || !is_current ? "yes" : "no"}>
+    <div
+      class="stack safety"
+      data-asks={is_current ? (waiting.length > 0 ? "yes" : "no") : "checking"}
+    >
       {sentence && <p role="status">{sentence} Wait for the rules to answer.</p>}
       {next ? (
         <Asking
@@ -72,7 +55,12 @@ export function Safety({ service: { id } }: { service: Entity<"service"> }) {
         />
       ) : (
         quick.length > 0 && (
-          <NothingNew service={service} given={quick} onOther={() => put_one_by_one(true)} />
+          <NothingNew
+            service={service}
+            given={quick}
+            wait={!is_current}
+            onOther={() => put_one_by_one(true)}
+          />
         )
       )}
       <FromPaper service={service} state={reply.alert_test} />

@@ -25,8 +25,10 @@ type Picked = { question: Question; value: unknown; words: string };
 /** Returns the question; an answer that says less than the record asks what was seen. */
 export function Asking({ service, question, left, wait = false, onDone }: AskingProps) {
   const [lowering, put_lowering] = useState<(Picked & { says: string }) | null>(null);
+  const [given, put_given] = useState<unknown>();
   const takes_taps = use_settled() && !wait;
   const give = async (value: unknown, words: string) => {
+    put_given(value);
     try {
       await answer(service, [{ question, value, words }]);
       onDone?.();
@@ -54,6 +56,7 @@ export function Asking({ service, question, left, wait = false, onDone }: Asking
             key={value}
             type="button"
             class="safety-answer"
+            aria-pressed={wait && given === value}
             aria-disabled={!takes_taps}
             onClick={() => takes_taps && void give(value, words)}
           >
@@ -64,6 +67,7 @@ export function Asking({ service, question, left, wait = false, onDone }: Asking
         <Typed
           service={service.id}
           question={question}
+          wait={!takes_taps}
           onGive={(value, words) => void give(value, words)}
         />
       )}
@@ -75,10 +79,12 @@ export function Asking({ service, question, left, wait = false, onDone }: Asking
 function Typed({
   service,
   question: { fact, input },
+  wait,
   onGive,
 }: {
   service: string;
   question: Question;
+  wait: boolean;
   onGive: (value: unknown, words: string) => void;
 }) {
   const [text, put_text, forget] = useTyped(`answer ${fact}`, service, "");
@@ -97,14 +103,21 @@ function Typed({
         type="button"
         class="safety-answer"
         disabled={!can}
+        aria-disabled={wait}
         onClick={() => {
+          if (wait) return;
           onGive(is_text ? text.trim() : number, text.trim());
           forget();
         }}
       >
         Keep this
       </button>
-      <button type="button" class="safety-answer" onClick={() => onGive(null, "Not known")}>
+      <button
+        type="button"
+        class="safety-answer"
+        aria-disabled={wait}
+        onClick={() => !wait && onGive(null, "Not known")}
+      >
         Not known
       </button>
     </>

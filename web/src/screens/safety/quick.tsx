@@ -53,13 +53,16 @@ export function quick_answers(questions: readonly Question[]): Quick[] {
 export function NothingNew({
   service,
   given,
+  wait,
   onOther,
 }: {
   service: Entity<"service">;
   given: readonly Quick[];
+  /** While the last answer is being checked, another tap would answer twice. */
+  wait: boolean;
   onOther: () => void;
 }) {
-  const takes_taps = use_settled();
+  const takes_taps = use_settled() && !wait;
   return (
     <section class="stack" aria-label="Looked at today">
       <p>Look and ask first. Then confirm all of this:</p>
