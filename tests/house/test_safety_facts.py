@@ -5,10 +5,11 @@ from typing import get_args
 import pytest
 from msgspec import inspect, structs
 
-from basinside.contract.fact_rows import cautions, fact_rows
+from basinside.contract.fact_rows import cautions, fact_rows, merged_facts
 from basinside.contract.safety import LineCard, SafetyPlan
 from basinside.contract.safety_facts import AlertTest, SafetyFacts, TestResult
 from basinside.service.records.fields import CAUTION, KINDS
+from basinside.service.records.put_forward import wanted_fields
 
 # Lists with entries of their own, and what says when the others were said.
 NO_FACTS = {"tests", "said_at"}
@@ -80,3 +81,8 @@ def test_what_merges_is_a_safety_field_of_the_client_and_nothing_else_is():
     fields = KINDS["client"].fields
     merged = [name for name, rule in fields.items() if rule == "safety"]
     assert merged == [name for name, row in ROWS.items() if row.merges]
+
+
+def test_the_review_reads_each_fact_that_merges_where_it_is_kept():
+    # Otherwise its question would come back however often it is answered.
+    assert set(merged_facts()) <= set(wanted_fields()["client"])
