@@ -152,7 +152,8 @@ function Frame() {
   const { Body, Step, Beside, BesideStep } = view;
   // The scrolling part is not the document, so it takes the focus for the scroll keys.
   const first = useRef<HTMLDivElement>(null);
-  const key = `${name}/${id}`;
+  // Another day is the same page: the arrow that led there keeps the focus.
+  const key = name === "today" ? name : `${name}/${id}`;
   useEffect(() => first.current?.focus(), [key]);
   const asks = asks_who.value;
   // The question takes the place of the page, which stays as it was.

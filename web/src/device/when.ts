@@ -21,6 +21,44 @@ export function at_now(): string {
   return rfc3339(Date.now());
 }
 
+/** Returns the day of an instant by this phone's wall clock: "2026-11-28". */
+export function day_of(at_ms: number): string {
+  return rfc3339(at_ms).slice(0, 10);
+}
+
+/** Returns the instant of a day's minute since midnight by this phone's wall clock. */
+export function instant_on(day: string, minute: number): number {
+  const [year = 0, month = 1, date = 1] = day.split("-").map(Number);
+  return new Date(year, month - 1, date, 0, minute).getTime();
+}
+
+const NOON_MIN = 12 * 60;
+
+/** Returns the day so many days after another; below 0 before it. */
+export function days_on(day: string, days: number): string {
+  const at = new Date(instant_on(day, NOON_MIN));
+  at.setDate(at.getDate() + days);
+  return day_of(at.getTime());
+}
+
+/** Whether a text is a day that there is: "2026-02-29" is none. */
+export function is_day(text: string): boolean {
+  return /^\d{4}-\d{2}-\d{2}$/.test(text) && days_on(text, 0) === text;
+}
+
+/** Returns the minute since midnight that an instant shows on this phone's wall clock. */
+export function minute_on_wall(at_ms: number): number {
+  const at = new Date(at_ms);
+  return at.getHours() * 60 + at.getMinutes();
+}
+
+/** Returns a day in words; with its year where it is past, or of another year than today. */
+export function day_in_words(day: string, today: string): string {
+  const noon = rfc3339(instant_on(day, NOON_MIN));
+  const near = day >= today && day.slice(0, 4) === today.slice(0, 4);
+  return near ? day_words(noon) : date_words(noon);
+}
+
 /** Returns the day of a time in words, with its year: "Sat 28 Nov 2026". For what is history. */
 export function date_words(time: string): string {
   return new Date(time).toLocaleDateString([], {

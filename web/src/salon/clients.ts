@@ -33,6 +33,19 @@ export function clients_found(typed: string): Client[] {
     .map(({ client }) => client);
 }
 
+/** Returns the clients whose name holds a text, accents and case apart; none for an empty one. */
+export function found_by_name(typed: string): Client[] {
+  const wanted = plain_text(typed);
+  if (!wanted) return [];
+  return all("client").value.filter(({ name }) => plain_text(name ?? "").includes(wanted));
+}
+
+/** Returns the clients of exactly this name, accents and case apart. */
+export function clients_named(typed: string): Client[] {
+  const wanted = plain_text(typed);
+  return found_by_name(typed).filter(({ name }) => plain_text(name ?? "") === wanted);
+}
+
 const services_by_client = computed(() => grouped(all("service").value, ({ client }) => client));
 const notes_by_service = computed(() => grouped(all("note").value, ({ service }) => service));
 const notes_by_client = computed(() => grouped(all("note").value, ({ client }) => client));

@@ -2,7 +2,6 @@
 // of one zone at a time; what runs stays in the bar. From the last section on it is the basin.
 
 import { useEffect } from "preact/hooks";
-import { date_words } from "../../device/when";
 import { Absent } from "../../parts/absent";
 import { BeforeYouMix } from "../../parts/caution";
 import { later } from "../../parts/later";
@@ -16,6 +15,7 @@ import { open_basin } from "../../screens/basin/state";
 import { HandsNow } from "../../screens/gloves";
 import { Whose } from "../../screens/in_hands";
 import { Notes } from "../../screens/note";
+import { PlannedAt } from "../../screens/today/move";
 import { Zones } from "../../screens/zones";
 import { SectionList } from "../sections";
 import { ServiceBasin } from "./basin";
@@ -61,7 +61,7 @@ function ServicePage({ id }: { id: string }) {
         <h2>
           <a href={address_of("client", service.client ?? "")}>{client_name(service)}</a>
         </h2>
-        <p class="quiet">{service.planned_at ? date_words(service.planned_at) : ""}</p>
+        <PlannedAt service={service} />
       </div>
       <Zones service={service} />
       {zones_of(id).length > 1 && <OrderOfWork service_id={id} />}

@@ -24,21 +24,52 @@ export type Zone = Entity<"zone">;
 
 const FIRST_ZONE = "all over";
 
-/** Plans a service of a client; returns its id. One zone stands ready in it. */
-export async function plan_service(client: string, planned_at: string): Promise<string> {
+/**
+ * Plans a service of a client; returns its id. One zone stands ready in it. `person` is who of the
+ * team does it; without one it is the person who plans it.
+ */
+export async function plan_service(
+  client: string,
+  planned_at: string,
+  person?: string,
+): Promise<string> {
   await author_first();
   const service = new_id();
-  await together(planning(service, client, planned_at), "Planned a service.");
+  await together(
+    [...planning(service, client, planned_at), ...by_person(service, person)],
+    "Planned a service.",
+  );
   return service;
 }
 
 /** Plans a service of a client nobody has met yet; returns the service's id. */
-export async function plan_for_new_client(name: string, planned_at: string): Promise<string> {
+export async function plan_for_new_client(
+  name: string,
+  planned_at: string,
+  person?: string,
+): Promise<string> {
   await author_first();
   const [client, service] = [new_id(), new_id()];
   const meeting: Change = { do: "create", kind: "client", id: client, fields: { name } };
-  await together([...planning(service, client, planned_at), meeting], `Planned ${name}.`);
+  await together(
+    [...planning(service, client, planned_at), ...by_person(service, person), meeting],
+    `Planned ${name}.`,
+  );
   return service;
+}
+
+function by_person(service: string, person: string | undefined): Change[] {
+  return person ? [{ do: "change", kind: "service", id: service, fields: { person } }] : [];
+}
+
+/** Moves a planned service to another moment. */
+export async function move_service(
+  service: string,
+  planned_at: string,
+  said: string,
+): Promise<void> {
+  await author_first();
+  await change("service", service, { planned_at }, said);
 }
 
 /** Returns what plans a service of a client, with one zone that stands ready in it. */

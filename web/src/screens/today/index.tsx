@@ -1,19 +1,20 @@
 // The day: who comes when, and how far each service is. The start of everything.
-import { computed, effect, signal } from "@preact/signals";
+import { effect, signal } from "@preact/signals";
 import { is_typed } from "../../device/typed";
-import { day_words, rfc3339 } from "../../device/when";
+import { is_day } from "../../device/when";
 import { later } from "../../parts/later";
 import { MainStep } from "../../parts/steps";
-import { time_of_day } from "../../parts/words";
 import { address_of } from "../../place";
-import { all, is_paired, records_ready } from "../../records/read";
+import { is_paired, records_ready } from "../../records/read";
 import { day_acts } from "../../records/write";
-import { progress_words } from "../../salon/service/progress";
+import { services_on, still_on } from "../../salon/service/day";
 import { now_ms } from "../../salon/service/running";
-import { client_name } from "../../salon/service/services";
 import { asks_once } from "../../salon/who";
-import { NewService } from "./new";
+import { DayHead, OtherDays } from "./day_head";
+import { NewService, NewServiceStep } from "./new";
+import { Row } from "./row";
 import "./style.css";
+import { useToday } from "./today";
 
 const SendingLine = later(() => import("./sending").then((part) => part.SendingLine));
 
@@ -27,6 +28,10 @@ const WhoOnce = later<object>(() => import("./who_once").then((part) => part.Who
 
 const DayActs = later<object>(() => import("./acts").then((part) => part.DayActs), { quiet: true });
 
+const NeverBegun = later<object>(() => import("./never_begun").then((part) => part.NeverBegun), {
+  quiet: true,
+});
+
 const adding = signal(false);
 /** A half-filled form is open again after a reload. */
 effect(() => {
@@ -37,49 +42,34 @@ const FromFile = later<{ onDone: () => void }>(() =>
   import("./from_file").then((screen) => screen.FromFile),
 );
 
-/** The day by this phone's wall clock; moves on at midnight while a clock runs. */
-const today = computed(() => rfc3339(now_ms.value).slice(0, 10));
-
-const services_today = computed(() =>
-  all("service")
-    .value.filter(({ planned_at, state }) => {
-      const planned_ms = Date.parse(planned_at ?? "");
-      return state !== "cancelled" && rfc3339(planned_ms).startsWith(today.value);
-    })
-    .sort((a, b) => Date.parse(a.planned_at ?? "") - Date.parse(b.planned_at ?? "")),
-);
-
-/** Returns the day's services, or how to add the first. */
-export function Today() {
+/** Returns a day's services, or how to add the first; `id` is the day, and empty for today. */
+export function Today({ id }: { id: string }) {
+  const today = useToday();
+  const day = is_day(id) ? id : today;
+  const services = services_on(day);
+  const over_midnight = day === today ? still_on(today, now_ms.value) : [];
+  const none = services.length + over_midnight.length === 0;
   return (
     <section class="stack today" aria-labelledby="today-heading">
-      <h2 id="today-heading">{day_words(rfc3339(now_ms.value))}</h2>
-      {adding.value && (
-        <NewService
-          onDone={() => {
-            adding.value = false;
-          }}
-        />
-      )}
+      <DayHead day={day} />
+      {adding.value && <NewService day={day} onDone={close} />}
       {!records_ready.value && <p class="quiet">Opening your records…</p>}
-      {records_ready.value && services_today.value.length === 0 && !adding.value && (
-        <p>
-          No visits yet. Add the first. <a href={address_of("try")}>Or try out a mix</a> for
-          nobody’s hair.
-        </p>
-      )}
+      {records_ready.value && none && !adding.value && <NoVisits day={day} today={today} />}
       <ul class="day">
-        {services_today.value.map((service) => (
+        {over_midnight.map((service) => (
           <li key={service.id}>
-            <a class="day-row" href={address_of("service", service.id)}>
-              <strong class="day-time">{time_of_day(Date.parse(service.planned_at ?? ""))}</strong>
-              <span class="day-name">{client_name(service) || "no name yet"}</span>
-              <span class="quiet">{progress_words(service)}</span>
-            </a>
+            <Row service={service} since />
+          </li>
+        ))}
+        {services.map((service) => (
+          <li key={service.id}>
+            <Row service={service} past={day < today} />
           </li>
         ))}
       </ul>
+      {records_ready.value && <OtherDays key={day} day={day} />}
       {asks_once.value && <WhoOnce />}
+      {records_ready.value && day === today && <NeverBegun />}
       {records_ready.value && <TestsLine />}
       {from_file.value ? (
         <FromFile
@@ -99,7 +89,7 @@ export function Today() {
           </button>
         )
       )}
-      {services_today.value.length > 0 && (
+      {services.length > 0 && (
         <a class="button" href={address_of("try")}>
           Try out a mix
         </a>
@@ -110,9 +100,24 @@ export function Today() {
   );
 }
 
-/** Returns the day's first step. */
-export function TodayStep() {
-  if (adding.value) return null;
+function NoVisits({ day, today }: { day: string; today: string }) {
+  if (day < today) return <p>No visits on this day.</p>;
+  return (
+    <p>
+      No visits yet. Add the first. <a href={address_of("try")}>Or try out a mix</a> for nobody’s
+      hair.
+    </p>
+  );
+}
+
+function close(): void {
+  adding.value = false;
+}
+
+/** Returns the day's first step: a new service, and while one is planned, the one that keeps it. */
+export function TodayStep({ id }: { id: string }) {
+  const today = useToday();
+  if (adding.value) return <NewServiceStep day={is_day(id) ? id : today} onDone={close} />;
   return (
     <MainStep
       words="New service"
