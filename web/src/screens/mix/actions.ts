@@ -22,19 +22,3 @@ export const mix_line = computed(() => {
   if (formula) return mix_words(formula.mix);
   return no_mix.value?.main ?? "nothing chosen yet";
 });
-
-/** Returns the places of the first formula of each class: those say when to choose them. */
-export function first_of_class(
-  found: readonly Formula[],
-  class_of: (formula: Formula) => string | undefined,
-): Set<number> {
-  const seen = new Set<string | undefined>();
-  return new Set(
-    found.flatMap((formula, place) => {
-      const kind = class_of(formula);
-      if (seen.has(kind)) return [];
-      seen.add(kind);
-      return [place];
-    }),
-  );
-}

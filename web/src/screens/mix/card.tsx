@@ -12,13 +12,25 @@ interface CardProps {
   chosen: boolean;
   /** Whether its grams stay hidden. */
   withheld: boolean;
-  /** Whether it says when to choose it: the best of each class does. */
-  says_when: boolean;
 }
 
+const CLASS_WORDS: Record<Formula["class"], string> = {
+  alkaline_demi: "alkaline demi",
+  neutral_demi: "neutral demi",
+  acid_demi: "acid demi",
+  permanent: "permanent",
+  direct: "direct dye",
+};
+
+const COVERAGE_WORDS: Record<NonNullable<Formula["coverage"]>, string> = {
+  covered: "covers white",
+  blended: "blends white",
+  seen: "white shows",
+};
+
 /** Returns the card; a tap anywhere but on "Why" takes it. */
-export function Card({ formula, chosen, withheld, says_when }: CardProps) {
-  const { mix, predicted, chance, window, choose_when } = formula;
+export function Card({ formula, chosen, withheld }: CardProps) {
+  const { mix, predicted, chance, window, choose_when, coverage, stronger } = formula;
   return (
     <li class="card">
       <label class="card-face">
@@ -36,14 +48,19 @@ export function Card({ formula, chosen, withheld, says_when }: CardProps) {
           <span>
             {mix.minutes} min · lands {chance_words(chance)}
           </span>
-          <span>{colour_words(predicted)}</span>
-          {says_when && <span class="quiet">Choose this when {choose_when}.</span>}
+          <span>
+            {[CLASS_WORDS[formula.class], coverage && COVERAGE_WORDS[coverage]]
+              .filter(Boolean)
+              .join(", ")}
+            : {colour_words(predicted)}
+          </span>
+          {stronger && !withheld && <span class="quiet">{stronger.words}</span>}
         </span>
       </label>
       <details class="card-why">
         <summary>Why, and what it costs</summary>
         <ul>
-          {!says_when && <li>Choose this when {choose_when}.</li>}
+          <li>Choose this when {choose_when}.</li>
           {formula.reasons.map((reason) => (
             <li key={reason}>{reason}</li>
           ))}

@@ -12,8 +12,8 @@ import { Choice } from "../../parts/choice";
 import { Stopped, Working } from "../../parts/notice";
 import { Patch } from "../../parts/patch";
 import { Stepper } from "../../parts/stepper";
-import { fetch_shelf, product_of, shelf, shelf_fault } from "../../shelf/shelf";
-import { change, first_of_class } from "./actions";
+import { fetch_shelf, shelf, shelf_fault } from "../../shelf/shelf";
+import { change } from "./actions";
 import { Card } from "./card";
 import { NoMix, OutOfReach } from "./shortfall";
 import "./style.css";
@@ -84,10 +84,6 @@ function Answer({ withheld }: { withheld: boolean }) {
       </>
     );
   }
-  const says_when = first_of_class(
-    found,
-    ({ mix }) => product_of(mix.parts[0]?.product ?? "")?.class,
-  );
   return (
     <>
       {shortfall && <OutOfReach shortfall={shortfall} />}
@@ -97,13 +93,12 @@ function Answer({ withheld }: { withheld: boolean }) {
         {withheld && " Grams show once nothing holds this service."}
       </p>
       <ul class="cards surround">
-        {found.map((formula, place) => (
+        {found.map((formula) => (
           <Card
             key={JSON.stringify(formula.mix)}
             formula={formula}
             chosen={formula === chosen_formula.value}
             withheld={withheld}
-            says_when={says_when.has(place)}
           />
         ))}
       </ul>
