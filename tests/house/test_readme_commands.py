@@ -18,7 +18,7 @@ COMMANDS = [
     for line in block.splitlines()
     if line.startswith((".venv/bin/", "$ .venv/bin/", "make "))
 ]
-ASKING = {"predict", "formulate", "judge", "weigh", "schedule", "mend", "lighten"}
+ASKING = {"predict", "formulate", "judge", "weigh", "schedule", "mend", "lighten", "labels"}
 
 
 def test_every_asking_command_is_shown_and_so_are_the_two_of_make():

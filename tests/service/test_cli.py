@@ -47,7 +47,8 @@ def refused(result):
 
 
 @pytest.mark.parametrize(
-    "command", ["predict", "formulate", "judge", "weigh", "schedule", "mend", "lighten"]
+    "command",
+    ["predict", "formulate", "judge", "weigh", "schedule", "mend", "lighten", "labels"],
 )
 def test_an_answer_is_the_doors_own_as_json(
     basinside, asked, prediction, formulation, judgement, command
@@ -55,6 +56,7 @@ def test_an_answer_is_the_doors_own_as_json(
     question, request = {
         "mend": ("mends", next(iter(examples.MENDS.values()))),
         "lighten": ("lightenings", next(iter(examples.LIGHTENINGS.values()))),
+        "labels": ("labels", next(iter(examples.LABELS.values()))),
         "judge": ("judgements", judgement),
         "predict": ("predictions", prediction),
         "formulate": ("formulations", formulation),
@@ -92,6 +94,21 @@ def test_formulas_as_a_table_say_what_to_weigh_and_when_to_rinse(basinside, aske
         assert f"{formula['mix']['developer']['percent']:g} %" in row
         assert f"{formula['chance']:.0%}" in row
         assert formula["predicted"]["hex"] in row
+
+
+def test_labels_as_a_table_say_what_each_tube_makes_beside_its_name(basinside, asked):
+    request = next(iter(examples.LABELS.values()))
+    told = json.loads(answer("labels", json.dumps(request).encode()).body)["labels"]
+    heading, *rows = printed(basinside("labels", asked(request), "--table")).splitlines()
+    assert heading.split("  ")[0] == "tube"
+    for row, product, label in zip(rows, request["products"], told, strict=True):
+        assert row.startswith(f"{product['line']} {product['name']}")
+        assert label["hair"] in row
+        assert f"{label['makes']['words']} {label['makes']['hex']}" in row
+        if "promises" in label:
+            assert row.endswith(f"{label['delta_e']:.1f}")
+        else:
+            assert "no dye" in row
 
 
 def test_a_judgement_as_a_table_says_what_to_do_under_the_strip(basinside, asked, judgement):

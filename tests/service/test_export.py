@@ -191,5 +191,26 @@ def test_products_are_the_demo_shelf_without_a_token_and_the_salon_s_own_with_on
         "products": own["products"],
     }
     assert reader.client.post("/api/formulations", json=asked).status_code == 200
+    assert "promised_on" not in {name for name, value in product.items() if value is not None}
     wrong = reader.client.get("/api/products", headers={"authorization": "Bearer made-up"})
     assert wrong.status_code == 401
+
+
+@pytest.mark.parametrize(
+    ("said", "sent"), [("any", None), ("lifted", "lifted"), ("white", "white")]
+)
+def test_products_say_which_hair_their_line_is_made_for(reader, said, sent):
+    line = {
+        "name": "Wren",
+        "class": "neutral_demi",
+        "developer_percent": [1.9],
+        "window": {"min": 5, "max": 20},
+        "promised_on": said,
+    }
+    shade = {"line": LINE, "name": "9 violet", "level": 9, "tone": ["violet"]}
+    reader.push(
+        reader.op("line.create", LINE, line),
+        reader.op("product.create", next(reader.ids), shade),
+    )
+    (product,) = read(reader, "products")["products"]
+    assert product.get("promised_on") == sent

@@ -31,6 +31,7 @@ _ASKING = {
     "schedule": "schedules",
     "mend": "mends",
     "lighten": "lightenings",
+    "labels": "labels",
 }
 # The function behind each command on this machine's own records.
 _KEEPING: dict[str, Callable[[Settings, argparse.Namespace], int]] = {
@@ -117,6 +118,7 @@ def _parser() -> argparse.ArgumentParser:
         ("schedule", "order the work on several zones, with times"),
         ("mend", "say how to go on after a miss"),
         ("lighten", "say whether lightened hair is light enough for a wish"),
+        ("labels", "say what each tube makes on the hair it is meant for"),
     ):
         asking = commands.add_parser(command, help=help_text)
         asking.add_argument(

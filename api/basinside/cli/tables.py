@@ -7,6 +7,7 @@ import msgspec
 from ..contract.colours import Colour
 from ..contract.formulations import Formula, FormulationReply, FormulationRequest, Shortfall
 from ..contract.judgements import JudgementReply, Surprise
+from ..contract.labels import LabelColour, LabelsReply, LabelsRequest
 from ..contract.lightenings import LighteningReply
 from ..contract.mends import MendReply, MendRequest, WayOn
 from ..contract.predictions import PredictionReply, StripMinute, Window
@@ -98,6 +99,24 @@ def lightening_table(_request: bytes, reply: bytes) -> str:
     return msgspec.json.decode(reply, type=LighteningReply).words
 
 
+def label_table(request: bytes, reply: bytes) -> str:
+    """Return the tubes, a row each: what each makes on its own hair, beside what it promises."""
+    asked = msgspec.json.decode(request, type=LabelsRequest)
+    replied = msgspec.json.decode(reply, type=LabelsReply)
+    heading = ["tube", "meant for", "promises", "makes alone", "ΔE"]
+    rows = [
+        [
+            f"{product.line} {product.name}",
+            label.hair,
+            _colour(label.promises) if label.promises else "no dye",
+            _colour(label.makes),
+            f"{label.delta_e:.1f}" if label.promises else "",
+        ]
+        for product, label in zip(asked.products, replied.labels, strict=True)
+    ]
+    return _aligned([heading, *rows], right={4})
+
+
 def _mend(place: int, way: WayOn, names: dict[str, str]) -> list[str]:
     formula = way.formula if isinstance(way.formula, Formula) else None
     parts = formula.mix.parts if formula else []
@@ -120,6 +139,7 @@ TABLES: dict[str, Callable[[bytes, bytes], str]] = {
     "schedules": schedule_table,
     "mends": mend_table,
     "lightenings": lightening_table,
+    "labels": label_table,
 }
 
 
@@ -141,7 +161,7 @@ def _shortfall(shortfall: Shortfall | None) -> list[str]:
     return [] if shortfall is None else [f"Off by ΔE {shortfall.delta_e:.1f}. {shortfall.words}"]
 
 
-def _colour(colour: Colour) -> str:
+def _colour(colour: Colour | LabelColour) -> str:
     return f"{colour.words} {colour.hex}"
 
 

@@ -9,6 +9,13 @@ from .base import Line, Name, PeroxidePercent, Shape, ToneWord
 ProductClass = Literal["alkaline_demi", "neutral_demi", "acid_demi", "permanent", "direct"]
 Consistency = Literal["liquid", "gel", "light_cream", "cream"]
 PromisedOn = Literal["lifted", "white"]
+MadeFor = Annotated[
+    Literal["any", "lifted", "white"],
+    Meta(
+        description="The hair a line is made for, by its maker's chart. `any` is for natural and"
+        " white hair up to level 7, and for lightened hair from 8."
+    ),
+]
 
 ProductId = Annotated[
     str,

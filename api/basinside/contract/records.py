@@ -14,7 +14,7 @@ from .entered import Entered
 from .hair import Hair
 from .mixes import Mix
 from .predictions import Window
-from .products import Consistency, Dyes, MinuteSpan, ProductClass
+from .products import Consistency, Dyes, MadeFor, MinuteSpan, ProductClass
 from .record_parts import (
     Answers,
     Called,
@@ -91,6 +91,7 @@ class LineFields(Shape, rename={"class_": "class"}):
         | UnsetType
     ) = UNSET
     consistency: Consistency | UnsetType = UNSET
+    promised_on: MadeFor | UnsetType = UNSET
     leaflet: Leaflet | UnsetType = UNSET
 
 

@@ -251,6 +251,8 @@ export interface RecordFields {
     /** What each code of the line's shade names means, in tone words. */
     legend?: Record<string, string[]>;
     consistency?: "cream" | "gel" | "light_cream" | "liquid";
+    /** The hair a line is made for, by its maker's chart. `any` is for natural and white hair up to level 7, and for lightened hair from 8. */
+    promised_on?: "any" | "lifted" | "white";
     leaflet?: Leaflet;
   };
   /** A product of a line. */

@@ -32,6 +32,13 @@ export const CLASSES = [
   ["direct", "direct, no developer"],
 ] as const;
 
+/** The hair a line is made for: its shade names are true on that. */
+export const MADE_FOR = [
+  ["any", "any hair"],
+  ["lifted", "lifted hair"],
+  ["white", "white hair"],
+] as const;
+
 interface ReadCode {
   level: number | undefined;
   tone: string[];

@@ -36,7 +36,7 @@ export function as_product(
   const { name, class: of_class, window } = line ?? {};
   const { level, tone } = shade;
   if (!name || !of_class || !window || !level || !tone || tone.length === 0) return undefined;
-  const { mix_ratio, developer_percent = [], may_mix_with, consistency } = line ?? {};
+  const { mix_ratio, developer_percent = [], may_mix_with, consistency, promised_on } = line ?? {};
   const { dyes, price_per_100g } = shade;
   const direct = of_class === "direct";
   return {
@@ -52,6 +52,7 @@ export function as_product(
     ...(dyes && { dyes }),
     ...(may_mix_with && { may_mix_with }),
     ...(consistency && { consistency }),
+    ...(promised_on && promised_on !== "any" && { promised_on }),
     ...(price_per_100g !== undefined && { price_per_100g }),
   };
 }

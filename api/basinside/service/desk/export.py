@@ -5,12 +5,12 @@ later, and none is skipped. So the same call serves a first reading and every la
 be erased is left out at once. If the erasure is cancelled, they come as a change.
 """
 
-from typing import NamedTuple
+from typing import NamedTuple, get_args
 
 import msgspec
 
 from ...contract.export import ReadKind, ReadRecord, Records
-from ...contract.products import Product, Shelf
+from ...contract.products import Product, PromisedOn, Shelf
 from ..records.show import show
 from ..records.wire import state_kept
 from ..store.reader import NOT_AMONG, Reader
@@ -91,6 +91,8 @@ def read_shelf(salon: Salon) -> Shelf:
                 continue
             described = {"id": kept.entity_id, "line": line.get("name"), "class": line.get("class")}
             described |= {name: line[name] for name in _OF_LINE if name in line}
+            if line.get("promised_on") in get_args(PromisedOn):
+                described["promised_on"] = line["promised_on"]
             described |= {name: own[name] for name in _OF_PRODUCT if name in own}
             try:
                 products.append(msgspec.convert(described, Product))

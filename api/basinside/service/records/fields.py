@@ -59,7 +59,7 @@ KINDS: dict[str, Kind] = {
         "product line",
         text="name",
         ordinary="class mix_ratio developer_percent window may_mix_with leaflet_version"
-        " consistency leaflet",
+        " consistency promised_on leaflet",
         each="legend",
     ),
     "product": _kind(

@@ -1,4 +1,5 @@
 // One product line: its box first, since every shade shares that; then its shades.
+import { strength } from "../../device/settings";
 import { Absent } from "../../parts/absent";
 import { Choice } from "../../parts/choice";
 import { Stepper } from "../../parts/stepper";
@@ -7,7 +8,7 @@ import { address_of } from "../../place";
 import { one, records_ready } from "../../records/read";
 import type { Entity, Writing } from "../../records/shapes";
 import { change } from "../../records/write";
-import { CLASSES } from "../../shelf/shade_codes";
+import { CLASSES, MADE_FOR } from "../../shelf/shade_codes";
 import { shades_of } from "../../shelf/shelf";
 import { Developers } from "./developers";
 import { Legend } from "./legend";
@@ -27,6 +28,7 @@ export function LinePage({ id }: { id: string }) {
     <section class="stack line-page" aria-labelledby="line-heading">
       <a href={address_of("shelf")}>Back to the shelf</a>
       <h2 id="line-heading">{line.name || "A new line"}</h2>
+      <LineSaid line={line} />
       <Box line={line} />
       {missing_words(line) ? (
         <p class="quiet">{missing_words(line)}</p>
@@ -38,6 +40,20 @@ export function LinePage({ id }: { id: string }) {
         </>
       )}
     </section>
+  );
+}
+
+/** What the box says, in a line, once it is folded away. */
+function LineSaid({ line }: { line: Entity<"line"> }) {
+  const made_for = MADE_FOR.find(([name]) => name === line.promised_on)?.[1];
+  if (missing_words(line)) return null;
+  const strengths = (line.developer_percent ?? []).map(strength).join(", ");
+  return (
+    <p class="quiet line-said">
+      {CLASSES.find(([name]) => name === line.class)?.[1]}
+      {line.class !== "direct" && `, developer ${strengths}`}.{" "}
+      {made_for ? `Made for ${made_for}.` : "Nobody has said which hair it is made for."}
+    </p>
   );
 }
 
@@ -81,6 +97,13 @@ function Box({ line }: { line: Entity<"line"> }) {
           />
         </>
       )}
+      <Choice
+        legend="Made for, by its chart"
+        options={MADE_FOR}
+        value={line.promised_on}
+        onChoose={(value) => put({ promised_on: value })}
+        note="The hair its shade names are true on. Not sure? Tap any hair."
+      />
       <Stepper
         label="Earliest, on lightened hair"
         words={`${window.min} min`}

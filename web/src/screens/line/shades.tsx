@@ -8,6 +8,7 @@ import { all } from "../../records/read";
 import type { Entity } from "../../records/shapes";
 import { change, create, remove } from "../../records/write";
 import { as_product } from "../../shelf/shelf";
+import { instead_words, told_of } from "./own_names";
 import { swatch_of } from "./swatches";
 
 interface ShadesProps {
@@ -26,6 +27,7 @@ export function Shades({ line, shades }: ShadesProps) {
       <ul class="shades surround">
         {shades.map((shade) => {
           const product = as_product(line, shade);
+          const told = product && told_of(product);
           return (
             <li key={shade.id} class="shade">
               <Patch hex={product && swatch_of(product)} missing="being worked out" />
@@ -49,8 +51,10 @@ export function Shades({ line, shades }: ShadesProps) {
                   {shade.in_stock === false ? "out" : "in stock"}
                 </button>
               </div>
+              {told && instead_words(told) && <p class="shade-instead">{instead_words(told)}</p>}
               <details>
                 <summary>Tubes and more</summary>
+                {told && <p>{told.words}</p>}
                 <Tubes shade={shade.id} />
                 <button type="button" onClick={() => void remove("product", shade.id)}>
                   Delete this shade
