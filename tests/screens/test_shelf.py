@@ -54,6 +54,33 @@ def test_five_tubes_of_one_line_make_a_first_formula(visit):
     expect(shelf.page.get_by_text("From your shelf, 5 in all")).to_be_visible()
 
 
+def test_a_line_says_which_hair_it_is_made_for_and_that_is_asked_with(visit):
+    shelf = Shelf(visit()).with_a_line()
+    expect(shelf.page.get_by_text("Nobody has said which hair it is made for.")).to_be_visible()
+    shelf.radio("lifted hair").with_a_shade("9B", "beige")
+    expect(shelf.page.get_by_text("Made for lifted hair.")).to_be_visible()
+    shelf.open("shelf")
+    expect(shelf.page.get_by_text("for lifted hair, 1 shade")).to_be_visible()
+    shelf.open("try").button("Next: the wish").radio("beige").button("What to mix")
+    expect(shelf.visit.cards.first).to_be_attached()
+    kept = shelf.page.evaluate("localStorage.getItem('basinside.1.answer.formulas')")
+    products = json.loads(kept)["request"]["products"]
+    assert [product["promised_on"] for product in products] == ["lifted"]
+
+
+def test_a_shade_that_misses_its_own_name_says_what_it_makes_instead(visit):
+    shelf = Shelf(visit()).with_a_line().radio("lifted hair")
+    shelf.with_a_shade("7V", "violet").with_a_shade("9B", "beige")
+    violet, beige = (shelf.page.locator(".shade", has_text=code) for code in ("7V", "9B"))
+    expect(violet.locator(".shade-instead")).to_contain_text(
+        "Alone on lightened hair of level 7 it makes "
+    )
+    expect(beige.locator("[data-hex^='#']")).to_have_count(1)
+    expect(beige.locator(".shade-instead")).to_have_count(0)
+    shelf.tap(beige.locator("summary", has_text="Tubes and more"))
+    expect(beige).to_contain_text("its own name, within 3 ΔE")
+
+
 def test_a_tube_that_is_out_is_mixed_from_no_more(visit):
     shelf = Shelf(visit()).with_five_tubes()
     shelf.tap(shelf.page.get_by_role("button", name="in stock").first)

@@ -101,7 +101,7 @@ class Visit:
             self.fold("mix").click()
         expect(self.cards.first).to_be_attached()
         self.unfold("Why, and what it costs")
-        self.unfold("Amount and products")
+        self.unfold("Amount, products, developer")
         yield "what to mix"
 
         if not self.wide:

@@ -53,6 +53,9 @@ class HairEntry(Shape):
     reading: ReadingEntry
     already_on: Annotated[list[AlreadyOn], Meta(max_length=20)]
     also: Annotated[list[OtherHairEntry], Meta(max_length=20)]
+    white_uptake: Annotated[
+        Number, Meta(description="How much its white hair takes up; 1 is usual.")
+    ] = 1.0
 
 
 class WishEntry(Shape):
@@ -89,6 +92,10 @@ class AmountsEntry(Shape):
             description="What was left over last time; empty until somebody says.",
         ),
     ]
+    developer_percent: Annotated[
+        Number,
+        Meta(description="The only strength to use; 0 for the lowest that does it."),
+    ] = 0.0
 
 
 class Entered(Shape):

@@ -2,7 +2,7 @@ import { afterEach, expect, test } from "vitest";
 import { fitted } from "../device/kept";
 import { money, settings, strength, weight } from "../device/settings";
 import { hair_entry, wish_entry } from "./entries";
-import { bare_request, hair_of, lab_of, limits_of, wish_of } from "./requests";
+import { allowed_strengths, bare_request, hair_of, lab_of, limits_of, wish_of } from "./requests";
 
 const usual = settings.value;
 afterEach(() => {
@@ -83,6 +83,24 @@ test("the steps weighed always divide the whole, into sixty at most", () => {
     expect(total_g % step_g).toBe(0);
     expect(total_g / step_g).toBeLessThanOrEqual(60);
   }
+});
+
+test("a strength of developer limits a question while a leaflet on the shelf allows it", () => {
+  const shelf = [[3, 6], [6, 12, 14], []].map((developer_percent) => ({ developer_percent }));
+  const amounts = { total_g: 60, max_products: 3 };
+  const limits = (developer_percent: number) =>
+    limits_of({ ...amounts, developer_percent }, shelf as never);
+  expect(allowed_strengths(shelf as never)).toEqual([3, 6, 12]);
+  expect(limits(12).developer_percent).toBe(12);
+  for (const percent of [0, 9, 14]) expect(limits(percent)).not.toHaveProperty("developer_percent");
+});
+
+test("how white hair takes colour is asked with only where there is some and it resists", () => {
+  const hair = { ...hair_entry.value, white_uptake: 0.75 };
+  expect(hair_of({ ...hair, white_share: 0.5 })).toMatchObject({ white_uptake: 0.75 });
+  expect(hair_of({ ...hair, white_share: 0 })).not.toHaveProperty("white_uptake");
+  const { white_uptake: _, ...as_kept_before } = { ...hair, white_share: 0.5 };
+  expect(hair_of(as_kept_before)).not.toHaveProperty("white_uptake");
 });
 
 test("bare hair is asked about with only the products that are on it", () => {

@@ -18,6 +18,7 @@ const NEW_HAIR: HairEntry = {
   reading: { lab: ["", "", ""], state: "dry" },
   already_on: [],
   also: [],
+  white_uptake: 1,
 };
 
 /** A wish nothing has been said about yet. */
@@ -40,6 +41,7 @@ const NEW_AMOUNTS: AmountsEntry = {
   density: "medium",
   share: 1,
   left_over: "",
+  developer_percent: 0,
 };
 
 export const hair_entry = kept_in_window("hair", NEW_HAIR);

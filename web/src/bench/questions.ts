@@ -39,7 +39,7 @@ function ask_formulas(): void {
   const wish = wish_of(wish_entry.value);
   const { products } = shelf.value;
   if (!hair || !wish || products.length === 0) formulas.drop();
-  else formulas.put({ hair, wish, products, limits: limits_of(amounts.value) });
+  else formulas.put({ hair, wish, products, limits: limits_of(amounts.value, products) });
 }
 
 /** Lets the chosen formula follow the answer: the mix that was tapped, else the first. */

@@ -17,6 +17,7 @@ export function hair_of(entry: HairEntry): Hair | null {
     damp: entry.damp,
     white_share: entry.white_share,
     lifted: entry.lifted,
+    ...(resists(entry) && { white_uptake: entry.white_uptake }),
     also: entry.also.map(({ name, share, ...other }) => ({
       name,
       share,
@@ -34,6 +35,11 @@ export function hair_of(entry: HairEntry): Hair | null {
   return { ...hair, level: entry.level, warmth: entry.warmth, already_on };
 }
 
+/** Whether there is white hair, and it takes up less than usual. */
+function resists({ white_share, white_uptake = 1 }: HairEntry): boolean {
+  return white_share > 0 && white_uptake !== 1;
+}
+
 /** Returns the wish for a question, or null while its words or its reading are incomplete. */
 export function wish_of({ by_reading, level, tone, lab, tolerance }: WishEntry): Wish | null {
   if (!by_reading) return tone.length > 0 ? { level, tone, tolerance } : null;
@@ -41,15 +47,32 @@ export function wish_of({ by_reading, level, tone, lab, tolerance }: WishEntry):
   return reading && { lab: reading, tolerance };
 }
 
-/** Returns the limits for so much colour: steps that divide it, coarser for a large bowl. */
-export function limits_of({
-  total_g,
-  max_products,
-}: {
-  total_g: number;
-  max_products: number;
-}): Limits {
-  return { total_g, max_products, step_g: total_g > 60 ? 10 : 5 };
+const STRONGEST_PERCENT = 12;
+
+/** Returns the strengths of developer that some leaflet on the shelf allows, the weakest first. */
+export function allowed_strengths(shelf: readonly Product[]): number[] {
+  const all = shelf.flatMap(({ developer_percent }) => developer_percent);
+  return [...new Set(all)].filter((p) => p > 0 && p <= STRONGEST_PERCENT).sort((a, b) => a - b);
+}
+
+/**
+ * Returns the limits for so much colour: steps that divide it, coarser for a large bowl. A strength
+ * that no leaflet on the shelf allows any more limits nothing.
+ */
+export function limits_of(
+  {
+    total_g,
+    max_products,
+    developer_percent = 0,
+  }: { total_g: number; max_products: number; developer_percent?: number },
+  shelf: readonly Product[] = [],
+): Limits {
+  return {
+    total_g,
+    max_products,
+    step_g: total_g > 60 ? 10 : 5,
+    ...(allowed_strengths(shelf).includes(developer_percent) && { developer_percent }),
+  };
 }
 
 const NOTHING: Product = {

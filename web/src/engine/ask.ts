@@ -39,6 +39,8 @@ interface Calculations {
   lightenings: { request: LighteningRequest; reply: LighteningReply };
 }
 
+export { Refused } from "../api/client";
+
 export type Calculation = keyof Calculations;
 export type Request<Q extends Calculation> = Calculations[Q]["request"];
 

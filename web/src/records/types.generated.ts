@@ -148,6 +148,8 @@ export interface HairEntry {
   reading: ReadingEntry;
   already_on: AlreadyOn[];
   also: OtherHairEntry[];
+  /** How much its white hair takes up; 1 is usual. */
+  white_uptake?: number;
 }
 
 /** The wish as it was entered. */
@@ -170,6 +172,8 @@ export interface AmountsEntry {
   share: number;
   /** What was left over last time; empty until somebody says. */
   left_over: string;
+  /** The only strength to use; 0 for the lowest that does it. */
+  developer_percent?: number;
 }
 
 /** One product that was weighed. */

@@ -6,21 +6,19 @@ import { level_words } from "../words";
 interface LevelStepperProps {
   label: string;
   level: number;
-  /** The deepest level it goes to, if that is not the deepest drawn. */
-  lowest?: number;
   onLevel: (level: number) => void;
   fault?: string | undefined;
 }
 
 /** Returns the stepper. */
-export function LevelStepper({ label, level, lowest = 0, onLevel, fault }: LevelStepperProps) {
+export function LevelStepper({ label, level, onLevel, fault }: LevelStepperProps) {
   return (
     <ScaleStepper
       label={label}
       words={level_words(level)}
       less="half a level deeper"
       more="half a level lighter"
-      scale={LEVELS.filter((at) => at >= lowest)}
+      scale={LEVELS}
       value={level}
       onValue={onLevel}
       fault={fault}

@@ -70,11 +70,21 @@ export const live_look = computed(() => {
 
 /** The hair in one line, for when its section is folded. */
 export const hair_line = computed(() => {
-  const { by_reading, level, porosity, also, lifted } = hair_entry.value;
+  const {
+    by_reading,
+    level,
+    porosity,
+    also,
+    lifted,
+    white_share,
+    white_uptake = 1,
+  } = hair_entry.value;
   const colour =
     live_look.value?.words ?? (by_reading ? "by a reading" : `level ${level_words(level)}`);
   const open = POROSITY_OPTIONS.find(([value]) => value === porosity)?.[1];
   const others = also.map(({ name }) => `, ${name} apart`).join("");
   const porous = open === "usual" ? "usual porosity" : (open ?? "as porous as it showed");
-  return `${colour}${lifted ? "" : ", natural"}, ${porous}${others}`;
+  const resists = white_uptake < 1 ? " resistant" : "";
+  const white = white_share > 0 ? `, ${Math.round(white_share * 100)} %${resists} white` : "";
+  return `${colour}${lifted ? "" : ", natural"}${white}, ${porous}${others}`;
 });

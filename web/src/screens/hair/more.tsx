@@ -8,9 +8,17 @@ import { Stepper } from "../../parts/stepper";
 import { product_words, shelf } from "../../shelf/shelf";
 import { change } from "./actions";
 
+// The engine's usual white hair, and its range for resistant hair: an assumption, no published
+// source.
+const WHITE_UPTAKES = [
+  [1, "as usual"],
+  [0.75, "less: resistant"],
+  [0.6, "very resistant"],
+] as const;
+
 /** Returns the part that is one tap away. */
 export function More() {
-  const { damp, white_share, lifted, by_reading, reading } = hair_entry.value;
+  const { damp, white_share, white_uptake, lifted, by_reading, reading } = hair_entry.value;
   return (
     <details class="hair-more" open={by_reading || undefined}>
       <summary>More about this hair</summary>
@@ -48,6 +56,16 @@ export function More() {
           }
           fault={fault_at("/hair/white_share")}
         />
+        {white_share > 0 && (
+          <Choice
+            legend="Its white hair takes colour"
+            options={WHITE_UPTAKES}
+            value={white_uptake}
+            onChoose={(value) => change({ white_uptake: value })}
+            note="Resistant white is coarse and shiny. Colour stays on it less."
+            fault={fault_at("/hair/white_uptake")}
+          />
+        )}
         <AlreadyOn />
         <Choice
           legend="Level and undertone"

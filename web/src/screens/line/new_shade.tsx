@@ -10,7 +10,7 @@ import type { Entity } from "../../records/shapes";
 import { change, create } from "../../records/write";
 import { level_fault, PRODUCT_TONES, read_code } from "../../shelf/shade_codes";
 import { as_product, shades_of } from "../../shelf/shelf";
-import { swatch_of } from "./swatches";
+import { told_of } from "./own_names";
 
 const TONES = PRODUCT_TONES.map((tone) => [tone, tone] as const);
 
@@ -38,6 +38,7 @@ export function NewShade({ line }: { line: Entity<"line"> }) {
     code,
   } as unknown as Entity<"product">;
   const product = whole ? as_product(line, shade) : undefined;
+  const told = product && told_of(product);
 
   const means = (word: string) => {
     const piece = read.unknown || code.trim().replace(/^\d+/, "").trim();
@@ -119,8 +120,8 @@ export function NewShade({ line }: { line: Entity<"line"> }) {
           <div class="surround">
             <Patch
               label={read.tone.length > 0 ? read.tone.join(" ") : "tone missing"}
-              hex={product && swatch_of(product)}
-              words="on hair without pigment, at full time"
+              hex={told?.makes.hex}
+              words={told ? `alone on ${told.hair}` : "alone on hair it is made for"}
               missing={product ? "being worked out" : "give level and tone first"}
             />
           </div>

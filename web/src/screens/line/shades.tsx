@@ -9,7 +9,6 @@ import type { Entity } from "../../records/shapes";
 import { change, create, remove } from "../../records/write";
 import { as_product } from "../../shelf/shelf";
 import { instead_words, told_of } from "./own_names";
-import { swatch_of } from "./swatches";
 
 interface ShadesProps {
   line: Entity<"line">;
@@ -30,7 +29,7 @@ export function Shades({ line, shades }: ShadesProps) {
           const told = product && told_of(product);
           return (
             <li key={shade.id} class="shade">
-              <Patch hex={product && swatch_of(product)} missing="being worked out" />
+              <Patch hex={told?.makes.hex} missing="being worked out" />
               <div class="shade-words">
                 <strong>{shade.code ?? shade.name}</strong>
                 <span>

@@ -10,16 +10,18 @@ import { choose } from "./actions";
 interface CardProps {
   formula: Formula;
   chosen: boolean;
+  /** What a colourist would choose it by, beside the others shown; "" for one alone. */
+  set_apart: string;
   /** Whether its grams stay hidden. */
   withheld: boolean;
 }
 
 const CLASS_WORDS: Record<Formula["class"], string> = {
-  alkaline_demi: "alkaline demi",
-  neutral_demi: "neutral demi",
-  acid_demi: "acid demi",
-  permanent: "permanent",
-  direct: "direct dye",
+  alkaline_demi: "Alkaline demi",
+  neutral_demi: "Neutral demi",
+  acid_demi: "Acid demi",
+  permanent: "Permanent",
+  direct: "Direct dye",
 };
 
 const COVERAGE_WORDS: Record<NonNullable<Formula["coverage"]>, string> = {
@@ -29,8 +31,9 @@ const COVERAGE_WORDS: Record<NonNullable<Formula["coverage"]>, string> = {
 };
 
 /** Returns the card; a tap anywhere but on "Why" takes it. */
-export function Card({ formula, chosen, withheld }: CardProps) {
-  const { mix, predicted, chance, window, choose_when, coverage, stronger } = formula;
+export function Card({ formula, chosen, set_apart, withheld }: CardProps) {
+  const { mix, predicted, chance, window, choose_when, coverage, stronger, reasons } = formula;
+  const said_already = reasons.some((reason) => stronger && reason.includes(stronger.words));
   return (
     <li class="card">
       <label class="card-face">
@@ -41,29 +44,33 @@ export function Card({ formula, chosen, withheld }: CardProps) {
           checked={chosen}
           onChange={() => choose(formula)}
         />
-        <Patch hex={predicted.hex} edges={cooler_and_warmer(predicted.range)} />
+        <Patch
+          hex={predicted.hex}
+          edges={cooler_and_warmer(predicted.range)}
+          words={predicted.words}
+        />
         <span class="card-text">
           <span class="card-name">{mix_words(mix)}</span>
           {!withheld && <Grams mix={mix} />}
-          <span>
-            {mix.minutes} min · lands {chance_words(chance)}
+          <span class="card-lands">
+            {mix.minutes} min, lands {chance_words(chance)}
+            {coverage && `, ${COVERAGE_WORDS[coverage]}`}
           </span>
-          <span>
-            {[CLASS_WORDS[formula.class], coverage && COVERAGE_WORDS[coverage]]
-              .filter(Boolean)
-              .join(", ")}
-            : {colour_words(predicted)}
+          <span class="card-apart">
+            {CLASS_WORDS[formula.class]}
+            {set_apart && `: ${set_apart}`}
           </span>
-          {stronger && !withheld && <span class="quiet">{stronger.words}</span>}
         </span>
       </label>
       <details class="card-why">
         <summary>Why, and what it costs</summary>
         <ul>
           <li>Choose this when {choose_when}.</li>
-          {formula.reasons.map((reason) => (
+          {predicted.paled_on_screen && <li>It is stronger than this screen shows.</li>}
+          {reasons.map((reason) => (
             <li key={reason}>{reason}</li>
           ))}
+          {stronger && !said_already && !withheld && <li>{stronger.words}</li>}
           {"reason" in window && <li>{window.reason}</li>}
           <Also also={formula.also} />
           <li>
@@ -77,13 +84,21 @@ export function Card({ formula, chosen, withheld }: CardProps) {
   );
 }
 
+/** Returns weights with their unit once: "25 + 25 + 10 g". */
+function weights_words(weights: readonly string[]): string {
+  const unit = /\s\S+$/u.exec(weights.at(-1) ?? "")?.[0] ?? "";
+  return weights
+    .map((text, place) => (place < weights.length - 1 ? text.replace(unit, "") : text))
+    .join(" + ");
+}
+
 function Grams({ mix: { parts, developer } }: { mix: Mix }) {
   return (
     <span>
-      <strong class="card-grams">{parts.map(({ grams }) => weight(grams)).join(" + ")}</strong>{" "}
+      <strong class="card-grams">{weights_words(parts.map(({ grams }) => weight(grams)))}</strong>{" "}
       {developer && developer.grams > 0 && (
         <span class="card-developer">
-          + {weight(developer.grams)} developer {strength(developer.percent)}
+          + {weight(developer.grams)} at {strength(developer.percent)}
         </span>
       )}
     </span>

@@ -3,7 +3,8 @@ import type { Fault } from "../../api/shapes";
 import { chosen_formula } from "../../bench/chosen";
 import { amounts, open } from "../../bench/entries";
 import { no_mix } from "../../bench/no_mix";
-import { weight } from "../../device/settings";
+import { allowed_strengths } from "../../bench/requests";
+import { strength, weight } from "../../device/settings";
 import { fault_at } from "../../engine/faults";
 import { formulas } from "../../engine/questions";
 import { waiting_words, worked_out_words } from "../../engine/where";
@@ -15,6 +16,7 @@ import { Stepper } from "../../parts/stepper";
 import { fetch_shelf, shelf, shelf_fault } from "../../shelf/shelf";
 import { change } from "./actions";
 import { Card } from "./card";
+import { set_apart } from "./set_apart";
 import { NoMix, OutOfReach } from "./shortfall";
 import "./style.css";
 
@@ -34,7 +36,7 @@ interface WhatToMixProps {
 export function WhatToMix({ hair, wish, withheld = false }: WhatToMixProps) {
   return (
     <>
-      <div class="surround patches">
+      <div class="surround patches mix-patches">
         <Patch label="hair now" hex={hair.hex} words={hair.words} missing="not known yet" />
         <Patch label="wish" hex={wish.hex} words={wish.words} missing="being worked out" />
       </div>
@@ -84,24 +86,29 @@ function Answer({ withheld }: { withheld: boolean }) {
       </>
     );
   }
+  const apart = set_apart(found);
   return (
     <>
       {shortfall && <OutOfReach shortfall={shortfall} />}
-      <p>
-        From {demo ? "a demo shelf of invented products" : "your shelf"}, {products.length} in all,
-        {shortfall ? " closest first." : " surest first."}
-        {withheld && " Grams show once nothing holds this service."}
-      </p>
-      <ul class="cards surround">
-        {found.map((formula) => (
-          <Card
-            key={JSON.stringify(formula.mix)}
-            formula={formula}
-            chosen={formula === chosen_formula.value}
-            withheld={withheld}
-          />
-        ))}
-      </ul>
+      <div class="mix-found">
+        <p>
+          {demo ? "Demo shelf" : "From your shelf"}, {products.length} in all,
+          {shortfall ? " closest first." : " surest first."}
+        </p>
+        {withheld && <p>Grams show once nothing holds this service.</p>}
+        <ul class="cards surround">
+          {found.map((formula, place) => (
+            <Card
+              key={JSON.stringify(formula.mix)}
+              formula={formula}
+              chosen={formula === chosen_formula.value}
+              set_apart={apart[place] ?? ""}
+              withheld={withheld}
+            />
+          ))}
+        </ul>
+      </div>
+      {demo && <p class="quiet">Demo products are invented. Nobody sells them.</p>}
       <CautionLine />
       <p class="quiet">{worked_out_words(asked.answer)}</p>
     </>
@@ -136,10 +143,11 @@ function Places({ faults }: { faults: readonly Fault[] }) {
 }
 
 function Amount() {
-  const { total_g, max_products } = amounts.value;
+  const { total_g, max_products, developer_percent = 0 } = amounts.value;
+  const strengths = allowed_strengths(shelf.value.products);
   return (
     <details class="mix-amount">
-      <summary>Amount and products</summary>
+      <summary>Amount, products, developer</summary>
       <div class="stack">
         <Stepper
           label="Colour, before developer"
@@ -161,6 +169,18 @@ function Amount() {
           onChoose={(value) => change({ max_products: value })}
           fault={fault_at("/limits/max_products")}
         />
+        {strengths.length > 1 && (
+          <Choice
+            legend="Developer, of those your leaflets allow"
+            options={[
+              [0, "lowest that works"] as const,
+              ...strengths.map((percent) => [percent, strength(percent)] as const),
+            ]}
+            value={strengths.includes(developer_percent) ? developer_percent : 0}
+            onChoose={(value) => change({ developer_percent: value })}
+            fault={fault_at("/limits/developer_percent")}
+          />
+        )}
       </div>
     </details>
   );

@@ -35,7 +35,9 @@ export function ShelfScreen() {
                 <strong>{line.name || "a line without a name"}</strong>
                 <span class="quiet">
                   {CLASSES.find(([name]) => name === line.class)?.[1] ?? "class missing"},{" "}
-                  {line.promised_on && line.promised_on !== "any" && `for ${line.promised_on} hair, `}
+                  {line.promised_on &&
+                    line.promised_on !== "any" &&
+                    `for ${line.promised_on} hair, `}
                   {shades.length} {shades.length === 1 ? "shade" : "shades"}
                   {out > 0 ? `, ${out} out` : ""}
                 </span>

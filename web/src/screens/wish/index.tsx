@@ -12,10 +12,8 @@ import { ToneChart } from "../../parts/tones";
 import { TONES, wish_hex } from "../../references";
 import { shelf } from "../../shelf/shelf";
 import { change, choose_tone, wish_look, wish_words } from "./actions";
-import { More } from "./more";
+import { Leans, More } from "./more";
 import "./style.css";
-
-const LOWEST_WISH = 5;
 
 /** Returns the section "Wish", open; `hair` is the hair's dry colour, to show beside it. */
 export function Wish({ hair }: { hair: { hex: string | undefined; words: string } }) {
@@ -42,15 +40,16 @@ export function Wish({ hair }: { hair: { hex: string | undefined; words: string 
           <ToneChart
             tones={TONES.map((word) => [word, wish_hex(level, word)])}
             chosen={tone[0]}
+            second={tone[1]}
             onChoose={choose_tone}
           />
         )}
       </div>
+      {!by_reading && tone[0] && <Leans />}
       {!by_reading && (
         <LevelStepper
           label="Level to land on"
           level={level}
-          lowest={LOWEST_WISH}
           onLevel={(value) => change({ level: value })}
           fault={fault_at("/wish/level")}
         />
