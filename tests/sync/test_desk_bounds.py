@@ -1,0 +1,222 @@
+"""The numbers of the desk's own work, each at its bound and one step to either side of it.
+
+They are how much the desk takes at once and how often it looks: import, stream, recheck, search.
+Each number is written here once more and imported from nowhere.
+"""
+
+import asyncio
+import gzip
+import selectors
+from contextlib import suppress
+from itertools import pairwise
+from types import SimpleNamespace
+
+import pytest
+from litestar import Request
+from phone import NOON_MS
+from test_import import lines_of, packed
+
+from basinside.service.desk.recheck import keep, next_piece
+from basinside.service.http import live, recheck
+from basinside.service.http.open_desk import Desk
+from basinside.service.sync.pairing import device_of
+
+CLIENT = "0199c0de-0000-7000-8000-00000000c11e"
+MIB = 1024 * 1024
+
+
+@pytest.fixture(autouse=True)
+def never(monkeypatch):
+    """The desk itself looks at nothing again while a test counts what there is to look at."""
+    monkeypatch.setattr(recheck, "EVERY_S", 1e6)
+
+
+def found(phone, q):
+    """The words of what a search finds."""
+    reply = phone.client.get("/api/search", params={"q": q}, headers=phone.headers)
+    return [each["words"] for each in reply.json()["found"]]
+
+
+@pytest.mark.parametrize(("beyond", "code"), [(-1, 200), (0, 200), (1, 413)])
+def test_a_file_is_imported_up_to_32_mebibytes(phone, beyond, code):
+    file = packed(lines_of())
+    # A gzip header may carry a name of any length (RFC 1952 §2.3.1), which fills the file up.
+    named = file[:3] + bytes([file[3] | 8]) + file[4:10]
+    filler = b"x" * (32 * MIB + beyond - len(file) - 1) + b"\0"
+    whole = named + filler + file[10:]
+    assert len(whole) == 32 * MIB + beyond
+    headers = phone.headers | {"content-type": "application/gzip"}
+    reply = phone.client.post("/api/sync/import", content=whole, headers=headers)
+    assert reply.status_code == code
+
+
+@pytest.mark.parametrize(("beyond", "code"), [(-1, 400), (0, 400), (1, 413)])
+def test_a_file_is_unpacked_up_to_128_mebibytes(phone, beyond, code):
+    # Within the bound it is read, and then it is no file of records: 400.
+    whole = gzip.compress(b" " * (128 * MIB + beyond), compresslevel=1)
+    headers = phone.headers | {"content-type": "application/gzip"}
+    reply = phone.client.post("/api/sync/import", content=whole, headers=headers)
+    assert reply.status_code == code
+
+
+@pytest.mark.parametrize("count", [499, 500, 501])
+def test_all_of_a_file_is_found_however_many_records_are_indexed_at_once(phone, new_phone, count):
+    lost = new_phone(paired=False)
+    made = [
+        lost.op("client.create", next(lost.ids), {"name": f"Wren{at:04}"}) for at in range(count)
+    ]
+    headers = phone.headers | {"content-type": "application/gzip"}
+    file = packed(lines_of(made))
+    assert phone.client.post("/api/sync/import", content=file, headers=headers).status_code == 200
+    for at in (0, 498, count - 1):
+        assert found(phone, f"Wren{at:04}") == [f"Wren{at:04}"]
+
+
+@pytest.mark.parametrize(("typed", "is_found"), [(7, True), (8, True), (9, True)])
+def test_the_first_eight_words_must_match_and_further_ones_need_not(phone, typed, is_found):
+    words = [f"wren{at}" for at in range(8)]
+    phone.push(phone.note(" ".join(words)))
+    asked = [*words, "elsewhere"][:typed]
+    assert bool(found(phone, " ".join(asked))) is is_found
+    assert found(phone, " ".join([*words[:7], "elsewhere"])) == []
+
+
+def pieces(salon):
+    """How far each piece of the check reaches, until all of the log was checked."""
+    while piece := next_piece(salon):
+        yield piece
+        keep(salon, piece, [])
+
+
+@pytest.mark.parametrize(("count", "most"), [(99, [99]), (100, [100]), (101, [100, 1])])
+def test_a_hundred_operations_on_services_are_checked_at_once(phone, salon, count, most):
+    *_, last = [0, *(piece.through for piece in pieces(salon))]
+    phone.push(*[phone.op("client.create", next(phone.ids), {"name": "A"}) for _ in range(count)])
+    ends = [last, *(piece.through for piece in pieces(salon))]
+    assert [after - before for before, after in pairwise(ends)] == most
+
+
+@pytest.mark.parametrize(("count", "most"), [(1999, [1999]), (2000, [2000]), (2001, [2000, 1])])
+def test_two_thousand_other_operations_are_checked_at_once(phone, salon, count, most):
+    *_, last = [0, *(piece.through for piece in pieces(salon))]
+    for first in range(0, count, 500):
+        phone.push(*[phone.note() for _ in range(min(500, count - first))])
+    ends = [last, *(piece.through for piece in pieces(salon))]
+    assert [after - before for before, after in pairwise(ends)] == most
+
+
+@pytest.mark.parametrize(("count", "asked"), [(999, 999), (1000, 1000), (1001, 1000)])
+def test_a_late_client_asks_about_up_to_a_thousand_services(phone, salon, count, asked):
+    planned = {"client": CLIENT, "planned_at": "2026-11-25T10:00:00+01:00"}
+    for first in range(0, count, 500):
+        phone.push(
+            *[
+                phone.op("service.create", next(phone.ids), planned)
+                for _ in range(min(500, count - first))
+            ]
+        )
+    for _ in pieces(salon):
+        pass
+    phone.push(phone.op("client.create", CLIENT, {"name": "Ona"}))
+    (piece,) = pieces(salon)
+    assert len(piece.asked) + len(piece.not_started) == asked
+
+
+class Leaping(asyncio.SelectorEventLoop):
+    """An event loop whose clock leaps to the next timer, so that no test waits for one."""
+
+    def __init__(self):
+        self.leapt_s = 0.0
+        leaping = self
+
+        class Selector(selectors.DefaultSelector):
+            def select(self, timeout=None):
+                if timeout:
+                    # What another thread has finished comes first.
+                    ready = super().select(0)
+                    if not ready:
+                        leaping.leapt_s += timeout
+                    return ready
+                return super().select(timeout)
+
+        super().__init__(Selector())
+
+    def time(self):
+        return self.leapt_s
+
+
+def streamed(client, phone, cursor, seconds, monkeypatch):
+    """When a stream speaks, with the text; when it looks; when it notes that a device is there."""
+    said, looked, noted = [], [], []
+    loop = Leaping()
+    monkeypatch.setattr(live, "now_ms", lambda: NOON_MS + round(loop.time() * 1000))
+    pull, keep_seen = live.pull, live._keep_seen
+
+    def looking(*asked):
+        looked.append(round(loop.time(), 3))
+        return pull(*asked)
+
+    async def noting(*asked):
+        noted.append(round(loop.time(), 3))
+        return await keep_seen(*asked)
+
+    monkeypatch.setattr(live, "pull", looking)
+    monkeypatch.setattr(live, "_keep_seen", noting)
+    headers = [(name.lower().encode(), text.encode()) for name, text in phone.headers.items()]
+    salon = client.app.state.desk.salon
+    device = device_of(salon, phone.headers["authorization"].partition(" ")[2])
+
+    async def follow():
+        desk = Desk(salon)  # its own: the served one belongs to another loop
+        app = SimpleNamespace(state=SimpleNamespace(desk=desk))
+        request = Request({"type": "http", "headers": headers, "litestar_app": app})
+        events = live._events(request, desk, device, cursor)
+        async for each in events:
+            said.append((round(loop.time(), 3), each.decode()))
+            if loop.time() >= seconds and looked:
+                break
+        await events.aclose()
+
+    try:
+        loop.run_until_complete(follow())
+    finally:
+        loop.close()
+    return said, looked, noted
+
+
+def test_a_stream_looks_each_second_speaks_every_twenty_and_notes_its_device_each_minute(
+    client, phone, monkeypatch
+):
+    cursor = phone.pull().json()["next"]
+    said, looked, kept = streamed(client, phone, cursor, 60, monkeypatch)
+    assert [at for at, each in said if each.endswith(": hb\n\n")] == [0, 20, 40, 60]
+    assert looked == list(range(61))
+    assert kept == [0, 60]
+
+
+@pytest.mark.parametrize(("count", "event"), [(99, "change"), (100, "change"), (101, "poke")])
+def test_a_stream_sends_up_to_a_hundred_changes_at_once(client, phone, count, event, monkeypatch):
+    cursor = phone.pull().json()["next"]
+    phone.push(*[phone.note() for _ in range(count)])
+    said, _, _ = streamed(client, phone, cursor, 0, monkeypatch)
+    assert f"event: {event}" in said[-1][1]
+
+
+def test_what_came_in_is_looked_at_again_each_second(salon, monkeypatch):
+    monkeypatch.undo()
+    looked = []
+    loop = Leaping()
+
+    def looking(of_salon):
+        looked.append(loop.time())
+        if len(looked) == 3:
+            raise asyncio.CancelledError
+        return next_piece(of_salon)
+
+    monkeypatch.setattr(recheck, "next_piece", looking)
+    try:
+        with suppress(asyncio.CancelledError):
+            loop.run_until_complete(recheck.keep_looking_again(Desk(salon)))
+    finally:
+        loop.close()
+    assert looked == [1.0, 2.0, 3.0]
