@@ -30,32 +30,8 @@ from basinside.engine.products.tones import (
 from basinside.engine.timing.label import CORRECTORS, label_of
 from basinside.engine.timing.promise import dyes_of, promised_dyes, rinsed_rows
 
-# Hue in degrees and chroma, typed again.
-PROMISED = {
-    "natural": (80, 9),
-    "ash": (240, 5),
-    "blue": (265, 10),
-    "blue violet": (285, 16),
-    "violet": (300, 16),
-    "pearl": (310, 10),
-    "silver": (275, 3),
-    "smoke": (265, 5),
-    "beige": (80, 12),
-    "gold": (85, 25),
-    "copper": (55, 38),
-    "red": (30, 40),
-    "mahogany": (5, 25),
-    "rose": (0, 12),
-    "green": (160, 8),
-    "turquoise": (205, 22),
-    "pink": (355, 24),
-}
 NAMED = [word for word in PRODUCT_TONES if word in WISH_TONES and word not in CORRECTORS]
 LEVELS = (4, 5, 6, 7, 8, 9, 10)
-
-
-def test_every_word_is_checked_here() -> None:
-    assert set(PROMISED) == set(PRODUCT_TONES)
 
 
 # What is promised
@@ -102,13 +78,13 @@ def test_a_direct_dye_reaches_vivid_words_on_the_palest_hair_and_not_on_yellow(w
 
 def test_an_oxidation_blue_is_still_a_corrector_and_a_direct_blue_is_a_colour() -> None:
     corrector, colour = (label_of(c, 9, ["blue"]).colour for c in ("neutral_demi", "direct"))
-    assert corrector == pytest.approx(polar(undyed(9)[0], *PROMISED["blue"][::-1]))
+    assert corrector == pytest.approx(polar(undyed(9)[0], *PRODUCT_TONES["blue"][::-1]))
     assert colour == pytest.approx(wish_lab(9, ["blue"]))
 
 
 @pytest.mark.parametrize("word", CORRECTORS)
 def test_a_corrector_promises_its_pigment_as_it_looks_on_white_hair(word) -> None:
-    hue, chroma = PROMISED[word]
+    hue, chroma = PRODUCT_TONES[word]
     for level in (8, 9, 10):
         for promised_on in (None, "lifted", "white"):
             label = label_of("neutral_demi", level, [word], promised_on)
@@ -117,7 +93,7 @@ def test_a_corrector_promises_its_pigment_as_it_looks_on_white_hair(word) -> Non
 
 
 def test_mahogany_is_promised_at_the_lightness_hair_of_its_level_has_with_it() -> None:
-    a, b = deepened(6, *PROMISED["mahogany"])
+    a, b = deepened(6, *PRODUCT_TONES["mahogany"])
     assert label_of("permanent", 6, ["mahogany"]).colour == (row_lightness(6, a, b), a, b)
 
 

@@ -5,7 +5,7 @@ from typing import Annotated, Literal
 from msgspec import Meta
 
 from .base import Shape
-from .sync import Standing, Uuid
+from .sync import StandingWrite, Uuid
 
 MOST_MATTERS = 200
 MOST_STOOD = 2000
@@ -23,7 +23,7 @@ class Apart(Shape):
     """
 
     field: str
-    values: list[Standing]
+    values: list[StandingWrite]
 
 
 class ShouldHold(Shape):

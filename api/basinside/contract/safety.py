@@ -236,7 +236,7 @@ class Answer(Shape):
     words: str
 
 
-class Question(Shape):
+class SafetyQuestion(Shape):
     """A fact that would close findings."""
 
     fact: str
@@ -290,7 +290,7 @@ class SafetyReviewReply(Shape):
     """What the rules find. A hold is an answer, not a refusal."""
 
     findings: list[Finding]
-    questions: list[Question]
+    questions: list[SafetyQuestion]
     may_mix: Annotated[bool, Meta(description="Nothing before the mix holds: show the recipe.")]
     may_start: Annotated[bool, Meta(description="Nothing holds at all: the clock may start.")]
     rinse_now: Annotated[bool, Meta(description="The mix is on and something holds.")]

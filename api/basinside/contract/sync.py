@@ -173,7 +173,7 @@ class Pushed(Shape):
     head: Cursor
 
 
-class Standing(Lean):
+class StandingWrite(Lean):
     """One write of one field that still stands; `eff` orders it."""
 
     v: Any
@@ -208,8 +208,8 @@ class Change(Lean):
     kind: Annotated[str, Meta(max_length=40)]
     seq: Count
     gone: bool
-    fields: dict[str, Standing]
-    heads: dict[str, list[Standing]] = {}
+    fields: dict[str, StandingWrite]
+    heads: dict[str, list[StandingWrite]] = {}
     created: list[Made] = []
     covered: dict[str, dict[str, Annotated[int, Meta(ge=0, le=1000)]]] = {}
 

@@ -28,7 +28,7 @@ from .formulation.lighten import lighten
 from .formulation.mend import mend
 from .judgement.judge import judge
 from .mixing.weigh import weigh
-from .refusal import Refused, Unfit
+from .refusal import Faulty, Unfit
 from .safety.from_records.asking import review_service
 from .safety.in_words import rules_in_words
 from .safety.review import review
@@ -115,7 +115,7 @@ def answer(question: str, body: bytes) -> Reply:
         return refusal(400, fault.message, [fault])
     try:
         reply = known.calculate(request)
-    except Refused as refused:
+    except Faulty as refused:
         return refusal(422, _summary(refused.faults), refused.faults)
     except Unfit as unfit:
         fault = fault_of_shape(unfit.error, unfit.made, unfit.asked)

@@ -5,7 +5,7 @@ from dataclasses import dataclass, field
 from ..contract.problems import Fault
 
 
-class Refused(Exception):
+class Faulty(Exception):
     """Raised when the meaning of a request is wrong. Carries every fault found (HTTP 422)."""
 
     def __init__(self, faults: list[Fault]) -> None:
@@ -35,6 +35,6 @@ class Faults:
         self.found.append(Fault(pointer, message))
 
     def refuse_if_any(self) -> None:
-        """Raise `Refused` when anything was noted."""
+        """Raise `Faulty` when anything was noted."""
         if self.found:
-            raise Refused(self.found)
+            raise Faulty(self.found)

@@ -30,7 +30,7 @@ export type ServiceReviewRequest = Schemas["ServiceReviewRequest"];
 export type RecordsOfService = Schemas["RecordsOfService"];
 export type SafetyReviewReply = Schemas["SafetyReviewReply"];
 export type Finding = Schemas["Finding"];
-export type Question = Schemas["Question"];
+export type Question = Schemas["SafetyQuestion"];
 export type MixRequest = Schemas["MixRequest"];
 export type MixReply = Schemas["MixReply"];
 export type ScheduleRequest = Schemas["ScheduleRequest"];
@@ -54,7 +54,7 @@ export type Problem = Schemas["Problem"];
 
 // Messages between a phone and the salon's server.
 export type Change = Schemas["Change"];
-export type Standing = Schemas["Standing"];
+export type StandingWrite = Schemas["StandingWrite"];
 export type Made = Schemas["Made"];
 export type ErasedEntry = Schemas["ErasedEntry"];
 export type Pushed = Schemas["Pushed"];

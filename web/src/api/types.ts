@@ -784,7 +784,7 @@ export interface components {
          */
         Apart: {
             field: string;
-            values: components["schemas"]["Standing"][];
+            values: components["schemas"]["StandingWrite"][];
         };
         /**
          * Because
@@ -824,11 +824,11 @@ export interface components {
             seq: number;
             gone: boolean;
             fields: {
-                [key: string]: components["schemas"]["Standing"];
+                [key: string]: components["schemas"]["StandingWrite"];
             };
             /** @default {} */
             heads?: {
-                [key: string]: components["schemas"]["Standing"][];
+                [key: string]: components["schemas"]["StandingWrite"][];
             };
             /** @default [] */
             created?: components["schemas"]["Made"][];
@@ -2512,41 +2512,6 @@ export interface components {
             to_min?: number;
         };
         /**
-         * Question
-         * @description A fact that would close findings.
-         */
-        Question: {
-            fact: string;
-            /** @description Where in the request the answer belongs. */
-            pointer: string;
-            words: string;
-            /** @description Empty: a number, a date or a list. */
-            answers: components["schemas"]["Answer"][];
-            /** @description The rules that wait for it. */
-            closes: string[];
-            /** @description False while a stop waits for it. */
-            may_skip: boolean;
-            /** @description Asked anew at each visit. */
-            fresh: boolean;
-            /**
-             * @description Who can say: client, colourist, the line's card, the app itself.
-             * @enum {unknown}
-             */
-            of: "app" | "card" | "client" | "colourist";
-            /**
-             * @description Where the answer is kept: with the client, the service, each zone of its mix, the line for every service, or the alert test.
-             * @enum {unknown}
-             */
-            kept_with: "client" | "line" | "service" | "test" | "zone";
-            /**
-             * @description How it is entered: one of `answers`, a number, a few words, the hair's past, or elsewhere than under the question.
-             * @enum {unknown}
-             */
-            input: "choice" | "elsewhere" | "number" | "past" | "text";
-            /** @description The line's name or the test's record, if kept with one. */
-            about?: string;
-        };
-        /**
          * Range
          * @description Where 80 % of outcomes lie: within this CIEDE2000 of the colour; edges lighter first.
          */
@@ -2934,12 +2899,47 @@ export interface components {
             house?: components["schemas"]["House"];
         };
         /**
+         * SafetyQuestion
+         * @description A fact that would close findings.
+         */
+        SafetyQuestion: {
+            fact: string;
+            /** @description Where in the request the answer belongs. */
+            pointer: string;
+            words: string;
+            /** @description Empty: a number, a date or a list. */
+            answers: components["schemas"]["Answer"][];
+            /** @description The rules that wait for it. */
+            closes: string[];
+            /** @description False while a stop waits for it. */
+            may_skip: boolean;
+            /** @description Asked anew at each visit. */
+            fresh: boolean;
+            /**
+             * @description Who can say: client, colourist, the line's card, the app itself.
+             * @enum {unknown}
+             */
+            of: "app" | "card" | "client" | "colourist";
+            /**
+             * @description Where the answer is kept: with the client, the service, each zone of its mix, the line for every service, or the alert test.
+             * @enum {unknown}
+             */
+            kept_with: "client" | "line" | "service" | "test" | "zone";
+            /**
+             * @description How it is entered: one of `answers`, a number, a few words, the hair's past, or elsewhere than under the question.
+             * @enum {unknown}
+             */
+            input: "choice" | "elsewhere" | "number" | "past" | "text";
+            /** @description The line's name or the test's record, if kept with one. */
+            about?: string;
+        };
+        /**
          * SafetyReviewReply
          * @description What the rules find. A hold is an answer, not a refusal.
          */
         SafetyReviewReply: {
             findings: components["schemas"]["Finding"][];
-            questions: components["schemas"]["Question"][];
+            questions: components["schemas"]["SafetyQuestion"][];
             /** @description Nothing before the mix holds: show the recipe. */
             may_mix: boolean;
             /** @description Nothing holds at all: the clock may start. */
@@ -3191,10 +3191,10 @@ export interface components {
             max: number;
         };
         /**
-         * Standing
+         * StandingWrite
          * @description One write of one field that still stands; `eff` orders it.
          */
-        Standing: {
+        StandingWrite: {
             v: unknown;
             /**
              * @description A UUID in lower case, made by the device; version 7 keeps the log in order.

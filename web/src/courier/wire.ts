@@ -1,6 +1,6 @@
 // A record as it travels and as it is folded here: the same state in two shapes.
 
-import type { Change, Made, Standing } from "../api/shapes";
+import type { Change, Made, StandingWrite } from "../api/shapes";
 import type { State, Write } from "../records/fold";
 
 /** A record as the server last gave it, and in which history that was. */
@@ -27,8 +27,8 @@ export function state_of_change(change: Change, epoch: string): Based {
 
 /** Returns a state as it travels: the inverse of `state_of_change`. */
 export function change_of_state({ id, kind, created, fields }: State): Change {
-  const single: Record<string, Standing> = {};
-  const several: Record<string, Standing[]> = {};
+  const single: Record<string, StandingWrite> = {};
+  const several: Record<string, StandingWrite[]> = {};
   const covered: Record<string, Record<string, number>> = {};
   for (const [name, state] of Object.entries(fields)) {
     const [first, ...others] = state.heads;
@@ -54,6 +54,6 @@ export function standing_ops({ created, fields }: State): string[] {
   return [...new Set([...created, ...heads].map(({ op }) => op))];
 }
 
-function write_of({ op, v = null, eff, by, clock }: Made & Partial<Standing>): Write {
+function write_of({ op, v = null, eff, by, clock }: Made & Partial<StandingWrite>): Write {
   return { op, v, eff, by, ...(clock && { clock }) };
 }

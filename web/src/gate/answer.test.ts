@@ -35,3 +35,14 @@ test.each([
   expect(is_answered(service(), { ...SCALP, fresh: false })).toBe(true);
   close_records();
 });
+
+test("two lines that are asked the same keep what is typed apart", async () => {
+  const { draft_name } = await import("./answer");
+  const of_line = (about: string): Question => ({
+    ...{ ...SCALP, fact: "leaflet_version", kept_with: "line", input: "text", about },
+  });
+  const names = ["Still", "Lark", "Still/Lark"].map((line) => draft_name(of_line(line)));
+  expect(new Set(names).size).toBe(3);
+  // A slash parts the form from its record (device/typed.ts).
+  expect(names.filter((name) => name.includes("/"))).toEqual([]);
+});

@@ -31,6 +31,11 @@ function card_key({ fact, about }: Question): string {
   return `line card: ${about}: ${fact}`;
 }
 
+/** Returns the name under which a half-typed answer is kept: two lines may ask the same. */
+export function draft_name({ fact, about }: Question): string {
+  return `answer ${fact}${about ? ` of ${encodeURIComponent(about)}` : ""}`;
+}
+
 const FRESH_MS = 24 * 3_600_000;
 
 /** Whether a question has been answered, "not sure" included, and the answer is still fresh. */

@@ -110,7 +110,7 @@ export function refusal_of(op: Operation): string | null {
   for (const [field, v] of Object.entries(op.fields ?? {})) {
     const rule = merge_of(of, field);
     if (rule === "fixed" && verb !== "create") return "field_invalid";
-    if (rule !== "safety" || verb === "safety.clear" || op.kind === "safety.clear") continue;
+    if (rule !== "safety" || op.kind === "safety.clear") continue;
     // An operation without `base` has seen nothing, whatever `from` claims.
     const said = op.base?.[field]?.length ? op.from?.[field] : undefined;
     const [from, to] = [caution_of(field, said), caution_of(field, v)];

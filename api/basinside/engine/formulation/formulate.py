@@ -61,7 +61,7 @@ def formulate(request: FormulationRequest) -> FormulationReply:
     """Return ranked formulas and, where none is within tolerance, the shortfall.
 
     No formula where the hair has the wished colour as it is, or where no mix would land one head
-    in ten; `limits.unlikely` asks for those too. Raises `Refused` with every place whose meaning
+    in ten; `limits.unlikely` asks for those too. Raises `Faulty` with every place whose meaning
     is wrong.
     """
     faults = Faults()

@@ -28,7 +28,7 @@ def lighten(request: LighteningRequest) -> LighteningReply:
     """Return what to do with hair under a lightener, from how light it is and the wish.
 
     Light enough is hair that some vector of oxidation dyes brings within tolerance of the wish.
-    Raises `Refused` with every place whose meaning is wrong.
+    Raises `Faulty` with every place whose meaning is wrong.
     """
     faults = Faults()
     if request.hair.already_on:

@@ -37,7 +37,7 @@ _GENTLEST = ("leave", "wash_once", "second_mix")
 def mend(request: MendRequest) -> MendReply:
     """Return the ways on, the advised one first.
 
-    Raises `Refused` with every place whose meaning is wrong.
+    Raises `Faulty` with every place whose meaning is wrong.
     """
     # a step is weighed against leaving it, so an unlikely one is still to be weighed
     limits = msgspec.structs.replace(request.limits, unlikely=True)

@@ -29,7 +29,7 @@ from .surprise import Scene, surprise_of
 def judge(request: JudgementRequest) -> JudgementReply:
     """Return the head as the readings make it, its strip and window, and the advice.
 
-    Raises `Refused` with every place whose meaning is wrong.
+    Raises `Faulty` with every place whose meaning is wrong.
     """
     shelf = _checked(request)
     development = Development(bowl_of(request.mix, shelf), request.look.bunched)

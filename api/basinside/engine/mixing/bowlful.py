@@ -28,7 +28,7 @@ class Bowlful:
 def bowlful_of(request: MixRequest, faults: Faults) -> Bowlful:
     """Return the bowl that is asked for, brought to its amount.
 
-    Raises `Refused` with every place whose meaning is wrong.
+    Raises `Faulty` with every place whose meaning is wrong.
     """
     shelf = shelf_of(request.products, faults)
     if request.hair is not None:

@@ -46,7 +46,7 @@ def weighed(bowlful: Bowlful, blend: Blend | None, step_g: float, faults: Faults
     """Return the bowl rounded to the scale, each pour by less than a step.
 
     Of two developers the stronger is rounded down and the weaker up, so that what is made is
-    never stronger than wanted. Raises `Refused` for what the scale cannot show.
+    never stronger than wanted. Raises `Faulty` for what the scale cannot show.
     """
     parts = []
     for i, (product, grams) in enumerate(bowlful.parts):

@@ -26,7 +26,7 @@ _PLAIN = 2.0
 def weigh(request: MixRequest) -> MixReply:
     """Return the mix as a ladder of scale readings, with what belongs to it.
 
-    Raises `Refused` with every place whose meaning is wrong, a developer that cannot be made
+    Raises `Faulty` with every place whose meaning is wrong, a developer that cannot be made
     from what is in stock among them.
     """
     faults = Faults()

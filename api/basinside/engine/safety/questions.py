@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from typing import NamedTuple
 
 from ...contract.fact_rows import Fact
-from ...contract.safety import Answer, Finding, Question, Severity
+from ...contract.safety import Answer, Finding, SafetyQuestion, Severity
 from .conditions import NOT_ASKED, UNKNOWN, Ask, Facts, Verdict
 from .rulebook import ASKS, RANK, Rule, answers_of, rule_book
 
@@ -25,7 +25,7 @@ def questions_of(
     asking: Sequence[Spoken],
     findings: Sequence[Finding],
     facts: Facts,
-) -> list[Question]:
+) -> list[SafetyQuestion]:
     """Return the questions: first what most stops wait for, then decides, then advice.
 
     Ties keep the order of the file. A finding that was decided waits for nothing.
@@ -49,9 +49,9 @@ def questions_of(
     return [_question(ask, rules) for ask, rules in ranked]
 
 
-def _question(ask: Ask, rules: Sequence[Spoken]) -> Question:
+def _question(ask: Ask, rules: Sequence[Spoken]) -> SafetyQuestion:
     fact = rule_book().facts[ask.fact]
-    return Question(
+    return SafetyQuestion(
         fact=ask.fact,
         pointer=ask.pointer,
         words=fact.ask,

@@ -50,7 +50,7 @@ _LOOKS_AT: dict[str, tuple[Phase, ...]] = {
 
 
 def review(request: SafetyReviewRequest) -> SafetyReviewReply:
-    """Return what the rules find. Raises Refused for what cannot be meant."""
+    """Return what the rules find. Raises Faulty for what cannot be meant."""
     check(request)
     times = times_of(request)
     facts, tests = all_known(request, times)

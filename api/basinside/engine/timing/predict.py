@@ -60,7 +60,7 @@ def lab_of_wish(wish: Wish) -> LabTuple:
 def predict(request: PredictionRequest) -> PredictionReply:
     """Return the development strip and the window.
 
-    Raises `Refused` with every place whose meaning is wrong.
+    Raises `Faulty` with every place whose meaning is wrong.
     """
     faults = Faults()
     shelf = shelf_of(request.products, faults)

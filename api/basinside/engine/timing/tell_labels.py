@@ -26,7 +26,7 @@ _GRAMS = 60.0
 def tell_labels(request: LabelsRequest) -> LabelsReply:
     """Return what each product makes alone.
 
-    Raises `Refused` with every place whose meaning is wrong.
+    Raises `Faulty` with every place whose meaning is wrong.
     """
     faults = Faults()
     shelf_of(request.products, faults)

@@ -11,7 +11,7 @@ import msgspec
 from msgspec.structs import replace
 
 from ...contract.matters import MOST_STOOD, Apart, Matter, Matters, ShouldHold
-from ...contract.sync import RefusedOperation, Standing
+from ...contract.sync import RefusedOperation, StandingWrite
 from ..records.fields import KINDS
 from ..records.fold import GONE, State, Write, merge_of
 from ..records.ids import matter_id
@@ -108,8 +108,8 @@ def _words(state: State, shown: Shown) -> str:
     return f"Two people wrote the {names} of this {kind} without seeing each other's."
 
 
-def _standing(head: Write) -> Standing:
-    return Standing(head.v, head.op, head.eff, head.by, head.clock)
+def _standing(head: Write) -> StandingWrite:
+    return StandingWrite(head.v, head.op, head.eff, head.by, head.clock)
 
 
 def _services_held(reading: Reader, after: str, most: int, unseen: str) -> list[tuple[str, Matter]]:

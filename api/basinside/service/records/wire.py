@@ -5,7 +5,7 @@ from typing import Any
 
 import msgspec
 
-from ...contract.sync import Change, Made, Standing
+from ...contract.sync import Change, Made, StandingWrite
 from ..store.rows import Kept
 from .fold import GONE, FieldState, State, Write
 from .show import show
@@ -18,8 +18,8 @@ _WHEN = ("planned_at", "at", "applied_at", "opened_at")
 
 def change_of(state: State, seq: int) -> Change:
     """Return a record's state to send, under the number at which it last changed."""
-    fields: dict[str, Standing] = {}
-    heads: dict[str, list[Standing]] = {}
+    fields: dict[str, StandingWrite] = {}
+    heads: dict[str, list[StandingWrite]] = {}
     covered: dict[str, dict[str, int]] = {}
     for name, of_field in state.fields.items():
         standing = [_standing(head) for head in of_field.heads]
@@ -72,8 +72,8 @@ def is_gone(state: State) -> bool:
     return of_field is not None and any(head.v is not None for head in of_field.heads)
 
 
-def _standing(head: Write) -> Standing:
-    return Standing(head.v, head.op, head.eff, head.by, head.clock)
+def _standing(head: Write) -> StandingWrite:
+    return StandingWrite(head.v, head.op, head.eff, head.by, head.clock)
 
 
 def _value(state: State, name: str) -> Any:

@@ -1,13 +1,11 @@
 // What only the desk sees: a clock that was started against the safety rules, a row of its records
-// that cannot be read, what a phone wrote and the desk refused. A named person says that they looked at it, and why it may rest.
+// that cannot be read, what a phone wrote and the desk refused. A named person closes it and says why.
 
 import type { Matter } from "../../courier/matters";
 import { useTyped } from "../../device/typed";
 import { date_words } from "../../device/when";
-import { Choice } from "../../parts/choice";
 import { counted } from "../../parts/counted";
-import { TextField } from "../../parts/text";
-import { Who } from "../../parts/who";
+import { Signed } from "../../parts/signed";
 import { ROLES } from "../../parts/who/roles";
 import { time_of_day } from "../../parts/words";
 import { address_of } from "../../place";
@@ -125,51 +123,24 @@ function Close({ matter: { id, client, service } }: MatterProps) {
     saw: "",
     why: "",
   });
-  const { by, role, saw, why } = typed;
-  const keep = () => {
-    if (!by.trim() || !role || !saw.trim() || !why.trim()) return;
-    const said = { by: by.trim(), role, saw: saw.trim(), why: why.trim() };
-    remember_reader(said.by);
-    const fields: Writing<"closing"> = { ...said, at: new Date().toISOString() };
-    if (client) fields.client = client;
-    if (service) fields.service = service;
-    void together([{ do: "create", kind: "closing", id, fields }], "Closed.").then(forget);
-  };
   return (
-    <details>
-      <summary>Close this</summary>
-      <div class="stack">
-        <Who
-          legend="Checked by"
-          names={reader_names.value}
-          value={by}
-          onName={(name) => put({ ...typed, by: name })}
-        />
-        <Choice
-          legend="As"
-          options={Object.entries(ROLES)}
-          value={role || undefined}
-          onChoose={(as) => put({ ...typed, role: as })}
-        />
-        <TextField
-          label="What you saw"
-          value={saw}
-          onType={(words) => put({ ...typed, saw: words })}
-        />
-        <TextField
-          label="Why it may close"
-          value={why}
-          onType={(words) => put({ ...typed, why: words })}
-        />
-        <p class="quiet">Kept for good, under this name.</p>
-        <button
-          type="button"
-          disabled={!by.trim() || !role || !saw.trim() || !why.trim()}
-          onClick={keep}
-        >
-          Close it
-        </button>
-      </div>
-    </details>
+    <Signed
+      opens="Close this"
+      who="Checked by"
+      names={reader_names.value}
+      roles={Object.keys(ROLES)}
+      reason="Why it may close"
+      kept="Kept for good, under this name."
+      act="Close it"
+      typed={typed}
+      onType={put}
+      onKeep={(said) => {
+        remember_reader(said.by);
+        const fields: Writing<"closing"> = { ...said, at: new Date().toISOString() };
+        if (client) fields.client = client;
+        if (service) fields.service = service;
+        void together([{ do: "create", kind: "closing", id, fields }], "Closed.").then(forget);
+      }}
+    />
   );
 }

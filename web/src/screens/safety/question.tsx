@@ -3,7 +3,7 @@
 import { useState } from "preact/hooks";
 import type { Question } from "../../api/shapes";
 import { useTyped } from "../../device/typed";
-import { answer, lower } from "../../gate/answer";
+import { answer, draft_name, lower } from "../../gate/answer";
 import { use_settled } from "../../parts/settled";
 import { TextField } from "../../parts/text";
 import type { Entity } from "../../records/shapes";
@@ -78,7 +78,7 @@ export function Asking({ service, question, left, wait = false, onDone }: Asking
 /** A number or a few words, and the way on for whoever does not know. */
 function Typed({
   service,
-  question: { fact, input },
+  question,
   wait,
   onGive,
 }: {
@@ -87,8 +87,8 @@ function Typed({
   wait: boolean;
   onGive: (value: unknown, words: string) => void;
 }) {
-  const [text, put_text, forget] = useTyped(`answer ${fact}`, service, "");
-  const is_text = input === "text";
+  const [text, put_text, forget] = useTyped(draft_name(question), service, "");
+  const is_text = question.input === "text";
   const number = Number(text.replace(",", "."));
   const can = text.trim() !== "" && (is_text || (Number.isFinite(number) && number >= 0));
   return (

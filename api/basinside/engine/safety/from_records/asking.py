@@ -7,7 +7,7 @@ import msgspec
 from ....contract.problems import Fault
 from ....contract.safety import SafetyReviewReply, SafetyReviewRequest
 from ....contract.service_reviews import ServiceOnRecord, ServiceReviewRequest
-from ...refusal import Refused, Unfit
+from ...refusal import Faulty, Unfit
 from ...whole_numbers import whole_numbers
 from ..review import review
 from .book import Book
@@ -21,13 +21,13 @@ _NOT_HERE = "The service is not among the records. Send its own record, under `s
 def review_service(asked: ServiceReviewRequest) -> SafetyReviewReply:
     """Return what the rules find of a service by what is on record.
 
-    Raises Refused for a service that was not sent, or for what cannot be meant; Unfit where a
+    Raises Faulty for a service that was not sent, or for what cannot be meant; Unfit where a
     record holds what the rules cannot read.
     """
     book = Book(asked.records)
     service = book.service(asked.service)
     if service is None:
-        raise Refused([Fault("/service", _NOT_HERE)])
+        raise Faulty([Fault("/service", _NOT_HERE)])
     reply = review(request_of(asked, book, service))
     tests = [test.id for test in tests_of(book, service)]
     lines = [line.line for line in asked.booking]

@@ -26,7 +26,7 @@ def schedule(request: ScheduleRequest) -> ScheduleReply:
     The order is one of most slack; within it each zone, in order of rinses, comes as near to
     its best minute as the slack and the zones before it allow, and nothing waits for no reason.
 
-    Raises `Refused` with every place whose meaning is wrong.
+    Raises `Faulty` with every place whose meaning is wrong.
     """
     faults = Faults()
     _check(request, faults)
