@@ -8,50 +8,14 @@ common practice, no published source.
 import re
 
 import pytest
+from basin_boxes import wrong_at_each_size
 from playwright.sync_api import expect
 from test_read_by_all import found_by_axe
-from test_room_for_a_thumb import TARGET_PX
 from test_service import Service
 
-SIZES = {"phone": (390, 844), "small phone": (320, 640), "on its side": (844, 390)}
 OTHERS = ("roots", "lengths", "ends")
 OPENS_AT = "2026-11-25T10:00:00Z"
 HOLD_MS = 1100
-
-# What is out of sight, covered, cut off or too small, in words; and how many things were measured.
-WRONG = """least => {
-  const frame = document.querySelector(".frame-basin");
-  const targets = "button, a[href], label, [role=slider]";
-  const shown = [...frame.querySelectorAll(`${targets}, h1, .basin-order, .basin-why, .shade`)]
-    .filter((one) => one.checkVisibility());
-  const wrong = [];
-  for (const one of shown) {
-    const name = `${one.tagName}.${one.className} ${one.textContent.trim().slice(0, 30)}`;
-    const { left, top, right, bottom, width, height } = one.getBoundingClientRect();
-    if (left < -0.5 || top < -0.5 || right > innerWidth + 0.5 || bottom > innerHeight + 0.5) {
-      wrong.push(`${name}: out of sight, ${[left, top, right, bottom].map(Math.round)}`);
-      continue;
-    }
-    const hit = document.elementFromPoint((left + right) / 2, (top + bottom) / 2);
-    if (!hit || !(one.contains(hit) || hit.contains(one))) {
-      wrong.push(`${name}: covered by ${hit?.className}`);
-    }
-    if (one.matches(targets) && (width < least - 0.01 || height < least - 0.01)) {
-      wrong.push(`${name}: ${width} x ${height}`);
-    }
-    if (one.matches("button, .basin-order") &&
-        (one.scrollWidth > one.clientWidth + 1 || one.scrollHeight > one.clientHeight + 8)) {
-      wrong.push(`${name}: cut off`);
-    }
-  }
-  for (const one of [document.documentElement, ...frame.querySelectorAll("*")]) {
-    if (one.matches("html, .scroll, main, .basin, .basin-work, .basin-ground, .basin-doubt")
-        && one.scrollHeight > one.clientHeight + 1) {
-      wrong.push(`.${one.className} scrolls: ${one.scrollHeight} in ${one.clientHeight}`);
-    }
-  }
-  return { measured: shown.length, wrong };
-}"""
 
 # One measured far off what this mix makes of it.
 FAR_OFF = {"L*": "30", "a*": "30", "b*": "-25"}
@@ -84,21 +48,6 @@ def with_zones(service, count):
     expect(put_on).to_have_count(0)
     expect(page.locator(".basin")).to_be_visible()
     return service
-
-
-def wrong_at_each_size(page, state):
-    """What is wrong with a state of the basin, by the size of the screen."""
-    found = {}
-    for name, (width, height) in SIZES.items():
-        page.set_viewport_size({"width": width, "height": height})
-        page.wait_for_function("() => innerWidth > 0 && document.querySelector('.basin')")
-        page.evaluate("new Promise((on) => requestAnimationFrame(() => requestAnimationFrame(on)))")
-        seen = page.evaluate(WRONG, TARGET_PX)
-        assert seen["measured"] > 5, state
-        if seen["wrong"]:
-            found[f"{state}, {name}"] = seen["wrong"]
-    page.set_viewport_size(dict(zip(("width", "height"), SIZES["phone"], strict=True)))
-    return found
 
 
 def type_a_look(service):

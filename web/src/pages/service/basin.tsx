@@ -18,6 +18,7 @@ import {
   type Zone,
 } from "../../salon/service/services";
 import { Basin } from "../../screens/basin";
+import { acts_of, type Hands } from "../../screens/basin/acts";
 import { type Scene, scene_of, type Work } from "../../screens/basin/scene";
 import { BasinStep } from "../../screens/basin/step";
 import { minute_of_work, shown_order, watch_schedule } from "../../screens/order/actions";
@@ -30,23 +31,31 @@ export function ServiceBasin({ service }: { service: Service }) {
     whole_page.value = service.id;
     void lay_out(zone, "strip");
   };
-  return <Basin client={client_name(service)} scene={scene} onLightened={open_zone} />;
+  return (
+    <Basin
+      client={client_name(service)}
+      scene={scene}
+      acts={(now) => acts_of(now, hands_of(service))}
+      onLightened={open_zone}
+    />
+  );
 }
 
 /** Returns the steps of a service's basin, for the thumb. */
 export function ServiceBasinStep({ service }: { service: Service }) {
   const scene = use_scene(service.id).value;
   if (!scene) return null;
-  return (
-    <BasinStep
-      service={service.id}
-      scene={scene}
-      notice={move_to_say.value && "Clock moved"}
-      onRinsed={(clock) => void rinse(clock)}
-      onPutOn={(zone) => void put_on(service, zone)}
-      onLastSection={(zone) => void last_section_on(zone)}
-    />
-  );
+  return <BasinStep acts={acts_of(scene, hands_of(service))} />;
+}
+
+function hands_of(service: Service): Hands {
+  return {
+    service: service.id,
+    notice: move_to_say.value && "Clock moved",
+    onRinsed: (clock) => void rinse(clock),
+    onPutOn: (zone) => void put_on(service, zone),
+    onLastSection: (zone) => void last_section_on(zone),
+  };
 }
 
 function use_scene(service: string): ReadonlySignal<Scene | undefined> {

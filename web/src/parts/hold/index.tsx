@@ -12,11 +12,13 @@ interface HoldProps {
   /** What it asks after a press without a hold: "Press again to rinse lengths". */
   again: string;
   main?: boolean;
+  /** A class of its own, for where it stands. */
+  name?: string;
   onHeld: () => void;
 }
 
 /** Returns the button; it fills up while it is held, and acts once it is full. */
-export function HoldButton({ words, again, main = false, onHeld }: HoldProps) {
+export function HoldButton({ words, again, main = false, name = "", onHeld }: HoldProps) {
   const [held, put_held] = useState(false);
   const [asks, put_asks] = useState(false);
   const timer = useRef<ReturnType<typeof setTimeout> | undefined>(undefined);
@@ -34,7 +36,7 @@ export function HoldButton({ words, again, main = false, onHeld }: HoldProps) {
   return (
     <button
       type="button"
-      class={`hold${main ? " step-main" : ""}${held ? " hold-held" : ""}`}
+      class={`hold ${name}${main ? " step-main" : ""}${held ? " hold-held" : ""}`}
       onPointerDown={(event) => {
         by_pointer.current = true;
         event.currentTarget.setPointerCapture(event.pointerId);

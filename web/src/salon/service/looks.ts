@@ -62,10 +62,11 @@ export async function trust_look(look: Look): Promise<void> {
   );
 }
 
-/** Takes a look back. */
+/** Takes a look back; with one that was said to be right goes the look it was said of. */
 export async function take_back_look(look: Look): Promise<void> {
+  const ids = [look.id, ...(look.trusted && look.corrects ? [look.corrects] : [])];
   await together(
-    [{ do: "remove", kind: "reading", id: look.id }],
+    ids.map((id) => ({ do: "remove", kind: "reading", id })),
     `Took back: ${look_words(look)}.`,
   );
 }

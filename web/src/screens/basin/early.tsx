@@ -1,8 +1,10 @@
 // What rinsing now costs, before the window: said first, and done only by a hold.
+import type { ComponentChildren } from "preact";
 import { useMemo } from "preact/hooks";
 import { held_of, minute_in } from "../../prediction/held";
 import { rinse_from_ms } from "../../salon/service/order";
 import { minutes_of, type Running } from "../../salon/service/running";
+import { StripsOf } from "./overview";
 import { Shade } from "./patches";
 import { hour_and_minute } from "./time";
 
@@ -16,7 +18,7 @@ export function too_early_min(clock: Running, minute: number): number {
 }
 
 /** Returns the price of an early rinse: by how much, and both dry colours. */
-export function Early({ clock }: { clock: Running }) {
+export function Early({ clock, more }: { clock: Running; more: ComponentChildren }) {
   const { prediction } = useMemo(() => held_of(clock.zone), [clock.zone]).value;
   const minute = useMemo(() => minutes_of(clock), [clock]).value;
   const { window } = clock;
@@ -25,6 +27,7 @@ export function Early({ clock }: { clock: Running }) {
   const later = prediction && best !== undefined && minute_in(prediction.strip, best)?.if_rinsed;
   return (
     <div class="basin-early">
+      {more}
       <div class="basin-two-shades">
         <figure>
           <figcaption>dry, rinsed now</figcaption>
@@ -40,6 +43,9 @@ export function Early({ clock }: { clock: Running }) {
             <p>{later.words}</p>
           </figure>
         )}
+      </div>
+      <div class="basin-axis">
+        <StripsOf clocks={[clock]} first={clock.zone} />
       </div>
     </div>
   );

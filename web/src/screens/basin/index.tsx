@@ -5,25 +5,35 @@ import { useEffect, useMemo } from "preact/hooks";
 import { live_order } from "../../prediction/live";
 import type { Order } from "../../salon/service/order";
 import { minutes_of, now_ms } from "../../salon/service/running";
+import type { Act } from "./acts";
 import { Early, too_early_min } from "./early";
 import { BasinHead, BasinOrder } from "./order";
 import { Overview, StripsOf } from "./overview";
 import { Question, question_of } from "./question";
 import type { Lead, Scene } from "./scene";
 import { early_zone, looked_at_zone } from "./state";
+import { MoreActs } from "./step";
 import { hour_and_minute, sentence_case } from "./time";
 import "./style.css";
+import "./words.css";
+import "./overview.css";
+import "./question.css";
+import "./bar.css";
+import "./room.css";
+import "./large.css";
 import { LookAround } from "./words";
 
 interface BasinProps {
   client: string;
   scene: ReadonlySignal<Scene | undefined>;
+  /** What the thumb may do, the one that stays in the bar first. */
+  acts: (scene: Scene) => readonly Act[];
   /** Opens the page of a zone under a lightener. */
   onLightened: (zone: string) => void;
 }
 
 /** Returns the basin of a service: one order, the zone that is due, and what a look takes. */
-export function Basin({ client, scene, onLightened }: BasinProps) {
+export function Basin({ client, scene, acts, onLightened }: BasinProps) {
   const now = scene.value;
   // A zone that is rinsed, on another phone too, is left.
   useEffect(() => {
@@ -32,7 +42,8 @@ export function Basin({ client, scene, onLightened }: BasinProps) {
     if (!on.includes(early_zone.peek())) early_zone.value = "";
   }, [now?.clocks]);
   if (!now) return null;
-  const { view, clock, zone, clocks, coming, lightened, slack } = now;
+  const { view, clock, zone, clocks, coming, lightened, several, slack } = now;
+  const more = <MoreActs acts={acts(now)} />;
   const count = clocks.length + coming.length + lightened.length;
   return (
     <div class={`basin basin-is-${view}`} key={`${view} ${clock.zone}`}>
@@ -40,19 +51,19 @@ export function Basin({ client, scene, onLightened }: BasinProps) {
         {view === "overview" ? (
           <BasinHead client={client} beside={`${count} zones`} />
         ) : (
-          <BasinHead client={client} clock={clock} />
+          <BasinHead client={client} several={several} clock={clock} />
         )}
         <TheOrder scene={now} />
       </div>
-      {view === "question" && now.doubt && <Question doubt={now.doubt} clock={clock} />}
-      {view === "early" && <Early clock={clock} />}
+      {view === "question" && now.doubt && <Question doubt={now.doubt} clock={clock} more={more} />}
+      {view === "early" && <Early clock={clock} more={more} />}
       {view === "words" && (
         <>
           <div class="basin-strip">
             <StripsOf clocks={[clock]} first={clock.zone} />
           </div>
           <div class="basin-work">
-            <LookAround zone={zone} clock={clock} />
+            <LookAround zone={zone} clock={clock} more={more} />
           </div>
         </>
       )}
@@ -62,6 +73,7 @@ export function Basin({ client, scene, onLightened }: BasinProps) {
           others={clocks.filter((other) => other !== clock)}
           coming={coming}
           slack={slack}
+          more={more}
           lightened={lightened}
           onLightened={onLightened}
         />

@@ -8,22 +8,27 @@ import { now_ms, type Running } from "../../salon/service/running";
 
 interface HeadProps {
   client: string;
+  /** Whether other zones of this head are on: large text then keeps the zone, and drops the name. */
+  several?: boolean;
   /** The clock whose age stands beside the name; without one, `beside` stands there. */
   clock?: Running;
   beside?: string;
 }
 
 /** Returns whose head it is, and how long the mix is on. */
-export function BasinHead({ client, clock, beside }: HeadProps) {
+export function BasinHead({ client, several = false, clock, beside }: HeadProps) {
   const [first, ...rest] = client.split(" ");
   return (
     <div class="basin-head">
       <h1>
-        {first}
-        {rest.length > 0 && <span class="basin-surname"> {rest.join(" ")}</span>}
-        {clock && `, ${clock.zone_name}`}
+        <span class={clock && several ? "basin-less" : ""}>
+          {first}
+          {rest.length > 0 && <span class="basin-surname"> {rest.join(" ")}</span>}
+          {clock && <span class="basin-comma">, </span>}
+        </span>
+        {clock && <span class={several ? "" : "basin-less"}>{clock.zone_name}</span>}
       </h1>
-      {clock ? <Age clock={clock} /> : <span>{beside}</span>}
+      {clock ? <Age clock={clock} /> : <span class="basin-age">{beside}</span>}
     </div>
   );
 }
@@ -38,7 +43,7 @@ function Age({ clock }: { clock: Running }) {
     [clock],
   ).value;
   return (
-    <span>
+    <span class="basin-age">
       <span class="unseen">on for </span>
       {age}
     </span>
@@ -52,13 +57,17 @@ export function BasinOrder({ order }: { order: Order }) {
   const words = [verb, count].filter(Boolean).join(" ");
   return (
     <div class="basin-said" aria-live="polite">
-      <p
-        class="basin-order"
-        data-long={words.length > 24 ? "very" : words.length > 13 ? "yes" : "no"}
-      >
+      <p class="basin-order" data-long={long(words.length)}>
         {words}
       </p>
       <p class="basin-why">{why}</p>
     </div>
   );
+}
+
+/** How long an order is: a longer one is set smaller. */
+function long(letters: number): "no" | "some" | "yes" | "very" {
+  if (letters > 24) return "very";
+  if (letters > 13) return "yes";
+  return letters > 10 ? "some" : "no";
 }

@@ -1,6 +1,7 @@
 // Several zones at once: the colours of the one that is due, all of them on one axis, and the rest
 // in the order they come.
 import { computed } from "@preact/signals";
+import type { ComponentChildren } from "preact";
 import { useMemo } from "preact/hooks";
 import { countdown } from "../../parts/clock";
 import { type MiniOf, MiniStrips } from "../../parts/strip/mini";
@@ -61,15 +62,18 @@ interface OverviewProps {
   /** Zones that are not on yet, and what is said of the whole work. */
   coming: readonly Zone[];
   slack?: string | undefined;
+  /** The acts that have no room in the bar. */
+  more: ComponentChildren;
   /** The zones under a lightener, and what opens the page of one. */
   lightened: readonly Running[];
   onLightened: (zone: string) => void;
 }
 
 /** Returns the zones of a head: what is due in colour, the others in the order they come. */
-export function Overview({ due, others, coming, slack, ...rest }: OverviewProps) {
+export function Overview({ due, others, coming, slack, more, ...rest }: OverviewProps) {
   const { lightened, onLightened } = rest;
-  const drawn = [due, ...others].slice(0, MOST_DRAWN);
+  const rows = others.length + lightened.length + coming.length;
+  const drawn = [due, ...others].slice(0, rows > MOST_DRAWN ? 1 : MOST_DRAWN);
   return (
     <>
       <div class="basin-ground">
@@ -79,16 +83,7 @@ export function Overview({ due, others, coming, slack, ...rest }: OverviewProps)
         </div>
       </div>
       <div class="basin-rest">
-        <button
-          type="button"
-          class="basin-row basin-twice"
-          onClick={() => {
-            looked_at_zone.value = due.zone;
-          }}
-        >
-          <strong>{due.zone_name}</strong>
-          <span>looks different</span>
-        </button>
+        {more}
         {others.map((clock) => (
           <OtherZone
             key={clock.zone}
@@ -103,8 +98,9 @@ export function Overview({ due, others, coming, slack, ...rest }: OverviewProps)
         ))}
         {coming.map(({ id, name, first_section_at }) => (
           <p key={id} class="basin-row">
-            <strong>{name}</strong>
-            <span>{first_section_at ? "is going on" : "is not on yet"}</span>
+            <span>
+              <strong>{name}</strong> {first_section_at ? "is going on" : "is not on yet"}
+            </span>
           </p>
         ))}
         {slack && <p class="basin-slack">{slack}</p>}
@@ -123,8 +119,9 @@ interface OtherZoneProps {
 function OtherZone({ clock: { zone_name, due }, onTap }: OtherZoneProps) {
   return (
     <button type="button" class="basin-row" onClick={onTap}>
-      <strong>{zone_name}</strong>
-      <span>{due.words}</span>
+      <span>
+        <strong>{zone_name}</strong> {due.words}
+      </span>
       <Left at_ms={due.at_ms} />
     </button>
   );

@@ -8,8 +8,8 @@ export function Shade({ colour }: { colour: Colour | undefined }) {
   const [cooler, warmer] = cooler_and_warmer(colour.range);
   return (
     <span class="shade" data-hex={colour.hex} style={{ backgroundColor: colour.hex }}>
-      <span style={{ backgroundColor: cooler }} />
-      <span style={{ backgroundColor: warmer }} />
+      <span class="shade-edge" style={{ backgroundColor: cooler }} />
+      <span class="shade-edge" style={{ backgroundColor: warmer }} />
     </span>
   );
 }

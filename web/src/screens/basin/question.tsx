@@ -1,6 +1,7 @@
 // A look that hardly any such head could show: its question stands in the place of the order until
 // somebody has answered it. The clock runs on.
 import { signal } from "@preact/signals";
+import type { ComponentChildren } from "preact";
 import { useMemo } from "preact/hooks";
 import type { Colour } from "../../api/shapes";
 import { hex_of_lab } from "../../parts/lab_hex";
@@ -25,6 +26,8 @@ export const ruled_out = signal<ReadonlySet<string>>(new Set());
 interface QuestionProps {
   doubt: Doubt;
   clock: Running;
+  /** The acts that have no room in the bar. */
+  more: ComponentChildren;
 }
 
 /** Returns the question as the order: what to find out first, and why. */
@@ -67,7 +70,7 @@ function direction(seen: readonly number[], expected: readonly number[]): string
 }
 
 /** Returns the question's reasons: read beside expected, the causes, and what to do if it is true. */
-export function Question({ doubt, clock }: QuestionProps) {
+export function Question({ doubt, clock, more }: QuestionProps) {
   const { prediction } = useMemo(() => held_of(clock.zone), [clock.zone]).value;
   const { look, could_be } = doubt;
   const expected = expected_of(doubt, clock.zone);
@@ -114,6 +117,7 @@ export function Question({ doubt, clock }: QuestionProps) {
         {order.verb}
         {order.figure && ` ${order.figure} ${order.unit ?? ""}`}. {order.why}
       </p>
+      {more}
     </div>
   );
 }

@@ -107,7 +107,13 @@ function lead_of(
 }
 
 function slack_words({ slack_min, impossible }: ScheduleReply): string {
-  if (slack_min === null) return impossible.map(({ words }) => words).join(" ");
+  if (slack_min === null) {
+    const missed = impossible.map(
+      ({ zone, by_min, direction }) =>
+        `${zone} ${by_min} min ${direction === "too_late" ? "late" : "early"}`,
+    );
+    return `Not all land in time: ${missed.join(", ")}.`;
+  }
   const spare =
     slack_min === 0 ? "no minute" : slack_min === 1 ? "1 minute" : `${slack_min} minutes`;
   return `All land in time, with ${spare} to spare.`;

@@ -1,11 +1,11 @@
 // The nine words of a look, around the colour they compare with: one tap says how it differs.
 import { computed, type ReadonlySignal } from "@preact/signals";
+import type { ComponentChildren } from "preact";
 import { useEffect, useMemo, useState } from "preact/hooks";
 import { kept } from "../../device/kept";
 import { held, held_of, minute_in, type Prediction } from "../../prediction/held";
 import type { ReadingWords } from "../../records/shapes";
 import { last_act, undo } from "../../records/write";
-import { whole_page } from "../../salon/service/basin";
 import { keep_look, LOOK_WORDS, look_words, take_back_look } from "../../salon/service/looks";
 import { type Look, readings_of } from "../../salon/service/readings";
 import { minutes_of, now_ms, type Running } from "../../salon/service/running";
@@ -37,10 +37,12 @@ const looking_at = kept<Where>("looking_at", "on_head");
 interface WordsProps {
   zone: Zone;
   clock: Running;
+  /** The acts that have no room in the bar. */
+  more: ComponentChildren;
 }
 
 /** Returns what is looked at, the words around its colour, and what it dries to. */
-export function LookAround({ zone, clock }: WordsProps) {
+export function LookAround({ zone, clock, more }: WordsProps) {
   const { prediction } = useMemo(() => held_of(zone.id), [zone.id]).value;
   const minute = useMemo(() => minutes_of(clock), [clock]).value;
   const ways: Where[] = "reason" in clock.window ? ["wiped", "dried"] : ["on_head", "wiped"];
@@ -59,7 +61,7 @@ export function LookAround({ zone, clock }: WordsProps) {
                 looking_at.value = way;
               }}
             />
-            <span>{SAID[way]}</span>
+            <span class="basin-way">{SAID[way]}</span>
           </label>
         ))}
       </div>
@@ -74,17 +76,9 @@ export function LookAround({ zone, clock }: WordsProps) {
             prediction={prediction}
           />
         ))}
-        <button
-          type="button"
-          class="basin-word basin-twice"
-          onClick={() => {
-            whole_page.value = clock.service;
-          }}
-        >
-          Whole strip
-        </button>
       </div>
       <Dry zone={zone} minute={minute} />
+      {more}
     </>
   );
 }
@@ -117,7 +111,7 @@ function Word({ words, zone, minute, where, prediction }: WordProps) {
           <Shade colour={colour} />
           <span class="basin-shown">
             <strong>{look ? "Undo: as shown" : "as shown"}</strong>
-            {colour && <span>{short_words(colour)}</span>}
+            {colour && <span class="basin-colour">{short_words(colour)}</span>}
           </span>
         </>
       ) : (
