@@ -19,7 +19,7 @@ def rows(service):
 
 
 def link(service, name):
-    return service.tap(service.page.get_by_role("link", name=name, exact=True))
+    return service.tap(service.page.get_by_role("link", name=name, exact=isinstance(name, str)))
 
 
 def heading(service):

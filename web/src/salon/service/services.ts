@@ -136,9 +136,24 @@ export function last_service(client: string): Service | undefined {
 const NOT_FORETOLD = { window: null, predicted: null, look_again_min: null };
 
 /**
- * Takes over hair, wish and mix of each zone of an earlier service; nothing is asked anew. Its
- * minutes stay behind: looks may have moved them, and they were those looks' own.
+ * Returns what a zone takes over from one of an earlier visit: hair, wish and mix. Its minutes stay
+ * behind: looks may have moved them, and they were those looks' own.
  */
+export function as_last_time(earlier: Zone, order: number, client: string | undefined) {
+  const { name, work, wish, mix, mix_chosen = null, products, most_minutes } = earlier;
+  const was = earlier.entered && {
+    ...earlier.entered,
+    hair: entered_as_learnt(earlier.entered.hair, client),
+  };
+  const described = (was && hair_of(was.hair)) ?? earlier.hair;
+  const hair = described && as_learnt(described, client);
+  return {
+    ...{ name, work, order, entered: was, hair, wish, mix, mix_chosen, products },
+    ...{ most_minutes, ...NOT_FORETOLD },
+  };
+}
+
+/** Takes over hair, wish and mix of each zone of an earlier service; nothing is asked anew. */
 export async function same_as(earlier: string, service: string): Promise<void> {
   const here = zones_of(service);
   const client = one("service", service).value?.client;
@@ -146,17 +161,7 @@ export async function same_as(earlier: string, service: string): Promise<void> {
     zones_of(earlier)
       .filter(({ mix }) => mix)
       .map((zone, order): Change => {
-        const { name, work, wish, mix, mix_chosen = null, products, most_minutes } = zone;
-        const was = zone.entered && {
-          ...zone.entered,
-          hair: entered_as_learnt(zone.entered.hair, client),
-        };
-        const described = (was && hair_of(was.hair)) ?? zone.hair;
-        const hair = described && as_learnt(described, client);
-        const fields = {
-          ...{ name, work, order, entered: was, hair, wish, mix, mix_chosen, products },
-          ...{ most_minutes, ...NOT_FORETOLD },
-        };
+        const fields = as_last_time(zone, order, client);
         const there = here[order];
         return there
           ? { do: "change", kind: "zone", id: there.id, fields }

@@ -1,8 +1,10 @@
 // One client: who, the hair, everything done to it, and the way to the next service.
 
+import { useState } from "preact/hooks";
 import { weight } from "../../device/settings";
-import { at_now, date_words } from "../../device/when";
+import { at_now, date_words, minute_on_wall } from "../../device/when";
 import { Absent } from "../../parts/absent";
+import { NextVisit } from "../../parts/next_visit";
 import { MainStep } from "../../parts/steps";
 import { TextField } from "../../parts/text";
 import { minutes_words, time_of_day } from "../../parts/words";
@@ -10,7 +12,21 @@ import { address_of, go } from "../../place";
 import { one, records_ready } from "../../records/read";
 import type { Writing } from "../../records/shapes";
 import { change } from "../../records/write";
-import { history_of, notes_of_client, notes_of_service, services_of } from "../../salon/clients";
+import {
+  clients_named,
+  history_of,
+  notes_of_client,
+  notes_of_service,
+  services_of,
+} from "../../salon/clients";
+import {
+  in_weeks,
+  last_of,
+  next_visit,
+  next_visit_shown,
+  no_next,
+  plan_next,
+} from "../../salon/service/next_visit";
 import {
   grams_of,
   minutes_on,
@@ -25,6 +41,9 @@ import { Tests } from "./alert_tests";
 import { History } from "./history";
 import "./style.css";
 
+/** A first visit is planned for ten, and moved from there. */
+const TEN_MIN = 10 * 60;
+
 /** Returns the client's page. */
 export function ClientPage({ id }: { id: string }) {
   const client = one("client", id).value;
@@ -38,10 +57,11 @@ export function ClientPage({ id }: { id: string }) {
       <details>
         <summary>Name and number</summary>
         <div class="stack">
-          <TextField
-            label="Name"
-            value={client.name ?? ""}
-            onDone={(name) => put({ name: name.trim() || null }, `Name: ${name.trim() || "none"}.`)}
+          <NameField
+            key={client.name}
+            client={id}
+            name={client.name ?? ""}
+            onName={(name) => put({ name }, `Name: ${name}.`)}
           />
           <TextField
             label="Number"
@@ -52,6 +72,7 @@ export function ClientPage({ id }: { id: string }) {
           />
         </div>
       </details>
+      <NextVisitOf client={id} name={client.name ?? ""} />
       <Tests client={id} />
       <History client={id} entries={history_of(id)} />
       <div class="stack">
@@ -72,6 +93,46 @@ export function ClientPage({ id }: { id: string }) {
       </div>
       <NotesSoFar client={id} />
     </section>
+  );
+}
+
+/** From here the weeks count from today; a client with a visit before comes at its time of day. */
+function NextVisitOf({ client, name }: { client: string; name: string }) {
+  const after = last_of(client);
+  const today_ms = Date.now();
+  const planned = next_visit_shown(next_visit(after), today_ms);
+  const { planned_at } = after.before ?? {};
+  const minute = planned_at ? minute_on_wall(Date.parse(planned_at)) : undefined;
+  return (
+    <NextVisit
+      name={name || "this client"}
+      planned={planned && { ...planned, href: address_of("service", planned.id) }}
+      onWeeks={(weeks) => void plan_next(after, in_weeks(today_ms, weeks, minute ?? TEN_MIN))}
+      onNone={() => void no_next(after)}
+    />
+  );
+}
+
+interface NameFieldProps {
+  client: string;
+  name: string;
+  onName: (name: string) => void;
+}
+
+/** The name can be corrected and not taken away: the records hang on the client, not on the name. */
+function NameField({ client, name, onName }: NameFieldProps) {
+  const [typed, put] = useState(name);
+  const same = clients_named(typed).filter(({ id }) => id !== client).length > 0;
+  const wanted = typed.trim();
+  return (
+    <TextField
+      label="Name"
+      value={typed}
+      onType={put}
+      onDone={() => wanted && wanted !== name && onName(wanted)}
+      fault={wanted ? undefined : `A client needs a name. It stays ${name || "empty"}.`}
+      note={same ? "Another client has this name. Their number tells them apart." : ""}
+    />
   );
 }
 

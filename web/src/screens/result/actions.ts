@@ -1,12 +1,10 @@
-// Keeps what came of a service, and when the next visit is.
+// Keeps what came of a service.
 
-import { at_now, rfc3339 } from "../../device/when";
+import { at_now } from "../../device/when";
 import type { ReadingWords } from "../../records/shapes";
 import { change } from "../../records/write";
 import { readings_of } from "../../salon/service/readings";
 import { type Service, zones_of } from "../../salon/service/services";
-
-const WEEK_MS = 7 * 24 * 3_600_000;
 
 // Yellow is warm, ash and violet are cool: common practice, no published source. Pink is either.
 const AS_RESULT: Partial<Record<ReadingWords, string>> = {
@@ -41,14 +39,4 @@ export function said_of_dried(service: string): string | undefined {
     .sort((a, b) => (a.at ?? "").localeCompare(b.at ?? ""))
     .at(-1)?.words;
   return words && (AS_RESULT[words] ?? words);
-}
-
-/** Returns the day of a visit so many weeks after this one, "YYYY-MM-DD". */
-export function visit_in({ planned_at }: Service, weeks: number): string {
-  return rfc3339(Date.parse(planned_at ?? at_now()) + weeks * WEEK_MS).slice(0, 10);
-}
-
-/** Keeps when the client comes next. */
-export async function put_next_visit(service: Service, weeks: number): Promise<void> {
-  await change("service", service.id, { next_visit: visit_in(service, weeks) });
 }

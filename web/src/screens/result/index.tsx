@@ -5,16 +5,24 @@ import { useEffect, useState } from "preact/hooks";
 import { lab_of } from "../../bench/requests";
 import { photo_of } from "../../courier/photo";
 import { useTyped } from "../../device/typed";
-import { day_words } from "../../device/when";
 import { Choice } from "../../parts/choice";
+import { NextVisit } from "../../parts/next_visit";
 import { LabField } from "../../parts/number";
 import { Patch } from "../../parts/patch";
 import { Photo } from "../../parts/photo";
 import { TakePhoto } from "../../parts/photo/take";
 import { minutes_words } from "../../parts/words";
+import { address_of } from "../../place";
 import { foretold } from "../../prediction/held";
 import type { LabEntry } from "../../records/entered";
 import { keep_photo } from "../../salon/photos";
+import {
+  in_weeks,
+  next_visit,
+  next_visit_shown,
+  no_next,
+  plan_next,
+} from "../../salon/service/next_visit";
 import {
   client_name,
   minutes_on,
@@ -23,7 +31,7 @@ import {
   zones_of,
 } from "../../salon/service/services";
 import { mix_words } from "../../shelf/shelf";
-import { put_next_visit, put_result, said_of_dried, visit_in } from "./actions";
+import { put_result, said_of_dried } from "./actions";
 import "./style.css";
 
 const LOOKS = [
@@ -34,8 +42,6 @@ const LOOKS = [
   ["lighter", "lighter"],
   ["patchy", "patchy"],
 ] as const;
-
-const WEEKS = [4, 6, 8, 10] as const;
 
 interface ResultProps {
   service: Service;
@@ -76,14 +82,23 @@ export function Result({ service, dried }: ResultProps) {
       )}
       <ResultPhoto service={service} />
       <Measured service={service} />
-      <Choice
-        legend={`Next visit of ${client_name(service)}`}
-        options={WEEKS.map((weeks) => [weeks, `${weeks} weeks`] as const)}
-        value={WEEKS.find((weeks) => service.next_visit === visit_in(service, weeks))}
-        onChoose={(weeks) => void put_next_visit(service, weeks)}
-        note={service.next_visit ? day_words(service.next_visit) : ""}
-      />
+      <NextVisitAfter service={service} />
     </>
+  );
+}
+
+/** The next visit counts its weeks from this one's day, and comes at the same time on the wall. */
+function NextVisitAfter({ service }: { service: Service }) {
+  const after = { client: service.client ?? "", before: service };
+  const from_ms = Date.parse(service.planned_at ?? service.created_at);
+  const planned = next_visit_shown(next_visit(after), from_ms);
+  return (
+    <NextVisit
+      name={client_name(service)}
+      planned={planned && { ...planned, href: address_of("service", planned.id) }}
+      onWeeks={(weeks) => void plan_next(after, in_weeks(from_ms, weeks))}
+      onNone={() => void no_next(after)}
+    />
   );
 }
 
