@@ -3,12 +3,14 @@
 import { computed, effect, signal } from "@preact/signals";
 import { kept } from "./device/kept";
 import { is_paired, one } from "./records/read";
+import { keep_heard, keys_heard } from "./salon/service/heard";
 import { in_hands } from "./salon/service/in_hands";
 import { type Moment, moments_due, next_moment_ms } from "./salon/service/moments";
 import { clock_runs, now_ms, type Running, running } from "./salon/service/running";
 import { wide } from "./wide";
 
-const heard = kept<string[]>("heard", []);
+/** What was heard on this phone. It is silent at once, also where the record cannot be written. */
+const heard_here = kept<string[]>("heard", []);
 const MOST_REMEMBERED = 60;
 const EVERY_MS = 2500;
 // setTimeout counts in 32 bits.
@@ -35,16 +37,24 @@ const clocks_here = computed<readonly Running[]>(() =>
   }),
 );
 
+/** What was heard, here or on another phone. */
+const heard = computed<readonly string[]>(() => [
+  ...heard_here.value,
+  ...keys_heard(clocks_here.value.map(({ zone }) => zone)),
+]);
+
 /** What rings now: the latest moment of each zone that was not heard yet. */
 export const ringing = computed<readonly Moment[]>(() =>
   moments_due(clocks_here.value, heard.value, Math.max(at_ms.value, now_ms.value)),
 );
 
-/** Says that moments were heard: they ring no more. */
+/** Says that moments were heard: they ring no more, here at once and soon on every other phone. */
 export function hear(moments: readonly Moment[]): void {
   const keys = moments.map(({ key }) => key);
-  const others = heard.value.filter((other) => !keys.includes(other));
-  heard.value = [...others, ...keys].slice(-MOST_REMEMBERED);
+  const others = heard_here.value.filter((other) => !keys.includes(other));
+  heard_here.value = [...others, ...keys].slice(-MOST_REMEMBERED);
+  // Where the store does not take it, the page says so; this phone stays silent all the same.
+  keep_heard(moments).catch(() => undefined);
 }
 
 let sound: AudioContext | undefined;

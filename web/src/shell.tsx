@@ -320,6 +320,8 @@ function Bar({ step }: { step: JSX.Element | null }) {
   const [first] = rings_by_service(ringing.value);
   return (
     <section class="bar" aria-label="Clocks and next step">
+      {/* Above what rings: as it fades, nothing moves away under the thumb. */}
+      <LastAct />
       {first ? (
         <Ringing
           key={first.service}
@@ -333,7 +335,6 @@ function Bar({ step }: { step: JSX.Element | null }) {
           <ClocksElsewhere />
         </>
       )}
-      <LastAct />
       <div class="bar-step">
         {step}
         <HelpButton />

@@ -99,6 +99,22 @@ class Learnt(Shape):
     sure: Any = UNSET
 
 
+class Heard(Shape):
+    """Who heard an alarm, and when."""
+
+    at: Moment
+    by: Annotated[Called, Meta(description="The person, or the device where nobody was named.")]
+
+
+Heards = Annotated[
+    dict[Annotated[str, Meta(max_length=200)], Heard],
+    Meta(
+        description="Each alarm that was heard, under what it asked for and its moment in UTC, as"
+        ' in "by 2026-11-30T10:12:00Z". An alarm of another moment was not heard by that.'
+    ),
+]
+
+
 class Result(Shape):
     """What came of a service."""
 

@@ -19,6 +19,7 @@ from .record_parts import (
     Answers,
     Called,
     Corrected,
+    Heards,
     Id,
     Leaflet,
     Learnt,
@@ -151,6 +152,7 @@ class AlertTestFields(Shape):
     result: Word | UnsetType = UNSET
     read_at: Moment | UnsetType = UNSET
     read_by: Called | UnsetType = UNSET
+    heard: Heards | UnsetType = UNSET
 
 
 class SwatchFields(Shape):

@@ -19,6 +19,7 @@ from .record_parts import (
     FrozenAnswer,
     FrozenDecision,
     FrozenTest,
+    Heards,
     HeldAt,
     Id,
     LightenerSaid,
@@ -106,6 +107,7 @@ class ZoneFields(Shape):
         Annotated[Moment, Meta(description="Wall clock, so that it outlives the page.")] | UnsetType
     ) = UNSET
     rinsed_at: Moment | UnsetType = UNSET
+    heard: Heards | UnsetType = UNSET
 
 
 class StartFields(Shape):

@@ -5,14 +5,30 @@ import { kept } from "../device/kept";
 import { Ringing } from "../parts/ringing";
 import { address_of, place } from "../place";
 import { one } from "../records/read";
-import { due_ms, stage_of, unread } from "../salon/alert_tests/alert_tests";
+import { type AlertTest, due_ms, stage_of, unread } from "../salon/alert_tests/alert_tests";
+import { keep_test_heard } from "../salon/service/heard";
+import { heard_as } from "../salon/service/moments";
 
-const heard = kept<string[]>("heard_tests", []);
+/** What was heard on this phone. It is silent at once, also where the record cannot be written. */
+const heard_here = kept<string[]>("heard_tests", []);
 const MOST_REMEMBERED = 60;
 // setTimeout counts in 32 bits.
 const LONGEST_WAIT_MS = 2 ** 31 - 1;
 
-/** Returns the tests to read that nobody has heard about yet. */
+const as_heard = (test: AlertTest) => heard_as("read", due_ms(test));
+const key_of = (test: AlertTest) => `${test.id} ${as_heard(test)}`;
+
+function was_heard(test: AlertTest): boolean {
+  return heard_here.value.includes(key_of(test)) || test.heard?.[as_heard(test)] !== undefined;
+}
+
+function hear(test: AlertTest): void {
+  heard_here.value = [...heard_here.peek(), key_of(test)].slice(-MOST_REMEMBERED);
+  // Where the store does not take it, the page says so; this phone stays silent all the same.
+  keep_test_heard(test.id, as_heard(test)).catch(() => undefined);
+}
+
+/** Returns the first test to read that nobody has heard about yet. */
 export function TestsRinging() {
   const [now_ms, put] = useState(Date.now());
   const next_ms = Math.min(...unread.value.map(due_ms).filter((at_ms) => at_ms > now_ms));
@@ -29,7 +45,7 @@ export function TestsRinging() {
     };
   }, [next_ms]);
   const due = unread.value.filter(
-    (test) => stage_of(test, now_ms) === "to_read" && !heard.value.includes(test.id),
+    (test) => stage_of(test, now_ms) === "to_read" && !was_heard(test),
   );
   const first = due.find(({ id }) => place.value.id !== id);
   useEffect(() => {
@@ -39,11 +55,10 @@ export function TestsRinging() {
   const name = one("client", first.client ?? "").value?.name ?? "";
   return (
     <Ringing
+      key={first.id}
       words={`Read the alert test: ${name}`}
       href={address_of("test", first.id)}
-      onHeard={() => {
-        heard.value = [...heard.peek(), first.id].slice(-MOST_REMEMBERED);
-      }}
+      onHeard={() => hear(first)}
     />
   );
 }

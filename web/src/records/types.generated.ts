@@ -82,6 +82,13 @@ export interface Looked {
   lab?: [number, number, number];
 }
 
+/** Who heard an alarm, and when. */
+export interface Heard {
+  at: string;
+  /** The person, or the device where nobody was named. */
+  by: string;
+}
+
 /** An answer as it stood when a visit began: what was asked, what was said, when, to whom. */
 export interface FrozenAnswer {
   fact: string;
@@ -350,6 +357,8 @@ export interface RecordFields {
     /** Wall clock, so that it outlives the page. */
     deadline_at?: string;
     rinsed_at?: string;
+    /** Each alarm that was heard, under what it asked for and its moment in UTC, as in "by 2026-11-30T10:12:00Z". An alarm of another moment was not heard by that. */
+    heard?: Record<string, Heard>;
   };
   /** A visit as it stood when a zone's first section went on; nothing learnt later is in it. */
   start: {
@@ -488,6 +497,8 @@ export interface RecordFields {
     result?: string;
     read_at?: string;
     read_by?: string;
+    /** Each alarm that was heard, under what it asked for and its moment in UTC, as in "by 2026-11-30T10:12:00Z". An alarm of another moment was not heard by that. */
+    heard?: Record<string, Heard>;
   };
   /** A painted swatch. */
   swatch: {

@@ -88,6 +88,7 @@ KINDS: dict[str, Kind] = {
         ordinary="work lightener looked area heat entered hair wish mix mix_chosen products window"
         " most_minutes look_again_min predicted formula order first_section_at last_section_at"
         " deadline_at rinsed_at",
+        each="heard",
     ),
     # A visit as it stood when a zone's first section went on; nothing learnt later is in it.
     "start": _kind(
@@ -117,6 +118,7 @@ KINDS: dict[str, Kind] = {
         " from_paper",
         safety="result",
         ordinary="read_at read_by",
+        each="heard",
     ),
     "swatch": _kind("swatch", append_only=True, fixed="product level minutes lab source at"),
     "person": _kind("person", text="name", ordinary="role"),

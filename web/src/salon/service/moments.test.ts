@@ -42,6 +42,16 @@ test("a clock that was moved rings at its new time, even where the old one was h
   expect(moments_due([moved], [look?.key ?? ""], 8 * MINUTE_MS)).toHaveLength(1);
 });
 
+test("a phone whose own clock was set back hears under the same name as every other", () => {
+  const [here] = moments_of(clock());
+  const [there] = moments_of(
+    clock({ began_ms: -60 * MINUTE_MS, most_ms: -40 * MINUTE_MS, moved_ms: -60 * MINUTE_MS }),
+  );
+  expect(there?.at_ms).toBe((here?.at_ms ?? 0) - 60 * MINUTE_MS);
+  expect(there?.key).toBe(here?.key);
+  expect(here?.heard_as).toBe("from 1970-01-01T00:07:00Z");
+});
+
 test("no moment lies after the maker's time", () => {
   const short = clock({ most_ms: 9 * MINUTE_MS });
   expect(moments_of(short).map(({ at_ms }) => at_ms)).toEqual([7 * MINUTE_MS, 9 * MINUTE_MS]);

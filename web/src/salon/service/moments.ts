@@ -3,9 +3,12 @@ import { type Step, steps_of } from "./order";
 import type { Running } from "./running";
 
 export interface Moment {
-  /** Tells it from every other, and from the same one once the clock was moved. */
+  /** Tells it from every other, on each phone alike: its zone, and what it was heard as. */
   key: string;
+  /** What it asks for and when by the record, as it is written once somebody heard it. */
+  heard_as: string;
   at_ms: number;
+  zone: string;
   service: string;
   /** Whose hair, which part of it, and what is to be done. */
   client_name: string;
@@ -25,9 +28,18 @@ export function moments_of(clock: Running): Moment[] {
     .map((step) => {
       const { at_ms, last } = step;
       const what = rung_words(step, checks_min !== undefined);
-      const key = `${zone} ${at_ms} ${last}`;
-      return { key, at_ms, service, client_name, zone_name, what, words: `${who}: ${what}`, last };
+      const as = heard_as(step.is, at_ms - (clock.moved_ms ?? 0));
+      const names = { key: `${zone} ${as}`, heard_as: as, zone, service, client_name, zone_name };
+      return { ...names, at_ms, what, words: `${who}: ${what}`, last };
     });
+}
+
+/**
+ * Returns what an alarm is heard as: what it asked for and its moment, to the second in UTC. Phones
+ * agree on it, whatever their own clocks were moved by.
+ */
+export function heard_as(asked_for: string, at_ms: number): string {
+  return `${asked_for} ${new Date(Math.round(at_ms)).toISOString().slice(0, 19)}Z`;
 }
 
 /** Returns what a step asks for when it rings. */

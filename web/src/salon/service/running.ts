@@ -16,6 +16,8 @@ export interface Running extends OnHead {
   zone_name: string;
   /** Whether its last section is on: until then its minutes count from the first. */
   is_on: boolean;
+  /** How far this phone's clock was moved since the record was written, in milliseconds. */
+  moved_ms?: number;
   /** How long after its moments this device rings: the desk waits whether somebody hears. */
   rings_late_ms?: number;
   /** What comes next for it, and when. */
@@ -65,6 +67,7 @@ function clocks_at(at_ms: number): Running[] {
           client_name: one("client", service.client ?? "").value?.name ?? "",
           zone_name: zone.name ?? "",
           is_on: zone.last_section_at !== undefined,
+          ...(moved_ms !== 0 && { moved_ms }),
           due: due_next(on_head, at_ms),
         },
       ];

@@ -1,0 +1,105 @@
+"""A clock rings where it should, and what one phone heard is silent on the others and at the desk.
+
+No time is asserted: what must fall silent is waited for; benchmarks/heard.py measures how long that
+takes. Every moment is brought on by moving the beginning of the clock, so nobody waits for minutes.
+"""
+
+import pytest
+from browser import PHONE
+from browsers import HELD, Window, assert_both_hold_the_same
+from playwright.sync_api import expect
+from test_service import Service
+from visit import Visit
+
+CLIENT = "Wren Aldous"
+
+
+@pytest.fixture
+def ben(playwright, server, tmp_path):
+    """A second colourist's phone of the same salon."""
+    window = Window(playwright, tmp_path / "ben", server.address, PHONE)
+    window.open()
+    window.pair(server.code(), "Ben’s phone")
+    yield window
+    window.close()
+
+
+def rings(window):
+    return window.page.locator(".ringing")
+
+
+def hear(window):
+    rings(window).get_by_role("button", name="Heard").click()
+    expect(rings(window)).to_have_count(0)
+
+
+def move_on(window):
+    """Moves the beginning of the clock back by a minute; returns once it is on record."""
+    zone = "() => document.querySelector('.reading-minute')?.textContent"
+    before = window.page.evaluate(zone)
+    window.page.get_by_role("button", name="+1 min").click()
+    expect(window.page.locator(".reading-minute")).not_to_have_text(before)
+
+
+def move_on_until_it_rings(window, words):
+    """Moves the clock on until it rings with these words, and a minute further for the desk."""
+    for _ in range(60):
+        move_on(window)
+        if rings(window).filter(has_text=words).count() > 0:
+            break
+    expect(rings(window)).to_contain_text(words)
+    move_on(window)
+    move_on(window)
+
+
+def heard_at_the_zone(window):
+    """What the desk's copy on this phone says was heard, by what it was heard as."""
+    held = window.page.evaluate(HELD)
+    fields = [name for state in held["base"] for name in state["fields"]]
+    return sorted(name.removeprefix("heard.") for name in fields if name.startswith("heard."))
+
+
+def open_service(window):
+    window.go("today")
+    window.page.locator(".day-row", has_text=CLIENT).click()
+    expect(window.page.get_by_role("button", name="+1 min")).to_be_visible()
+
+
+def test_it_rings_where_it_should_and_heard_is_known_to_all(windows, ben):
+    ana, desk = windows
+    ana.go("today")
+    Service(Visit(ana.page, ana.address)).of_a_new_client(CLIENT).to_the_clock()
+    open_service(desk)
+
+    # Ana's chair: her phone rings, the desk a minute later, Ben's phone never.
+    move_on_until_it_rings(ana, "look again")
+    expect(rings(desk)).to_contain_text(f"{CLIENT}, all over: look again")
+    ben.go("clients")
+    expect(ben.page.locator(".bar-clocks")).to_contain_text(CLIENT)
+    expect(rings(ben)).to_have_count(0)
+    hear(ana)
+    expect(rings(desk)).to_have_count(0)
+
+    # Away from the network she hears an older alarm; meanwhile the rinse is due at the desk.
+    ana.when_kept_for_offline()
+    ana.lose_the_network()
+    move_on(ana)
+    expect(rings(ana)).to_contain_text("look again")
+    hear(ana)
+    move_on_until_it_rings(desk, "rinse now")
+    ana.find_the_network()
+    expect(rings(ana)).to_contain_text("rinse now")
+    assert_both_hold_the_same(ana, desk)
+    expect(rings(desk)).to_contain_text("rinse now")
+    expect(rings(ana)).to_contain_text("rinse now")
+
+    # The desk hears it for both, and it stays silent after a reload.
+    hear(desk)
+    expect(rings(ana)).to_have_count(0)
+    ana.page.reload()
+    expect(ana.page.get_by_role("button", name="+1 min")).to_be_visible()
+    expect(rings(ana)).to_have_count(0)
+    assert_both_hold_the_same(ana, desk)
+    heard = heard_at_the_zone(ana)
+    assert [name.split()[0] for name in heard] == ["by", "from", "from"]
+    expect(rings(ben)).to_have_count(0)
