@@ -10,7 +10,7 @@ import sys
 from pathlib import Path
 
 import pytest
-from drawing import seeds
+from drawing import seeds, tenth
 from pages_code import assert_every_seed_holds
 
 HERE = Path(__file__).resolve().parent
@@ -27,4 +27,7 @@ def salons():
 
 
 def test_phones_lose_nothing_in_a_bad_network(salons):
-    assert_every_seed_holds("courier", SEEDS, __file__, SALONS=salons)
+    # One more asks whether a seed gives one history.
+    assert_every_seed_holds(
+        "courier/histories", SEEDS, __file__, beside=1, SALONS=salons, RUNS=str(tenth(50))
+    )

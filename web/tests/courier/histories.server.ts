@@ -4,6 +4,7 @@
 import "fake-indexeddb/auto";
 import { IDBFactory } from "fake-indexeddb";
 import { expect, test } from "vitest";
+import { OneOrder, told } from "../one_order";
 import { open_phone, type Phone, shown } from "./phones";
 
 const SALONS = process.env.SALONS ?? "";
@@ -11,22 +12,38 @@ const [FIRST = 0, LAST = FIRST] = (process.env.SEEDS ?? "0").split("-").map(Numb
 // A port that is reserved and never answers.
 const NOBODY = "http://127.0.0.1:1";
 const STEPS = 24;
+const RUNS = Number(process.env.RUNS ?? 2);
+const MOST_CALLS_BEFORE_A_KILL = 6;
 const ROUNDS_TO_HEAL = 5;
 
 type Chance = () => number;
 
+/** Runs one history and holds it to what must hold; returns all that was done, as text. */
+async function history(seed: number): Promise<string> {
+  const world = new World(seed);
+  try {
+    await world.run();
+    await world.heal();
+    await world.hold();
+  } finally {
+    await world.close();
+  }
+  return told(world.did);
+}
+
 for (let seed = FIRST; seed <= LAST; seed += 1) {
   test(`seed ${seed}`, async () => {
-    const world = new World(seed);
-    try {
-      await world.run();
-      await world.heal();
-      await world.hold();
-    } finally {
-      await world.close();
-    }
+    await history(seed);
   });
 }
+
+test("one seed gives one history", async () => {
+  const first = await history(FIRST);
+  expect(first.length).toBeGreaterThan(1000);
+  for (let run = 2; run <= RUNS; run += 1) {
+    expect(await history(FIRST), `run ${run}`).toBe(first);
+  }
+});
 
 class Holder {
   phone: Phone | undefined;
@@ -40,12 +57,17 @@ class World {
   readonly address: string;
   readonly holders: Holder[];
   readonly erased = new Set<string>();
+  /** What was done and what the server answered, in order. */
+  readonly did: string[] = [];
+  private readonly order = new OneOrder(Date.now());
+  private readonly fetch = globalThis.fetch;
   /** Exchanges whose window was closed over them. */
   readonly abandoned: Promise<unknown>[] = [];
 
   constructor(readonly seed: number) {
     this.chance = mulberry32(seed + 1);
     this.address = `${SALONS}/${seed}`;
+    globalThis.fetch = (path, init) => this.call(String(path), init);
     this.holders = Array.from({ length: 2 + this.below(2) }, () => new Holder());
   }
 
@@ -58,9 +80,30 @@ class World {
   }
 
   async at_desk(act: string): Promise<unknown> {
-    const response = await fetch(`${this.address}/-/${act}`, { method: "POST" });
+    const response = await this.fetch(`${this.address}/-/${act}`, { method: "POST" });
     expect(response.status, act).toBe(200);
     return response.json();
+  }
+
+  /** A call of a phone, made and answered whole in its turn, late ones some seconds later. */
+  private call(path: string, init: RequestInit = {}): Promise<Response> {
+    const later_s = this.chance() < 0.8 ? 0 : this.below(4);
+    const { signal, ...heedless } = init;
+    const [what] = path.slice(this.address.length).split("?");
+    return this.order.wait(
+      later_s,
+      async () => {
+        const answer = await this.fetch(path, heedless).catch((why) => {
+          this.did.push(`${what}: no answer`);
+          throw why;
+        });
+        this.did.push(`${what}: ${answer.status}`);
+        const body = await answer.arrayBuffer();
+        const { status, headers } = answer;
+        return new Response(body, { status, headers });
+      },
+      signal,
+    );
   }
 
   async run(): Promise<void> {
@@ -68,12 +111,14 @@ class World {
       const holder = this.pick(this.holders);
       const phone = await this.on(holder);
       const dice = this.below(20);
-      if (dice < 9) await this.write(holder, phone);
-      else if (dice < 15) await this.exchange(phone);
+      this.did.push(`${this.holders.indexOf(holder)}: ${dice}`);
+      if (dice < 9) await this.order.carry(this.write(holder, phone));
+      else if (dice < 15) await this.order.carry(this.exchange(phone));
       else if (dice < 17) await this.kill_within_exchange(holder, phone);
       else if (dice === 17) await this.at_desk("backup");
       else if (dice === 18) await this.at_desk("restore");
       else if (dice === 19) await this.erase(phone);
+      await this.order.pass(1);
     }
   }
 
@@ -83,7 +128,10 @@ class World {
     const phone = await open_phone(holder.store);
     phone.server.address = this.address;
     holder.phone = phone;
-    if (!(await phone.caller())) await phone.pair_with((await this.at_desk("code")) as string);
+    if (!(await phone.caller())) {
+      const code = (await this.at_desk("code")) as string;
+      await this.order.carry(phone.pair_with(code));
+    }
     await this.note_kept(holder, phone);
     return phone;
   }
@@ -135,7 +183,7 @@ class World {
   async kill_within_exchange(holder: Holder, phone: Phone): Promise<void> {
     const left = phone.exchange().catch(() => undefined);
     this.abandoned.push(left.then(() => phone.close()));
-    await new Promise((resolve) => setTimeout(resolve, this.below(12)));
+    await this.order.carry(left, this.below(MOST_CALLS_BEFORE_A_KILL));
     // Half of them reach nobody from here on; the others go on beside the window opened next.
     if (this.chance() < 0.5) phone.server.address = NOBODY;
     holder.phone = undefined;
@@ -150,10 +198,13 @@ class World {
   }
 
   async heal(): Promise<void> {
-    await Promise.all(this.abandoned);
+    await this.order.carry(Promise.all(this.abandoned));
     await this.at_desk("heal");
     for (let round = 0; round < ROUNDS_TO_HEAL; round += 1) {
-      for (const holder of this.holders) await this.exchange(await this.on(holder));
+      for (const holder of this.holders) {
+        await this.order.carry(this.exchange(await this.on(holder)));
+        await this.order.pass(1);
+      }
     }
   }
 
@@ -161,7 +212,9 @@ class World {
     const settled = (await this.at_desk("settled")) as string[];
     expect(new Set(settled).size, "an operation is there twice").toBe(settled.length);
     const there = new Set(settled);
-    const phones = await Promise.all(this.holders.map((holder) => this.on(holder)));
+    const phones: Phone[] = [];
+    for (const holder of this.holders) phones.push(await this.on(holder));
+    this.did.push(...phones.map((phone) => JSON.stringify(shown(phone))));
     for (const [at, phone] of phones.entries()) {
       expect(await phone.rows("outbox"), "something waits for ever").toEqual([]);
       const in_tray = new Set((await phone.rows("tray")).map(({ op }) => op?.op_id));
@@ -183,6 +236,8 @@ class World {
   async close(): Promise<void> {
     for (const { phone } of this.holders) await phone?.close();
     await this.at_desk("close");
+    globalThis.fetch = this.fetch;
+    this.order.end();
   }
 }
 

@@ -1,5 +1,6 @@
 // A way to the server that loses calls, breaks answers off, holds them back and brings them late.
 import type { SafetyReviewReply, ServiceReviewRequest } from "../../src/api/shapes";
+import type { OneOrder } from "../one_order";
 
 export type Chance = () => number;
 const MODES = ["lost", "broken off", "not ours", "down", "refused", "late", "too late"] as const;
@@ -22,27 +23,41 @@ export function but_for_time(request: ServiceReviewRequest): string {
   return JSON.stringify(rest);
 }
 
-const later = (ms: number) => new Promise((on) => setTimeout(on, ms));
+export const LATEST_S = 4;
 const page_fetch = globalThis.fetch;
 
 /** Takes the place of `fetch`; `told` keeps what the server has said to each question. */
 export class Calls {
   readonly told = new Map<string, SafetyReviewReply>();
+  /** What became of each call, in words. */
+  readonly went: string[] = [];
   is_bad = false;
 
   constructor(
     readonly address: string,
     readonly chance: Chance,
+    private readonly order: OneOrder,
   ) {}
 
   /** Asks the server past all that goes wrong. */
   async directly(request: ServiceReviewRequest): Promise<SafetyReviewReply> {
-    const answer = await page_fetch(`${this.address}/api/safety/services`, sending(request));
-    return (await answer.json()) as SafetyReviewReply;
+    return this.order.wait(0, async () => {
+      const answer = await page_fetch(`${this.address}/api/safety/services`, sending(request));
+      return (await answer.json()) as SafetyReviewReply;
+    });
   }
 
-  readonly fetch = async (path: unknown, init: RequestInit = {}): Promise<Response> => {
+  readonly fetch = (path: unknown, init: RequestInit = {}): Promise<Response> => {
     const mode = this.mode();
+    const is_late = mode === "late" || mode === "too late";
+    const later_s = is_late ? 1 + Math.floor(this.chance() * LATEST_S) : 0;
+    // One that comes too late pays no heed to whoever has given it up.
+    const signal = mode === "too late" ? null : init.signal;
+    return this.order.wait(later_s, () => this.answer(mode, path, init), signal);
+  };
+
+  private async answer(mode: Mode, path: unknown, init: RequestInit): Promise<Response> {
+    this.went.push(mode);
     if (mode === "lost") throw new TypeError("no way");
     if (mode === "not ours") return new Response("<p>Sign in here</p>");
     if (mode === "down") return new Response("{}", { status: 503 });
@@ -50,19 +65,15 @@ export class Calls {
       const said = { detail: "Said otherwise.", errors: [] };
       return new Response(JSON.stringify(said), { status: 422 });
     }
-    const request = JSON.parse(String(init.body)) as ServiceReviewRequest;
-    // One that comes too late pays no heed to whoever has given it up.
-    const { signal, ...heedless } = init;
-    const answer = await page_fetch(
-      `${this.address}${path}`,
-      mode === "too late" ? heedless : init,
-    );
+    const { signal: _, ...heedless } = init;
+    const answer = await page_fetch(`${this.address}${path}`, heedless);
     const text = await answer.text();
     if (mode === "broken off") return new Response(text.slice(0, text.length / 2));
-    if (mode === "late" || mode === "too late") await later(this.chance() * 12);
+    const request = JSON.parse(String(init.body)) as ServiceReviewRequest;
     if (answer.status === 200) this.told.set(but_for_time(request), JSON.parse(text));
+    this.went.push(text);
     return new Response(text, { status: answer.status });
-  };
+  }
 
   private mode(): Mode {
     const draw = this.chance();

@@ -4,10 +4,12 @@ import { IDBFactory } from "fake-indexeddb";
 import { expect, vi } from "vitest";
 import type { Product, Question } from "../../src/api/shapes";
 import { rfc3339 } from "../../src/device/when";
-import { but_for_time, Calls, type Chance, chance_of } from "./line_of_calls";
+import { OneOrder, told } from "../one_order";
+import { but_for_time, Calls, type Chance, chance_of, LATEST_S } from "./line_of_calls";
 import { Said } from "./said";
 
 const HOUR_MS = 3_600_000;
+const BEGINS_MS = Date.parse("2026-11-25T10:00:00Z");
 const LINES = ["Still", "Fathom"] as const;
 const CLEAN: Record<string, unknown> = {
   ...{ scalp: "sound", colour_reaction: "none", black_tattoo: "never", dye_allergy: "none" },
@@ -57,6 +59,7 @@ export class Salon {
   readonly count = { begun: 0, refused: 0, opened: 0 };
   readonly chance: Chance;
   readonly calls: Calls;
+  private readonly order = new OneOrder(BEGINS_MS);
   private page!: Awaited<ReturnType<typeof open_page>>;
   private readonly ends: (() => void)[] = [];
   private readonly services: string[] = [];
@@ -65,10 +68,14 @@ export class Salon {
 
   constructor(seed: number, server: string) {
     this.chance = chance_of(seed + 1);
-    this.calls = new Calls(server, this.chance);
+    this.calls = new Calls(server, this.chance, this.order);
   }
 
-  async open(): Promise<void> {
+  open(): Promise<unknown> {
+    return this.order.carry(this.opened());
+  }
+
+  private async opened(): Promise<void> {
     globalThis.fetch = this.calls.fetch as typeof fetch;
     this.page = await open_page();
     this.said = new Said(this.page);
@@ -88,6 +95,12 @@ export class Salon {
   close(): void {
     for (const end of this.ends) end();
     this.page.close_records();
+    this.order.end();
+  }
+
+  /** Returns all that was done, and what became of each call, as text. */
+  history(): string {
+    return told([...this.did, ...this.calls.went]);
   }
 
   /** Does one act, and looks whether the gates are as they must be. */
@@ -95,8 +108,9 @@ export class Salon {
     const act = this.pick(ACTS);
     const id = this.pick(this.services);
     this.did.push(act);
-    await this.act(act, id);
+    if (act !== "pause") await this.order.carry(Promise.resolve(this.act(act, id)));
     this.look();
+    await this.order.pass(act === "pause" ? 1 + Math.floor(this.chance() * LATEST_S) : 1);
     if (this.fault) throw this.fault;
   }
 
@@ -104,14 +118,17 @@ export class Salon {
   async nothing_blocks_the_end(): Promise<void> {
     globalThis.fetch = () => Promise.reject(new TypeError("no way"));
     for (const id of this.services) {
-      await this.act("rinse", id);
-      await this.page.end_service(id);
+      await this.order.carry(Promise.resolve(this.act("rinse", id)));
+      await this.order.carry(this.page.end_service(id));
       expect(this.page.one("service", id).peek()?.state).toBe("ended");
     }
     expect(this.page.running.peek()).toEqual([]);
   }
 
-  private act(act: (typeof ACTS)[number], id: string): Promise<unknown> | undefined {
+  private act(
+    act: Exclude<(typeof ACTS)[number], "pause">,
+    id: string,
+  ): Promise<unknown> | undefined {
     switch (act) {
       case "settle":
         return this.settle(id);
@@ -132,8 +149,6 @@ export class Salon {
         return this.tap(id);
       case "race":
         return this.race(id);
-      case "pause":
-        return new Promise((on) => setTimeout(on, this.chance() * 10));
       case "rinse":
         return this.rinse(id);
     }

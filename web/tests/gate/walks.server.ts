@@ -7,25 +7,39 @@ import { Salon } from "./salon";
 
 const [FIRST = 0, LAST = FIRST] = (process.env.SEEDS ?? "0").split("-").map(Number);
 const STEPS = 25;
+const RUNS = Number(process.env.RUNS ?? 2);
 const ENOUGH_TO_TELL = 40;
 
 const count = { begun: 0, refused: 0, opened: 0 };
 
+async function walked(seed: number): Promise<Salon> {
+  const salon = new Salon(seed, process.env.SERVER ?? "");
+  await salon.open();
+  try {
+    for (let step = 0; step < STEPS; step += 1) await salon.step();
+    await salon.nothing_blocks_the_end();
+  } catch (why) {
+    throw new Error(`after ${salon.did.join(", ")}`, { cause: why });
+  } finally {
+    salon.close();
+  }
+  return salon;
+}
+
 for (let seed = FIRST; seed <= LAST; seed += 1) {
   test(`seed ${seed}`, async () => {
-    const salon = new Salon(seed, process.env.SERVER ?? "");
-    await salon.open();
-    try {
-      for (let step = 0; step < STEPS; step += 1) await salon.step();
-      await salon.nothing_blocks_the_end();
-    } catch (why) {
-      throw new Error(`after ${salon.did.join(", ")}`, { cause: why });
-    } finally {
-      salon.close();
-    }
+    const salon = await walked(seed);
     for (const each of ["begun", "refused", "opened"] as const) count[each] += salon.count[each];
   });
 }
+
+test("one seed gives one history", async () => {
+  const told = (await walked(FIRST)).history();
+  expect(told.length).toBeGreaterThan(1000);
+  for (let run = 2; run <= RUNS; run += 1) {
+    expect((await walked(FIRST)).history(), `run ${run}`).toBe(told);
+  }
+});
 
 test("some services began and some taps were refused, or this would prove little", () => {
   const walks = LAST - FIRST + 1;
