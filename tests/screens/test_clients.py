@@ -60,8 +60,8 @@ def test_a_client_is_found_by_any_part_of_the_name_without_accents(visit):
     expect(service.page.get_by_text("No such client on this phone")).to_be_visible()
 
 
-def test_the_last_act_is_undone_and_done_again_by_one_tap(visit):
-    service = Service(visit()).open().of_a_new_client().to_the_clock()
+def test_the_last_act_is_undone_and_done_again_by_one_tap(begun):
+    service = begun()
     page = service.page
     service.button("Last section on")
     service.button("Undo: last section on")
@@ -71,8 +71,8 @@ def test_the_last_act_is_undone_and_done_again_by_one_tap(visit):
     expect(page.get_by_role("button", name="Last section on", exact=True)).to_have_count(0)
 
 
-def test_the_days_acts_are_listed_and_taken_back_one_by_one(visit):
-    service = Service(visit()).open().of_a_new_client().to_the_clock()
+def test_the_days_acts_are_listed_and_taken_back_one_by_one(begun):
+    service = begun()
     page = service.page
     page.reload()
     service.open("today")

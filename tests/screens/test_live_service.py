@@ -4,7 +4,7 @@ import re
 
 import pytest
 from playwright.sync_api import expect
-from test_service import Service
+from test_service import OPENS_AT, Service
 from visit import DESK
 
 from basinside.contract.hair import Hair
@@ -30,8 +30,8 @@ def pixels(locator, what):
     return locator.evaluate(f"seen => parseFloat(getComputedStyle(seen).{what})")
 
 
-def test_what_was_taken_is_weighed_on_one_ladder(service):
-    service.to_the_mix().cleared()
+def test_what_was_taken_is_weighed_on_one_ladder(cleared):
+    service = cleared()
     figures = service.page.locator(".ladder-figure")
     expect(figures.first).to_have_text("0")
     before = [float(figure) for figure in figures.all_text_contents()]
@@ -54,8 +54,8 @@ def test_what_was_taken_is_weighed_on_one_ladder(service):
     )
 
 
-def test_a_look_is_answered_in_place_and_a_miss_opens_a_second_mix(service):
-    service.to_the_clock().button("Last section on")
+def test_a_look_is_answered_in_place_and_a_miss_opens_a_second_mix(begun):
+    service = begun().button("Last section on")
     why = service.page.locator(".basin-why")
     expect(why).to_contain_text("best")
     before = why.inner_text()
@@ -110,10 +110,9 @@ def test_two_zones_are_put_in_order_once_both_have_a_mix(service):
 
 
 @pytest.mark.parametrize("size", [LANDSCAPE, DESK])
-def test_zones_that_run_lie_under_one_another_on_one_axis(visit, size):
-    shown = visit(size)
-    shown.page.clock.install(time="2026-11-25T10:00:00Z")
-    service = Service(shown).open().of_a_new_client().to_the_clock().button("Last section on")
+def test_zones_that_run_lie_under_one_another_on_one_axis(begun, size):
+    service = begun(size, at=OPENS_AT).button("Last section on")
+    shown = service.visit
     service.whole()
     strips = service.page.locator("[data-strip]")
     expect(strips).to_have_count(1)
@@ -161,7 +160,7 @@ def lightener_on(service, most="40 min"):
 
 def test_a_lightener_has_its_looks_and_its_end_and_promises_no_colour(visit):
     shown = visit()
-    shown.page.clock.install(time="2026-11-25T10:00:00Z")
+    shown.page.clock.install(time=OPENS_AT)
     service = lightener_on(Service(shown).open().of_a_new_client())
     page = service.page
     words = page.locator(".order-words")
@@ -224,7 +223,7 @@ def test_a_look_under_a_lightener_may_be_measured(visit):
 
 def test_the_leaflets_end_of_a_lightener_is_said_and_rings_whatever_was_seen(visit):
     shown = visit()
-    shown.page.clock.install(time="2026-11-25T10:00:00Z")
+    shown.page.clock.install(time=OPENS_AT)
     service = lightener_on(Service(shown).open().of_a_new_client(), most="20 min")
     expect(service.page.locator(".order-words")).to_be_visible()
     begun_ms = service.page.evaluate("Date.now()")
@@ -233,8 +232,8 @@ def test_the_leaflets_end_of_a_lightener_is_said_and_rings_whatever_was_seen(vis
     expect(service.page.locator(".ringing")).to_contain_text("the leaflet’s time is over")
 
 
-def test_the_result_is_mostly_filled_and_keeps_a_photo_and_a_note_on_one_screen(visit):
-    service = Service(visit()).open().of_a_new_client().to_the_clock()
+def test_the_result_is_mostly_filled_and_keeps_a_photo_and_a_note_on_one_screen(begun):
+    service = begun()
     page = service.button("Last section on").rinsed().page
     expect(page.locator(".patches")).to_contain_text("0 minutes on")
     # Asked once, beside what was foretold of this head.

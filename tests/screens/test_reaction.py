@@ -11,15 +11,8 @@ from pathlib import Path
 
 import pytest
 from playwright.sync_api import expect
-from test_service import Service
 
 ROOT = Path(__file__).resolve().parents[2]
-
-
-def on_the_head(visit):
-    service = Service(visit).open().of_a_new_client()
-    service.to_the_clock()
-    return service
 
 
 def tick(service, words):
@@ -35,8 +28,8 @@ def reaction(service):
     return written
 
 
-def test_one_tap_from_the_clock_to_the_rinse_and_the_clock_stops(visit):
-    service = on_the_head(visit())
+def test_one_tap_from_the_clock_to_the_rinse_and_the_clock_stops(begun):
+    service = begun()
     page = service.page
     service.taps = 0
     service.tap(page.get_by_role("link", name="It tingles or burns"))
@@ -49,8 +42,8 @@ def test_one_tap_from_the_clock_to_the_rinse_and_the_clock_stops(visit):
     expect(page.locator(".clock-line")).to_have_count(0)
 
 
-def test_signs_products_and_steps_are_kept_by_taps_alone(visit):
-    service = on_the_head(visit())
+def test_signs_products_and_steps_are_kept_by_taps_alone(begun):
+    service = begun()
     service.tap(service.page.get_by_role("link", name="It tingles or burns"))
     for words in ("it burns", "hives", "mix taken off", "the client, in writing"):
         tick(service, words)
@@ -64,8 +57,8 @@ def test_signs_products_and_steps_are_kept_by_taps_alone(visit):
     expect(service.page.get_by_role("heading", name="Recorded")).to_be_visible()
 
 
-def test_trouble_breathing_says_to_call_before_anything_else(visit):
-    service = on_the_head(visit())
+def test_trouble_breathing_says_to_call_before_anything_else(begun):
+    service = begun()
     service.tap(service.page.get_by_role("link", name="It tingles or burns"))
     expect(service.page.get_by_role("alert")).to_have_count(0)
     tick(service, "breathing is hard")
@@ -90,8 +83,8 @@ def test_every_sign_is_a_word_of_the_contract():
         ("the United States", "15 business days"),
     ],
 )
-def test_where_to_report_follows_the_country(visit, country, told):
-    service = on_the_head(visit())
+def test_where_to_report_follows_the_country(begun, country, told):
+    service = begun()
     service.page.get_by_role("link", name="Settings").tap()
     service.radio(country).button("Done")
     service.tap(service.page.get_by_role("link", name="It tingles or burns"))
@@ -99,8 +92,8 @@ def test_where_to_report_follows_the_country(visit, country, told):
     expect(service.page.get_by_text("Local rules come first.")).to_be_visible()
 
 
-def test_it_needs_no_answer_and_no_signal(visit):
-    service = on_the_head(visit())
+def test_it_needs_no_answer_and_no_signal(begun):
+    service = begun()
     service.page.route("**/api/**", lambda route: route.abort())
     service.page.get_by_role("link", name="It tingles or burns").tap()
     expect(service.page.get_by_text("Rinse now. Take all of it off.")).to_be_visible()
@@ -110,8 +103,8 @@ def test_it_needs_no_answer_and_no_signal(visit):
     expect(service.page.get_by_text("Kept on this phone.")).to_be_visible()
 
 
-def test_a_visit_is_printed_with_its_times_and_lines_to_sign_on(visit):
-    service = on_the_head(visit())
+def test_a_visit_is_printed_with_its_times_and_lines_to_sign_on(begun):
+    service = begun()
     page = service.page
     page.get_by_role("link", name="Wren Aldous").tap()
     page.get_by_role("link", name="Print this visit’s record").tap()

@@ -4,7 +4,7 @@ import re
 
 from cleared import LEAST_CAUTION, clear
 from playwright.sync_api import expect
-from test_service import Service
+from test_service import OPENS_AT, Service
 from test_slow_and_lost import Held, find_the_server, lose_the_server
 
 
@@ -74,8 +74,8 @@ def test_a_stop_is_never_opened_by_answering_the_rest(visit):
     expect(service.page.get_by_role("button", name="First section on")).to_have_count(0)
 
 
-def test_without_an_answer_of_the_rules_nothing_starts(visit):
-    service = Service(visit()).open().of_a_new_client().to_the_mix().cleared()
+def test_without_an_answer_of_the_rules_nothing_starts(cleared):
+    service = cleared()
     lose_the_server(service.page)
     # What was said before does not count at the tap: the rules are asked anew, and do not answer.
     service.button("First section on")
@@ -86,12 +86,10 @@ def test_without_an_answer_of_the_rules_nothing_starts(visit):
     find_the_server(service.page)
 
 
-def test_a_day_later_a_cleared_service_that_was_not_begun_asks_again(visit):
+def test_a_day_later_a_cleared_service_that_was_not_begun_asks_again(cleared):
     # Scalp, face and gloves are looked at afresh: after a day what was seen holds no more.
-    shown = visit()
-    shown.page.clock.install(time="2026-11-25T10:00:00Z")
-    service = Service(shown).open().of_a_new_client().to_the_mix().cleared()
-    shown.page.clock.fast_forward(25 * 3_600_000)
+    service = cleared(at=OPENS_AT)
+    service.page.clock.fast_forward(25 * 3_600_000)
     assert_held(service)
 
 
@@ -108,8 +106,8 @@ def test_a_held_visit_gets_its_alert_test_now_and_is_moved_to_another_day(visit)
     expect(service.page.get_by_role("heading", name="Alert test for Wren Aldous")).to_be_visible()
 
 
-def test_once_all_is_rinsed_nothing_is_held_and_the_answers_stay(visit):
-    service = Service(visit()).open().of_a_new_client().to_the_clock()
+def test_once_all_is_rinsed_nothing_is_held_and_the_answers_stay(begun):
+    service = begun()
     service.button("Last section on").rinsed()
     folded = service.page.locator("#safety .fold-line")
     expect(folded).to_contain_text("rinsed, answers on record")

@@ -1,5 +1,6 @@
 """A service from its first tap to its end, on the phone, as the record keeps it."""
 
+import datetime as dt
 import re
 
 from cleared import clear, may_go_on, write_down_a_paper_test
@@ -8,6 +9,7 @@ from visit import DESK
 
 MOST_TAPS_NEW = 20
 MOST_TAPS_REGULAR = 6
+OPENS_AT = "2026-11-25T10:00:00Z"
 SIX_WEEKS_MS = 42 * 24 * 3_600_000
 
 
@@ -59,10 +61,17 @@ class Service:
         self.taps_to_clear = self.taps - before
         return self
 
-    def to_the_clock(self):
-        self.to_the_mix().cleared().button("First section on")
+    def may_begin(self):
+        may_go_on(self.page)
+        return self
+
+    def begun(self):
+        self.button("First section on")
         expect(self.countdown).to_be_visible()
         return self
+
+    def to_the_clock(self):
+        return self.to_the_mix().cleared().begun()
 
     def whole(self):
         """Goes from the basin to the service's whole page."""
@@ -91,13 +100,26 @@ class Service:
         return self
 
     def to_the_end(self):
-        self.to_the_clock().button("Last section on").rinsed()
+        return self.to_the_clock().from_the_clock_to_the_end()
+
+    def from_the_clock_to_the_end(self):
+        self.button("Last section on").rinsed()
         self.button("as shown").button("End the service").button("Back to today")
         return self
 
     @property
     def countdown(self):
         return self.page.locator(".clock-time").first
+
+    @property
+    def began_ms(self):
+        """When the one clock of this phone began, as its record has it."""
+        (at,) = {
+            op["fields"]["first_section_at"]
+            for op in self.records("outbox")
+            if "first_section_at" in op["fields"]
+        }
+        return dt.datetime.fromisoformat(at).timestamp() * 1000
 
     def records(self, store):
         """What the phone has written down, read from its store and not from the page."""
@@ -120,10 +142,9 @@ def test_a_new_client_comes_to_a_running_clock_in_few_taps(visit):
     expect(service.page.locator(".order-words")).to_contain_text("Wait")
 
 
-def test_a_regular_has_the_same_as_last_time_in_six_taps(visit):
-    shown = visit()
-    shown.page.clock.install(time="2026-11-25T10:00:00Z")
-    service = Service(shown).open().of_a_new_client().to_the_end()
+def test_a_regular_has_the_same_as_last_time_in_six_taps(begun):
+    service = begun(at=OPENS_AT).from_the_clock_to_the_end()
+    shown = service.visit
     last_mix = [op["fields"]["mix"] for op in service.records("outbox") if "mix" in op["fields"]]
     shown.page.clock.fast_forward(SIX_WEEKS_MS)
     service.taps = 0
@@ -140,33 +161,28 @@ def test_a_regular_has_the_same_as_last_time_in_six_taps(visit):
     assert mixes == last_mix * 2
 
 
-def test_the_clock_shows_the_right_minute_after_a_reload(visit):
-    shown = visit()
-    shown.page.clock.install(time="2026-11-25T10:00:00Z")
-    service = Service(shown).open().of_a_new_client().to_the_clock()
-    begun_ms = shown.page.evaluate("Date.now()")  # the walk so far takes as long as it takes
-    shown.page.clock.pause_at((begun_ms + 320_000) / 1000)
+def test_the_clock_shows_the_right_minute_after_a_reload(begun):
+    service = begun(at=OPENS_AT)
+    shown, began_ms = service.visit, service.began_ms
+    shown.page.clock.pause_at((began_ms + 330_000) / 1000)
     expect(service.page.locator(".reading-minute")).to_have_text("5")
     shown.page.clock.resume()  # a page is loaded by timers too
     shown.page.reload()
     expect(service.countdown).to_be_visible()
-    shown.page.clock.pause_at((begun_ms + 380_000) / 1000)
-    expect(service.page.locator(".reading-minute")).to_have_text("6")
+    shown.page.clock.pause_at((began_ms + 930_000) / 1000)
+    expect(service.page.locator(".reading-minute")).to_have_text("15")
 
 
-def test_the_makers_time_over_is_said_whatever_the_strip_shows(visit):
-    shown = visit()
-    shown.page.clock.install(time="2026-11-25T10:00:00Z")
-    service = Service(shown).open().of_a_new_client().to_the_clock()
-    begun_ms = shown.page.evaluate("Date.now()")
-    shown.page.clock.pause_at((begun_ms + 150 * 60_000) / 1000)
+def test_the_makers_time_over_is_said_whatever_the_strip_shows(begun):
+    service = begun(at=OPENS_AT)
+    service.page.clock.pause_at((service.began_ms + 150 * 60_000) / 1000)
     expect(service.page.locator(".order-words")).to_have_text("Rinse now")
     expect(service.page.locator(".order")).to_contain_text("The maker’s time is over")
     expect(service.countdown).to_contain_text("+")
 
 
-def test_a_running_clock_stands_in_the_bar_of_every_other_place(visit):
-    service = Service(visit()).open().of_a_new_client().to_the_clock()
+def test_a_running_clock_stands_in_the_bar_of_every_other_place(begun):
+    service = begun()
     for place in ("today", "try", "settings"):
         service.open(place)
         expect(service.page.locator(".bar .clock-line")).to_contain_text("Wren Aldous, all over")
@@ -176,8 +192,8 @@ def test_a_running_clock_stands_in_the_bar_of_every_other_place(visit):
     expect(service.page.locator(".order-words").first).to_be_in_viewport(ratio=1)
 
 
-def test_a_running_zone_that_one_came_back_to_can_be_opened_again_after_its_wish(visit):
-    service = Service(visit()).open().of_a_new_client().to_the_clock()
+def test_a_running_zone_that_one_came_back_to_can_be_opened_again_after_its_wish(begun):
+    service = begun()
     service.open().of_a_new_client("Tam Ferris")
     service.tap(service.page.locator(".bar .clock-line"))
     expect(service.countdown).to_be_visible()
@@ -199,8 +215,8 @@ def test_what_was_entered_for_a_service_stays_apart_from_what_is_tried_out(visit
     expect(service.page.get_by_role("radio", name="pearl", exact=True)).to_be_checked()
 
 
-def test_two_zones_have_a_bowl_and_a_clock_each(visit):
-    service = Service(visit()).open().of_a_new_client().to_the_clock()
+def test_two_zones_have_a_bowl_and_a_clock_each(begun):
+    service = begun()
     service.tap(service.page.locator("summary", has_text="Another zone")).radio("roots")
     service.button("What to mix")
     expect(service.visit.cards.first).to_be_attached()
@@ -208,12 +224,9 @@ def test_two_zones_have_a_bowl_and_a_clock_each(visit):
     expect(service.page.locator(".clock-line")).to_have_count(2)
 
 
-def test_the_first_section_can_be_moved_but_not_into_the_future(visit):
-    shown = visit()
-    shown.page.clock.install(time="2026-11-25T10:00:00Z")
-    service = Service(shown).open().of_a_new_client().to_the_clock()
-    begun_ms = shown.page.evaluate("Date.now()")
-    shown.page.clock.pause_at((begun_ms + 210_000) / 1000)
+def test_the_first_section_can_be_moved_but_not_into_the_future(begun):
+    service = begun(at=OPENS_AT)
+    service.page.clock.pause_at((service.began_ms + 210_000) / 1000)
     service.button("+1 min")
     expect(service.page.locator(".reading-minute")).to_have_text("4")
     for _ in range(6):
@@ -226,14 +239,12 @@ def test_the_same_service_is_worked_on_a_wide_screen(visit):
     expect(service.page.locator(".day-row")).to_contain_text("ended")
 
 
-def test_a_clock_rings_in_words_until_it_is_heard_and_not_again_after_a_reload(visit):
-    shown = visit()
-    shown.page.clock.install(time="2026-11-25T10:00:00Z")
-    service = Service(shown).open().of_a_new_client().to_the_clock()
-    begun_ms = shown.page.evaluate("Date.now()")
+def test_a_clock_rings_in_words_until_it_is_heard_and_not_again_after_a_reload(begun):
+    service = begun(at=OPENS_AT)
+    shown, began_ms = service.visit, service.began_ms
     ringing = shown.page.locator(".ringing")
     expect(ringing).to_have_count(0)
-    shown.page.clock.pause_at((begun_ms + 9 * 60_000) / 1000)
+    shown.page.clock.pause_at((began_ms + 9 * 60_000) / 1000)
     expect(ringing).to_contain_text("Wren Aldous, all over: look again")
     shown.page.clock.resume()  # a page is loaded by timers too
     shown.page.reload()
@@ -243,7 +254,7 @@ def test_a_clock_rings_in_words_until_it_is_heard_and_not_again_after_a_reload(v
     shown.page.reload()
     expect(service.countdown).to_be_visible()
     expect(ringing).to_have_count(0)
-    shown.page.clock.pause_at((begun_ms + 90 * 60_000) / 1000)
+    shown.page.clock.pause_at((began_ms + 90 * 60_000) / 1000)
     expect(ringing).to_contain_text("rinse now")
 
 
@@ -258,16 +269,16 @@ NO_SOUND = """() => {
 def test_with_no_sound_a_look_and_a_rinse_are_in_words_and_felt_apart(visit):
     shown = visit()
     shown.page.add_init_script(f"({NO_SOUND})()")
-    shown.page.clock.install(time="2026-11-25T10:00:00Z")
+    shown.page.clock.install(time=OPENS_AT)
     service = Service(shown).open().of_a_new_client().to_the_clock()
     page = shown.page
     assert page.evaluate("felt") == []
-    begun_ms = page.evaluate("Date.now()")
-    page.clock.pause_at((begun_ms + 9 * 60_000) / 1000)
+    began_ms = service.began_ms
+    page.clock.pause_at((began_ms + 9 * 60_000) / 1000)
     expect(page.locator(".ringing")).to_contain_text("look again")
     a_look = page.evaluate("felt.at(-1)")
     service.button("Heard")
-    page.clock.pause_at((begun_ms + 90 * 60_000) / 1000)
+    page.clock.pause_at((began_ms + 90 * 60_000) / 1000)
     expect(page.locator(".ringing")).to_contain_text("rinse now")
     a_rinse = page.evaluate("felt.at(-1)")
     # A pattern goes on, off, on (W3C Vibration API): a rinse is several pulses, a look is one.
