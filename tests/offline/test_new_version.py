@@ -72,8 +72,11 @@ def test_an_update_waits_for_clock_and_text_and_is_then_taken_by_one_tap(phone, 
     expect(second_build(window)).to_be_attached()
     expect(lightness(page)).to_have_value("7")
     expect(notice(page)).to_have_count(0)
-    # Long enough for a page that loads itself over and over to be seen doing so.
-    page.wait_for_timeout(3_000)
+    # A page that loads itself over and over does so whenever it has looked for a version.
+    for told in (page, window):
+        told.evaluate(LOOK_FOR_UPDATES)
+        told.evaluate("navigator.serviceWorker.ready.then(() => {})")
+    expect(second_build(page)).to_be_attached()
     assert (len(loads), len(window_loads)) == (1, 1)
 
 

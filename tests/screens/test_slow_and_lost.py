@@ -2,8 +2,10 @@
 
 import json
 import re
+import time
 
 import pytest
+from browser import PATIENCE_MS
 from playwright.sync_api import expect
 
 FORMULATIONS = "**/api/formulations"
@@ -28,8 +30,9 @@ class Held:
             route.continue_()
 
     def until(self, count):
-        """Waits for so many requests, less than the 20 s after which the page gives one up."""
-        for _ in range(1500):
+        """Waits for so many requests; the page gives each one up 20 s after it was asked."""
+        until_s = time.monotonic() + PATIENCE_MS / 1000
+        while time.monotonic() < until_s:
             if len(self.waiting) >= count:
                 return self
             self.page.wait_for_timeout(10)

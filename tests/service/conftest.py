@@ -8,6 +8,7 @@ from pathlib import Path
 
 import pytest
 from litestar.testing import TestClient
+from running import PATIENCE_S
 
 from basinside.app import create_app
 from basinside.service.http.document import examples
@@ -67,7 +68,7 @@ def basinside():
             input=stdin,
             capture_output=True,
             env=os.environ | environment,
-            timeout=120,
+            timeout=PATIENCE_S,
             check=False,
         )
 

@@ -8,6 +8,7 @@ from datetime import timedelta
 import pytest
 from browsers import running_over_tls
 from cryptography import x509
+from running import PATIENCE_S
 
 from basinside.cli.certificates import (
     LEAF_LIVES,
@@ -27,7 +28,9 @@ def server(tmp_path):
 def connected(server):
     """A new connection of somebody who trusts the salon's authority, and nobody else."""
     trusting = ssl.create_default_context(cafile=server.folder / "tls" / "authority.crt")
-    open_ = http.client.HTTPSConnection("127.0.0.1", server.port, context=trusting, timeout=60)
+    open_ = http.client.HTTPSConnection(
+        "127.0.0.1", server.port, context=trusting, timeout=PATIENCE_S
+    )
     open_.connect()
     return open_
 

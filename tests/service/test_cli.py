@@ -11,6 +11,7 @@ import subprocess
 import sys
 
 import pytest
+from running import PATIENCE_S
 
 from basinside import cli
 from basinside.cli.listening import listen
@@ -309,7 +310,7 @@ def test_an_interrupted_server_ends_cleanly_and_leaves_its_port(tmp_path):
     )
     port = int(re.search(rb":(\d+)/", process.stdout.readline())[1])
     process.send_signal(signal.SIGINT)
-    rest, said = process.communicate(timeout=30)
+    rest, said = process.communicate(timeout=PATIENCE_S)
     assert (process.returncode, rest, said) == (0, b"", b"")
     with socket.socket() as free:
         free.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
@@ -325,7 +326,7 @@ def test_questions_that_wait_as_the_server_stops_are_refused_in_words(tmp_path, 
     )
     port = int(re.search(rb":(\d+)/", process.stdout.readline())[1])
     formulation["products"] = json.loads((SEED_FOLDER / "shelf.json").read_text())["products"]
-    asking = [http.client.HTTPConnection("127.0.0.1", port, timeout=60) for _ in range(6)]
+    asking = [http.client.HTTPConnection("127.0.0.1", port, timeout=PATIENCE_S) for _ in range(6)]
     for connection in asking:
         connection.request("POST", "/api/formulations", json.dumps(formulation))
     first, *waiting = asking
@@ -337,5 +338,5 @@ def test_questions_that_wait_as_the_server_stops_are_refused_in_words(tmp_path, 
     assert json.load(replies[-1])["detail"] == "The server is stopping. Ask again once it runs."
     for connection in asking:
         connection.close()
-    _, said = process.communicate(timeout=30)
+    _, said = process.communicate(timeout=PATIENCE_S)
     assert (process.returncode, said) == (0, b"")

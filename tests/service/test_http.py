@@ -5,6 +5,7 @@ import json
 from urllib.parse import urlsplit
 
 import pytest
+from running import PATIENCE_S
 
 from basinside import __version__
 from basinside.engine.door import engine_version
@@ -141,7 +142,7 @@ def test_a_body_that_does_not_say_how_long_it_is_is_measured_as_it_comes(client)
 def test_three_megabytes_never_bring_the_server_down(served, announced):
     """Over a real socket the early refusal may cut the connection while we still write."""
     address = urlsplit(served)
-    connection = http.client.HTTPConnection(address.hostname, address.port, timeout=30)
+    connection = http.client.HTTPConnection(address.hostname, address.port, timeout=PATIENCE_S)
     body = b"[" * 3_000_000 if announced else iter([b"[" * 100_000] * 30)
     try:
         connection.request("POST", "/api/predictions", body, encode_chunked=not announced)
@@ -150,7 +151,7 @@ def test_three_megabytes_never_bring_the_server_down(served, announced):
         pass
     finally:
         connection.close()
-    after = http.client.HTTPConnection(address.hostname, address.port, timeout=30)
+    after = http.client.HTTPConnection(address.hostname, address.port, timeout=PATIENCE_S)
     after.request("GET", "/api/health")
     assert json.load(after.getresponse())["status"] == "ok"
     after.close()

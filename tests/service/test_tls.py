@@ -16,6 +16,7 @@ import pytest
 from cryptography import x509
 from cryptography.hazmat.primitives import hashes, serialization
 from cryptography.hazmat.primitives.asymmetric import ec
+from running import PATIENCE_S
 
 from basinside.cli.certificates import addresses_of_machine, certificates
 from basinside.cli.pair import picture
@@ -39,12 +40,12 @@ def served(tmp_path_factory):
     plain, numbers, ready = (process.stdout.readline() for _ in range(3))
     yield folder, ready.split()[-1], plain.split()[-1], numbers.split("fingerprint: ")[1].strip()
     process.send_signal(signal.SIGINT)
-    _, said = process.communicate(timeout=60)
+    _, said = process.communicate(timeout=PATIENCE_S)
     assert (process.returncode, said) == (0, "")
 
 
 def got(address, trusted=None):
-    with urllib.request.urlopen(address, context=trusted, timeout=60) as reply:
+    with urllib.request.urlopen(address, context=trusted, timeout=PATIENCE_S) as reply:
         return reply.headers["content-type"], reply.read()
 
 

@@ -8,7 +8,7 @@ import httpx
 import pytest
 import segno
 from phone import Phone
-from running import Server
+from running import PATIENCE_S, Server
 
 from basinside.service.store.salon import DATABASE_FILE, Salon
 
@@ -21,7 +21,7 @@ def desk(tmp_path_factory):
     server = Server(tmp_path_factory.mktemp("salon"), tls=True).start()
     trusting = ssl.create_default_context(cafile=server.folder / "tls" / "authority.crt")
     salon = Salon(server.folder / DATABASE_FILE)
-    with httpx.Client(base_url=server.address, verify=trusting, timeout=60) as client:
+    with httpx.Client(base_url=server.address, verify=trusting, timeout=PATIENCE_S) as client:
         phone = Phone(client, salon, 1, time.time_ns() // 1_000_000)
         phone.pair(phone.now_ms)
         yield phone

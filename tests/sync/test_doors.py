@@ -8,6 +8,7 @@ import time
 from pathlib import Path
 
 import pytest
+from running import PATIENCE_S
 from test_push import CLIENT, problem
 
 from basinside.cli import main
@@ -138,7 +139,7 @@ def test_while_another_process_holds_the_records_the_phone_is_told_when_to_come_
         assert int(reply.headers["retry-after"]) > 0
         assert phone.pull().json()["changes"] == []  # reading goes on
         holder.stdin.close()
-        assert holder.wait(timeout=60) == 0
+        assert holder.wait(timeout=PATIENCE_S) == 0
     assert len(phone.push(note).json()["accepted"]) == 1
 
 

@@ -3,14 +3,13 @@
 import time
 
 import pytest
+from running import PATIENCE_S
 from started_services import Visit
 from test_push import problem
 
 from basinside.service.http import recheck
 from basinside.service.whole.erasing import erase_client
 from basinside.service.whole.ledger import Ledger
-
-DEADLINE_S = 20
 
 
 @pytest.fixture(autouse=True)
@@ -24,7 +23,7 @@ def matters(phone, salon):
     """Asks what needs a look once the desk has looked at all that came in."""
 
     def ask():
-        ends = time.monotonic() + DEADLINE_S
+        ends = time.monotonic() + PATIENCE_S
         while True:
             with salon.reading() as reading:
                 if reading.reviewed_seq() == reading.end().seq:
