@@ -1,6 +1,7 @@
 """A desk that closes: what it has taken is done first, and what comes then is refused in words."""
 
 import asyncio
+import os
 import threading
 
 import pytest
@@ -9,9 +10,11 @@ from test_push import problem
 from basinside.service.http.open_desk import Desk
 from basinside.service.store.salon import DATABASE_FILE, Salon
 from basinside.service.sync.refused import Refused
+from basinside.service.whole.tide import TIDE_FILE, begin, keep_tide
 
 MORE_THAN_ONE_THREAD = 7
 PATIENCE_S = 60
+A_MOMENT_S = 0.5  # for who would come between; who waits for its turn loses nothing by it
 
 
 def test_closing_waits_for_what_was_taken_and_refuses_the_rest(folder):
@@ -74,3 +77,22 @@ def test_a_call_that_comes_too_late_is_told_to_come_again(client, phone):
     client.blocking_portal.call(client.app.state.desk.close)
     reply = problem(phone.push(phone.note()), 503, "busy")
     assert reply["detail"] == "The desk is stopping. Ask again once it runs."
+
+
+def test_two_who_note_how_far_the_salon_got_do_not_take_each_others_file(folder, monkeypatch):
+    folder.mkdir()
+    salon, others = Salon(folder / DATABASE_FILE), []
+    begin(salon, 0)
+    (folder / TIDE_FILE).unlink()
+
+    def another_comes(_file):
+        if not others:
+            others.append(threading.Thread(target=keep_tide, args=(salon,)))
+            others[0].start()
+            others[0].join(A_MOMENT_S)
+
+    monkeypatch.setattr(os, "fsync", another_comes)
+    keep_tide(salon)
+    others[0].join(PATIENCE_S)
+    salon.close()
+    assert [path.name for path in folder.glob(f"{TIDE_FILE}*")] == [TIDE_FILE]

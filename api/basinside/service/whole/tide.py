@@ -5,6 +5,7 @@ another history, somebody put a copy back. A new epoch then begins, and every de
 """
 
 import os
+import threading
 from pathlib import Path
 from uuid import uuid4
 
@@ -15,6 +16,8 @@ from ..store.rows import Position
 from ..store.salon import Salon
 
 TIDE_FILE = "tide"
+# A desk that closes writes while the last round's thread may still do so: both use one new file.
+_WRITING = threading.Lock()
 
 
 class Tide(msgspec.Struct, frozen=True):
@@ -45,18 +48,19 @@ def begin(salon: Salon, now_ms: int) -> str | None:
 
 def keep_tide(salon: Salon) -> None:
     """Write how far the database has got, if it has moved: whole, and to the disk."""
-    with salon.reading() as reading:
-        end, epoch = reading.end(), reading.epoch()
-    tide = Tide(epoch, end.seq, end.chain.hex())
-    if tide == _read(salon.path):
-        return
-    path = salon.path.with_name(TIDE_FILE)
-    partial = path.with_suffix(".partial")
-    with partial.open("wb") as file:
-        file.write(msgspec.json.encode(tide))
-        file.flush()
-        os.fsync(file.fileno())
-    partial.replace(path)
+    with _WRITING:
+        with salon.reading() as reading:
+            end, epoch = reading.end(), reading.epoch()
+        tide = Tide(epoch, end.seq, end.chain.hex())
+        if tide == _read(salon.path):
+            return
+        path = salon.path.with_name(TIDE_FILE)
+        partial = path.with_suffix(".partial")
+        with partial.open("wb") as file:
+            file.write(msgspec.json.encode(tide))
+            file.flush()
+            os.fsync(file.fileno())
+        partial.replace(path)
 
 
 def _read(database: Path) -> Tide | None:
