@@ -1,8 +1,8 @@
 """Packs the engine for the phone: beside the built pages, the files its worker loads.
 
-The pack is the Python runtime for browsers, the part of the standard library that the engine
-imports, msgspec's wheel for that runtime, and the contract's and the engine's own files, all
-Python as bytecode. Its folder is named by a hash of its content, and its files are cut into
+The pack holds the Python runtime for browsers and the part of the standard library that the engine
+imports. It also holds msgspec's wheel for that runtime, the contract and the engine. All Python is
+bytecode. Its folder is named by a hash of its content, and its files are cut into
 pieces, so that a download that was broken off goes on where it stopped. `engine.json` names the
 folder and the pieces, and holds questions with the answers CPython gave while packing: the phone
 must give the same before it is trusted.

@@ -82,7 +82,7 @@ def prepare_packages(*, dev: bool) -> None:
 
 
 def how_it_is_installed() -> str:
-    """Return what pyproject.toml says of installing; how we lint is no reason to install anew."""
+    """Return what pyproject.toml says of installing: a new lint rule is no reason to install."""
     told = tomllib.loads((ROOT / "pyproject.toml").read_text())
     return json.dumps([told["build-system"], told["project"], told["tool"]["hatch"]])
 
@@ -98,7 +98,7 @@ def read_venv_stamp() -> dict[str, str]:
 
 
 def make_empty_venv() -> None:
-    """Make .venv anew: packages that a new lock dropped, or half of one, must not linger."""
+    """Make .venv again: packages that a new lock dropped, or half of one, must not linger."""
     if importlib.util.find_spec("ensurepip") is None:
         sys.exit(
             "This Python came without its venv parts: add them"

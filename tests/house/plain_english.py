@@ -1,10 +1,13 @@
-"""Cuts a Markdown document into sentences, so that tests can count their words.
+"""Cuts a Markdown document, or what Python files say, into sentences whose words tests count.
 
 Prose is every paragraph and list item. Code blocks, headings and a bold heading that opens a list
 item are left out. A table's cells are sentences too, but short by nature, so they are given apart.
 """
 
+import ast
+import io
 import re
+import tokenize
 from typing import NamedTuple
 
 FENCED = re.compile(r"^```.*?^```$", re.MULTILINE | re.DOTALL)
@@ -57,3 +60,25 @@ def sentences(markdown: str) -> Sentences:
 def words(sentence: str) -> int:
     """Return how many words a sentence has: "3 ΔE" are two, "well-known" is one."""
     return len(WORD.findall(sentence))
+
+
+def said_in_python(source: str) -> list[str]:
+    """Return the sentences of a Python file's docstrings and comments; code counts as one word."""
+    blocks: list[str] = []
+    for node in ast.walk(ast.parse(source)):
+        if isinstance(node, ast.Module | ast.ClassDef | ast.FunctionDef | ast.AsyncFunctionDef):
+            docstring = ast.get_docstring(node) or ""
+            blocks += re.split(r"\n\s*\n|\n(?=\s*[-*] )", docstring)
+    last_line = -1
+    for token in tokenize.generate_tokens(io.StringIO(source).readline):
+        if token.type != tokenize.COMMENT:
+            continue
+        text = token.string.lstrip("#: ")
+        goes_on = token.start[0] == last_line + 1 and token.line.lstrip().startswith("#")
+        if goes_on:
+            blocks[-1] += " " + text
+        else:
+            blocks.append(text)
+        last_line = token.start[0]
+    told = (CODE.sub("Code", " ".join(block.split())) for block in blocks)
+    return [each for block in told for each in ENDED.split(block) if words(each)]

@@ -11,10 +11,12 @@ import subprocess
 from pathlib import Path
 
 import pytest
-from plain_english import sentences, words
+from plain_english import said_in_python, sentences, words
 
 ROOT = Path(__file__).resolve().parents[2]
 DOCUMENTS = [ROOT / "README.md", ROOT / "DEVELOPERS.md", *sorted(ROOT.glob("docs/**/*.md"))]
+# Folders of code whose comments and docstrings follow the same rules.
+CODE = ["scripts", "api/basinside/contract", "api/basinside/engine"]
 README_LINES = 110
 MEDIAN_WORDS = 17
 MOST_WORDS = 35
@@ -59,6 +61,40 @@ def test_the_screens_use_everyday_words():
     said = texts_on_screens()
     assert any("Tap the colour that matches" in each["text"] for each in said)
     assert [each for each in said if QUAINT.search(each["text"])] == []
+
+
+def said_by_code(folder: str) -> list[tuple[str, str]]:
+    """Every sentence of a folder's comments and docstrings, with its file."""
+    files = sorted((ROOT / folder).rglob("*.py"))
+    return [(named(file), each) for file in files for each in said_in_python(file.read_text())]
+
+
+@pytest.mark.parametrize("folder", CODE)
+def test_the_code_s_own_words_are_short_and_everyday(folder):
+    said = said_by_code(folder)
+    assert statistics.median(words(each) for _, each in said) <= MEDIAN_WORDS
+    assert [each for each in said if words(each[1]) > MOST_WORDS] == []
+    assert [each for each in said if QUAINT.search(each[1])] == []
+
+
+def test_what_a_python_file_says_is_cut_like_a_document():
+    source = '''"""One two. Three
+
+four five."""
+x = 1  # six seven
+
+# eight nine
+# ten. Eleven `a.b` twelve.
+
+
+def f():
+    """Thirteen."""
+    y = "# no comment. At all."
+'''
+    assert said_in_python(source) == [
+        *("One two.", "Three", "four five.", "Thirteen.", "six seven"),
+        *("eight nine ten.", "Eleven Code twelve."),
+    ]
 
 
 def test_sentences_are_cut_where_a_reader_stops():

@@ -36,7 +36,8 @@ class Fact(_Strict, frozen=True):
 class Seen(_Strict, frozen=True):
     """What is written down without a question, in words of more or less caution.
 
-    `blank` are the words that say nobody knows yet; the first stands where nothing was written.
+    `blank` are the words that say nobody knows yet. The first is the value where nothing was
+    written.
     """
 
     caution: list[str]
@@ -51,7 +52,7 @@ class _File(_Strict, frozen=True):
 class Caution(_Strict, frozen=True):
     """The words of a merged fact, least caution first, and those that say nobody knows.
 
-    `blank[0]` stands where nothing was ever written. From a blank word an answer may lead to
+    `blank[0]` is the value where nothing was ever written. From a blank word an answer may lead to
     less caution; from any other word only a decision to clear it. A word that is not in `order`
     comes from a newer app and counts as the most cautious of all.
     """

@@ -1,4 +1,4 @@
-"""Hair: what is known of it, how sure that is, and what is already on it."""
+"""Hair: what you know, how sure you are, and which dye is already on."""
 
 from __future__ import annotations
 

@@ -18,8 +18,8 @@ Settle = Literal["close", "choose", "restore_or_delete"]
 class Apart(Shape):
     """A field that two people wrote without having seen each other's writing.
 
-    What shows is the most cautious of a safety fact, else the last. Whoever chooses writes the
-    field anew with a `base` that names every `op` here.
+    What shows is the most cautious of a safety fact, else the last. The choice is a new write of
+    the field, with a `base` that names every `op` here.
     """
 
     field: str
@@ -38,13 +38,13 @@ class ShouldHold(Shape):
 class Matter(Shape):
     """One thing that somebody should look at.
 
-    `why`: `held`, a clock was started while the safety rules as they stand on these records did
-    not let it; `apart`, two people wrote something different; `edited_meanwhile`, a record was
-    deleted by someone who had not seen its last change; `unreadable`, a row of the desk's records
-    cannot be read and was set aside; `refused`, an operation of a device was refused for good; its
-    `id` is the matter's. `settle` says what ends it: `choose`, a write of each field
-    in `apart`; `restore_or_delete`, a restoring, or a deletion that has seen all; `close`, a
-    `closing` record that names this `id`, with what was seen and why it may rest.
+    `why` is one of five. `held`: a clock was started although the safety rules, on these records,
+    did not allow it. `apart`: two people wrote something different. `edited_meanwhile`: someone
+    deleted a record without having seen its last change. `unreadable`: a row of the desk's records
+    cannot be read and was set aside. `refused`: an operation of a device was refused for good, and
+    its `id` is the matter's. `settle` says what ends the matter. `choose`: a write of each field in
+    `apart`. `restore_or_delete`: a restoring, or a deletion that has seen all. `close`: a `closing`
+    record that names this `id`, with what was seen and why it may rest.
     """
 
     id: Annotated[str, Meta(description="The same for as long as it is about the same thing.")]
@@ -56,7 +56,7 @@ class Matter(Shape):
     client_name: str
     service: str | None
     at: Annotated[str, Meta(description="Since when it asks, UTC.")]
-    words: Annotated[str, Meta(description="One sentence: what befell.")]
+    words: Annotated[str, Meta(description="One sentence: what happened.")]
     apart: list[Apart]
     findings: list[ShouldHold]
     stood: Annotated[

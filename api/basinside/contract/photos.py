@@ -51,7 +51,7 @@ class PhotoAsked(Shape):
 
 
 class PhotosMissing(Shape):
-    """The photos that records name and the desk does not have: whoever has one sends it."""
+    """The photos that records name and the desk lacks. A phone that has one sends it."""
 
     v: Literal[1]
     missing: Annotated[list[Sha256], Meta(description="In the order of their SHA-256.")]

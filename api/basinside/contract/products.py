@@ -1,4 +1,4 @@
-"""Products: what stands on the shelf, as its leaflet describes it."""
+"""Products: what is on the shelf, as the leaflet describes it."""
 
 from typing import Annotated, Literal
 

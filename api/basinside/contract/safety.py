@@ -192,7 +192,7 @@ class SafetyPlan(Shape):
 
 
 class SafetyReviewRequest(Shape):
-    """May this service start, what stands in its way, and what is still to be asked?"""
+    """May this service start, what holds it, and what must still be asked?"""
 
     facts: SafetyFacts
     plan: SafetyPlan

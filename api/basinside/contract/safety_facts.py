@@ -64,7 +64,7 @@ TestResult = Literal[
 
 
 class AlertTest(Shape):
-    """One allergy alert test: a spot of one line on this client's skin, and what came of it."""
+    """One allergy alert test: a spot of one line on this client's skin, and its result."""
 
     line: Annotated[Name, Meta(description="The line tested, as its card names it.")]
     applied_at: Instant

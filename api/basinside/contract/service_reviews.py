@@ -202,7 +202,7 @@ class LineBooked(Shape):
 
 
 class ServiceReviewRequest(Shape):
-    """May this service start, by what is on record of it?"""
+    """May this service start, by its records?"""
 
     records: RecordsOfService
     service: Annotated[str, Meta(min_length=1, max_length=64, description="The service's id.")]

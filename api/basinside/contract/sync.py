@@ -70,7 +70,7 @@ Words = Annotated[str, Meta(max_length=2000)]
 
 
 class Lean(msgspec.Struct, frozen=True, forbid_unknown_fields=True, omit_defaults=True):
-    """A closed shape that leaves out what is not set, since there are very many of it."""
+    """A closed shape that leaves out what is not set, since a reply holds very many."""
 
 
 class Operation(msgspec.Struct, frozen=True, omit_defaults=True):
@@ -174,7 +174,7 @@ class Pushed(Shape):
 
 
 class StandingWrite(Lean):
-    """One write of one field that still stands; `eff` orders it."""
+    """One write of one field that no later author has seen; `eff` orders it."""
 
     v: Any
     op: Uuid
@@ -195,7 +195,7 @@ class Made(Lean):
 
 
 class Change(Lean):
-    """A record as it now stands.
+    """A record as it is now.
 
     `fields` holds each field with one head, `heads` each field with several, the greatest stamp
     last. `created` is empty while the creation has not come. `covered` names for each field the

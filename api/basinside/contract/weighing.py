@@ -35,7 +35,7 @@ class StockedDeveloper(Shape):
 
 
 class Before(Shape):
-    """What was mixed for this hair the last time, and how much of it was left over."""
+    """What was mixed for this hair the last time, and how much was left over."""
 
     left_over: LeftOver
     total_g: ColourTotal | None = None
@@ -131,7 +131,7 @@ class Rung(Shape):
 
 
 class Pour(Shape):
-    """A developer from the shelf and how much of it."""
+    """A developer from the shelf, and its grams."""
 
     percent: PeroxidePercent
     grams: Weighed

@@ -44,7 +44,7 @@ __all__ = ["JSON", "QUESTIONS", "TOLD", "Reply", "answer", "engine_version", "re
 JSON = "application/json"
 PROBLEM_JSON = "application/problem+json"
 
-# The type is a reference relative to where the API stands: the document page explains each.
+# The type is a reference relative to the API's address: the document page explains each.
 _KINDS: dict[int, tuple[str, str]] = {
     400: ("/docs#problem-shape", "The request does not have the right shape."),
     404: ("about:blank", "There is nothing here."),

@@ -669,7 +669,7 @@ export interface components {
         };
         /**
          * AlertTest
-         * @description One allergy alert test: a spot of one line on this client's skin, and what came of it.
+         * @description One allergy alert test: a spot of one line on this client's skin, and its result.
          */
         AlertTest: {
             /** @description The line tested, as its card names it. */
@@ -779,8 +779,8 @@ export interface components {
          * Apart
          * @description A field that two people wrote without having seen each other's writing.
          *
-         *     What shows is the most cautious of a safety fact, else the last. Whoever chooses writes the
-         *     field anew with a `base` that names every `op` here.
+         *     What shows is the most cautious of a safety fact, else the last. The choice is a new write of
+         *     the field, with a `base` that names every `op` here.
          */
         Apart: {
             field: string;
@@ -796,7 +796,7 @@ export interface components {
         };
         /**
          * Before
-         * @description What was mixed for this hair the last time, and how much of it was left over.
+         * @description What was mixed for this hair the last time, and how much was left over.
          */
         Before: {
             /** @enum {unknown} */
@@ -806,7 +806,7 @@ export interface components {
         };
         /**
          * Change
-         * @description A record as it now stands.
+         * @description A record as it is now.
          *
          *     `fields` holds each field with one head, `heads` each field with several, the greatest stamp
          *     last. `created` is empty while the creation has not come. `covered` names for each field the
@@ -1821,13 +1821,13 @@ export interface components {
          * Matter
          * @description One thing that somebody should look at.
          *
-         *     `why`: `held`, a clock was started while the safety rules as they stand on these records did
-         *     not let it; `apart`, two people wrote something different; `edited_meanwhile`, a record was
-         *     deleted by someone who had not seen its last change; `unreadable`, a row of the desk's records
-         *     cannot be read and was set aside; `refused`, an operation of a device was refused for good; its
-         *     `id` is the matter's. `settle` says what ends it: `choose`, a write of each field
-         *     in `apart`; `restore_or_delete`, a restoring, or a deletion that has seen all; `close`, a
-         *     `closing` record that names this `id`, with what was seen and why it may rest.
+         *     `why` is one of five. `held`: a clock was started although the safety rules, on these records,
+         *     did not allow it. `apart`: two people wrote something different. `edited_meanwhile`: someone
+         *     deleted a record without having seen its last change. `unreadable`: a row of the desk's records
+         *     cannot be read and was set aside. `refused`: an operation of a device was refused for good, and
+         *     its `id` is the matter's. `settle` says what ends the matter. `choose`: a write of each field in
+         *     `apart`. `restore_or_delete`: a restoring, or a deletion that has seen all. `close`: a `closing`
+         *     record that names this `id`, with what was seen and why it may rest.
          */
         Matter: {
             /** @description The same for as long as it is about the same thing. */
@@ -1849,7 +1849,7 @@ export interface components {
             service: string | null;
             /** @description Since when it asks, UTC. */
             at: string;
-            /** @description One sentence: what befell. */
+            /** @description One sentence: what happened. */
             words: string;
             apart: components["schemas"]["Apart"][];
             findings: components["schemas"]["ShouldHold"][];
@@ -2276,7 +2276,7 @@ export interface components {
         };
         /**
          * PhotosMissing
-         * @description The photos that records name and the desk does not have: whoever has one sends it.
+         * @description The photos that records name and the desk lacks. A phone that has one sends it.
          */
         PhotosMissing: {
             /** @enum {unknown} */
@@ -2288,7 +2288,7 @@ export interface components {
         };
         /**
          * Pour
-         * @description A developer from the shelf and how much of it.
+         * @description A developer from the shelf, and its grams.
          */
         Pour: {
             /**
@@ -2957,7 +2957,7 @@ export interface components {
         };
         /**
          * SafetyReviewRequest
-         * @description May this service start, what stands in its way, and what is still to be asked?
+         * @description May this service start, what holds it, and what must still be asked?
          */
         SafetyReviewRequest: {
             facts: components["schemas"]["SafetyFacts"];
@@ -3095,7 +3095,7 @@ export interface components {
         };
         /**
          * ServiceReviewRequest
-         * @description May this service start, by what is on record of it?
+         * @description May this service start, by its records?
          */
         ServiceReviewRequest: {
             records: components["schemas"]["RecordsOfService"];
@@ -3192,7 +3192,7 @@ export interface components {
         };
         /**
          * StandingWrite
-         * @description One write of one field that still stands; `eff` orders it.
+         * @description One write of one field that no later author has seen; `eff` orders it.
          */
         StandingWrite: {
             v: unknown;

@@ -70,8 +70,8 @@ _COS_63, _SIN_63 = cos(radians(63)), sin(radians(63))
 def residual_from(target: LabTuple) -> Callable[[LabTuple], LabTuple]:
     """Return a function Lab → 3-vector whose length is CIEDE2000 from `target`.
 
-    The vector is (ΔL'/SL, u, v): chroma and hue differences with the rotation term folded in
-    (ΔC + (RT/2)·ΔH, and ΔH·√(1 − (RT/2)²)), turned back by the mean hue so that it is
+    The vector is (ΔL'/SL, u, v). The chroma and hue differences have the rotation term folded in:
+    ΔC + (RT/2)·ΔH, and ΔH·√(1 − (RT/2)²). The mean hue turns them back, so that the vector is
     Cartesian. That makes it smooth through neutral, where hue is undefined and ash and silver
     wishes live, so that linear methods and moments can use it.
     """

@@ -52,7 +52,7 @@ def likely_colour(
 
 
 def _at_distance(lab: LabTuple, direction: LabTuple, distance: float) -> LabTuple:
-    """Return the colour from `lab` along `direction` at this CIEDE2000, to a thousandth of it.
+    """Return the colour from `lab` along `direction` at this CIEDE2000, to one part in a thousand.
 
     Each step scales by what the last one fell short: CIEDE2000 grows almost in proportion
     along a straight line. Where lightness ends at black or white, the rest of the direction

@@ -1,8 +1,8 @@
 """D65 × the CIE 1964 (10 degree) colour-matching functions, summed to 10 nm bands.
 
-Source: CIE 015:2018 data (5 nm, 360–780 nm) as carried by colour-science 0.4.7, each band a
-triangular sum over its neighbours, the ends gathering what lies beyond; scaled so that Y sums
-to 100. tests/outside/ holds the comparison with colour-science integrating at 5 nm.
+Source: CIE 015:2018 data (5 nm, 360–780 nm) as colour-science 0.4.7 has them. Each band is a
+triangular sum over its neighbours; the ends gather what lies beyond. Y sums to 100. A test in
+tests/outside/ compares it with colour-science at 5 nm.
 """
 
 # fmt: off

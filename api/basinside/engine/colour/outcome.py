@@ -1,9 +1,9 @@
 """Where outcomes lie when the hair is not known exactly.
 
-Ten possible heads give ten colours. Taken as difference vectors whose length is CIEDE2000 from
-a reference (see `residual_from`), their unscented moments make a normal distribution, and a
-fixed set of points over it gives shares, means and quantiles that move smoothly with the
-question and never by chance.
+Ten possible heads give ten colours. Each outcome is a difference vector whose length is CIEDE2000
+from a reference (see `residual_from`). The unscented moments make a normal distribution. A fixed
+set of points over it gives shares, means and quantiles. They move smoothly with the question and
+never by chance.
 """
 
 from bisect import bisect_right
@@ -23,9 +23,9 @@ _POWER_STEPS = 16
 def _normal_points() -> list[LabTuple]:
     """Return evenly spread points of the three-dimensional standard normal.
 
-    The additive recurrence on the plastic-type constant of three dimensions (root of
-    x⁴ = x + 1), through the inverse normal, in antithetic pairs so that the mean is exact,
-    scaled so that each variance is 1.
+    The additive recurrence on the plastic-type constant of three dimensions (root of x⁴ = x + 1),
+    through the inverse normal. Antithetic pairs make the mean exact, and a scale makes each
+    variance 1.
     """
     root = 1.0
     for _ in range(60):

@@ -50,7 +50,7 @@ class Step:
 
 @dataclass(frozen=True, slots=True)
 class Worn:
-    """What is on the hair: the head after one wash, and whether some of it is permanent."""
+    """What is on the hair: the head after one wash, and whether any dye is permanent."""
 
     once_washed: Head
     permanent: bool
@@ -69,7 +69,7 @@ def as_lifted(head: Head) -> float:
 def is_there(head: Head, wish: LabTuple) -> float | None:
     """Return the CIEDE2000 from the wish where the hair has its colour already, else None.
 
-    Within 1, and with no white hair that stands apart from the rest.
+    Within 1, and with no white hair that shows apart from the rest.
     """
     off = delta_e_2000(wish, dry_hair(head))
     apart = white_stands_off(head)

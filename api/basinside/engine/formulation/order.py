@@ -1,8 +1,8 @@
 """Which mix leads, and which others are worth a card beside it.
 
-Nobody can tell mixes apart that are expected within 0.3 CIEDE2000 of each other, so among those
-what a colourist would choose by decides: cover of white hair, the gentler class, a tube whose
-label is the wish, fewer tubes, less developer. The distances are judgement, no published source.
+Nobody can tell mixes apart that are expected within 0.3 CIEDE2000 of each other. Among those
+decides what a colourist would choose by: cover of white hair, the gentler class, a tube whose label
+is the wish, fewer tubes, less developer. The distances are judgement, no published source.
 """
 
 from collections.abc import Iterable, Sequence
@@ -43,9 +43,9 @@ def _roughness(standing: Standing) -> int:
 def in_order(standings: Iterable[Standing]) -> list[Standing]:
     """Return standings lowest expected ΔE first, but led by the best choice of near-equals.
 
-    Near-equals come within 0.3 of the lowest with a chance less than 0.10 lower; within 0.8 and
-    0.15 where they are of a gentler class on lifted hair, cover white hair better, or do with
-    9 % where the lowest needs more. A gentler class on lifted hair always counts within 0.5.
+    Near-equals come within 0.3 of the lowest, with a chance less than 0.10 lower. The bounds are
+    0.8 and 0.15 for a gentler class on lifted hair, for better cover of white hair, and for 9 %
+    where the lowest needs more. A gentler class on lifted hair always counts within 0.5.
     """
     ordered = sorted(standings, key=Standing.rank)
     if not ordered:

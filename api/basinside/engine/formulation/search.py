@@ -1,10 +1,11 @@
 """The search: the mixes and minutes of a shelf that come closest to a wish on one head.
 
 Per line-up, at a few minutes: the best mixture in any shares and a linear model around it
-(`project`); the sets of products whose closest point is inside them (`simplices`); those
-refined on the real colour and brought to whole parts (`weigh`). Then the best sets are
-brought to whole parts at every minute, the best mixes walked part by part, their products
-exchanged one at a time, and what is best slid along its valley, as long as it improves. Nothing
+(`project`). From it come the sets of products whose closest point is inside them (`simplices`).
+Those are refined on the real colour and brought to whole parts
+(`whole_parts`). Then the best sets are brought to
+whole parts at every minute, and the best mixes walked part by part. Their products are exchanged
+one at a time, and the best slides along its valley as long as it improves. Nothing
 depends on chance or on the order of a set.
 """
 

@@ -25,9 +25,9 @@ class _Reach:
 def strengths_worth_weighing(lines: Sequence[LineUp], closest: Sequence[float]) -> list[int]:
     """Return the places of the line-ups to search; `closest` is how near each one comes.
 
-    Of each line, the lowest strength within 1 of the closest; the closest where it is nearer by
-    0.02; where none comes within 0.5, so that weighing may turn the order round, one more within
-    1; and where the closest needs more than 9 %, the closest that does not.
+    Of each line: the lowest strength within 1 of the closest, and the closest where it is nearer by
+    0.02. Where none comes within 0.5, weighing may turn the order round, so one more within 1.
+    Where the closest needs more than 9 %, also the closest that does not.
     """
     by_line: dict[tuple[str, tuple[str, ...]], list[_Reach]] = {}
     chosen: set[int] = set()

@@ -34,8 +34,8 @@ class Head:
     white_uptake: float = 1.0
     white_dye_ks: Spectrum | None = None
     white_dye_total: float = 0.0
-    # Of a head that stands for how unsure another is: how many deviations its uptake lies off,
-    # how large one is, and how unsure a label's strength is, which adds to it bowl by bowl.
+    # One of the heads that show how unsure another is. How many deviations its uptake lies off, how
+    # large one is, and how unsure a label's strength is, which adds bowl by bowl.
     uptake_steps: float = 0.0
     uptake_sd: float = 0.0
     label_doubt: float = 0.0

@@ -1,4 +1,4 @@
-"""Depth: a level is the lightness that hair of it has at any colour, whatever its history.
+"""Depth: hair of one level has one lightness, at any colour and after any history.
 
 One surface serves the wish, the reading of a colour, and a product's label. Natural hair and
 bare lifted hair both read their own level on it; dyed hair reads the level it looks like.
@@ -74,7 +74,7 @@ class _Rung:
         (l_natural, c_natural), (_, c_lifted) = self.natural, self.lifted
         pale = _brought_to(chroma, *self.bare)
         if self.part_lifted:
-            # vivid hair looks lifted, however little of it was
+            # vivid hair looks lifted, however little was
             c_bare = self.bare[1]
             by_chroma = (chroma - c_bare) / max(1.0, c_lifted - c_bare)
             lifted = _brought_to(chroma, *self.lifted)

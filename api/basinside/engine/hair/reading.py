@@ -30,8 +30,8 @@ _PROBE = 1e-4
 def bare_lab(head: Head, state: str) -> LabTuple:
     """Return the colour of bare hair dry, damp or wet.
 
-    Dry hair is read fanned out; damp and wet hair as a strand is held, bunched as usual, so
-    that a reading of the wiped strand at minute 0 gives back the hair it came from.
+    Dry hair is read fanned out. Damp and wet hair is read as a strand is held, bunched as usual. So
+    a reading of the wiped strand at minute 0 gives back its own hair.
     """
     strands = head.strands()
     if state == "dry":

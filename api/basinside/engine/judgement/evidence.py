@@ -147,9 +147,9 @@ def _beyond(
 ) -> Evidence | None:
     """Return "further along than a word needs" as a reading of mean and spread on that axis.
 
-    The half-space likelihood Φ((d − from) / sd) leaves a known mean and variance on the axis
-    (moments of a probit-truncated normal: Minka, "Expectation Propagation for Approximate
-    Bayesian Inference", UAI 2001, section 3); the reading is the one that would leave the same.
+    The half-space likelihood Φ((d − from) / sd) leaves a known mean and variance on the axis. The
+    reading is the one that would leave the same. Moments of a probit-truncated normal: Minka,
+    "Expectation Propagation for Approximate Bayesian Inference", UAI 2001, section 3.
     """
 
     def distance(head: Head) -> float:

@@ -16,8 +16,8 @@ _DRIFT_POROSITY = 0.06
 def next_visit(described: Hair, judged: Hair) -> Hair:
     """Return the hair to describe next time: rate, uptake and porosity as judged, less sure.
 
-    Level, warmth and what is on it belong to the day: they are read anew, and are as unsure as
-    any first description. No deviation grows past a first description's own.
+    Level, warmth and what is on it belong to the day: they are read again, and are as unsure as any
+    first description. No deviation grows past a first description's own.
     """
     first, learnt = Sure(), judged.sure
     return msgspec.structs.replace(

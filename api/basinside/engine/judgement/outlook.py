@@ -75,8 +75,8 @@ class Outlook:
     def look_again_at(self) -> int | None:
         """Return when another look would tell what to do; None when it would change nothing.
 
-        A look is worth it when rinsing each possible head at its own best minute would land
-        nearer by a fifth of a ΔE00; it comes before the minute by which the quick heads are done.
+        A look is worth it when rinsing each possible head at its own best minute would land nearer
+        by a fifth of a ΔE00. It comes before the minute by which the quick heads are done.
         """
         minutes = [at.minute for at in self.to_come]
         by_head = list(zip(*(self._distances(minute) for minute in minutes), strict=True))

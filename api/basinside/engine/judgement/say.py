@@ -17,7 +17,7 @@ _WORTH_SAYING = 0.5  # standard deviations of the description
 _SEEN = 0.5  # ΔE00
 _AGAIN_IN_MIN = 3
 
-# unknown by unknown: more of it, less of it
+# unknown by unknown: more, less
 _MORE_OR_LESS = (
     ("is lighter than described", "is deeper than described"),
     ("is warmer than described", "is cooler than described"),

@@ -26,7 +26,7 @@ _RATIOS = ((0.5, "half"), (2.0, "twice"))
 
 @dataclass(frozen=True)
 class Scene:
-    """What was asked about: the mix, what stands on the shelf, and the hair it is on."""
+    """The question: the mix, the shelf and the hair."""
 
     mix: Mix
     shelf: dict[str, Product]

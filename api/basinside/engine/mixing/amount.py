@@ -34,8 +34,8 @@ _LEFT_WORDS: dict[LeftOver, str] = {
 def suggested_amount(hair: HairAmount, ratio: float) -> SuggestedAmount:
     """Return the colour to weigh, whole grams, at `ratio` grams of developer per gram of colour.
 
-    Where it is known what was mixed before, the amount is what was used of it and a tenth
-    more; otherwise the chart's, corrected in the same way by what was left.
+    If an earlier mix is known, the amount is what it used and a tenth more. Otherwise it is the
+    chart's, corrected in the same way by what was left.
     """
     chart_g = _MIXED_G[hair.length] * _DENSITY[hair.density] * hair.share / (1 + ratio)
     if hair.before is None:

@@ -22,7 +22,7 @@ class Bowlful:
     minute: int | None
     suggested: SuggestedAmount | None
     shelf: Shelf
-    at: str  # where the mix stands in the request, a JSON Pointer
+    at: str  # the mix's place in the request, a JSON Pointer
 
 
 def bowlful_of(request: MixRequest, faults: Faults) -> Bowlful:

@@ -1,4 +1,4 @@
-"""Developer: which strength a mix uses and how much of it, and what other ratios do."""
+"""Developer: its strength and grams in a mix, and what other ratios do."""
 
 from collections.abc import Sequence
 

@@ -5,9 +5,9 @@ neutral solution: indoaniline 554 nm, 2-methoxy 538, 2-hydroxy 484, 2-amino 511;
 2-methoxy 653, 2-hydroxy-5-methyl 504, 2-amino 552. Widths, tails, gains and time constants are
 assumptions that calibration replaces.
 
-The vivid ready-made dyes stand for brilliant cationic and anthraquinone direct dyes. A hair
-science textbook (chapter on colouring) says that these are more intense and vivid than oxidation
-dyes, and that a red and a yellow one are added to permanent reds for vibrancy. Their peaks are
+The vivid ready-made dyes stand for brilliant cationic and anthraquinone direct dyes. A hair science
+textbook (chapter on colouring) calls these more intense and vivid than oxidation dyes. It says that
+a red and a yellow one are added to permanent reds for vibrancy. Their peaks are
 from memory, their narrow bands an assumption: what it takes to reach the chroma of such dyes.
 """
 
@@ -66,8 +66,8 @@ def _vivid(name: str, peak_nm: float, width_nm: float) -> Dye:
     return Dye(name, 0.1, 0.1, band, band, ready_made=True, in_words=False, vivid=True)
 
 
-# Blue's young form absorbs near 535 nm, so it looks violet-pink, and it fixes half as fast as
-# the others: on very pale hair that is the pink flush, and its fixing is the turn to neutral.
+# Blue's young form absorbs near 535 nm, so it looks violet-pink, and it fixes half as fast as the
+# others. On very pale hair that is the pink flush, and its fixing is the turn to neutral.
 DYES: tuple[Dye, ...] = (
     _dye("yellow", (440, 40), (440, 40), (2.0, 4.0), in_words=True),
     _dye("orange", (484, 45), (484, 45), (2.5, 4.0), in_words=True),

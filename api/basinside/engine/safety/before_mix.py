@@ -1,4 +1,4 @@
-"""Which rules wait until a mix is chosen: they ask of it what nobody can know before."""
+"""Which rules wait until a mix is chosen: nobody can know before what they ask."""
 
 from functools import cache
 

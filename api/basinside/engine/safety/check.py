@@ -18,7 +18,7 @@ _NOBODY = re.compile(r"[\W_]*", re.UNICODE)
 
 
 def check(request: SafetyReviewRequest) -> None:
-    """Raise Faulty, naming every place, when the request cannot be meant as it stands."""
+    """Raise Faulty, naming every place, when the request cannot be meant so."""
     faults = Faults()
     moments = _moments(request, faults)
     _check_days(request, faults)

@@ -20,7 +20,7 @@ class Ask(NamedTuple):
 
 
 class Known(NamedTuple):
-    """A fact as it stands: a word, a number or a set of words, and what to ask when missing.
+    """A fact as it is now: a word, a number or a set of words, and what to ask when missing.
 
     A missing one is `not_asked` (nobody asked or looked) or `unknown` (somebody did).
     """
@@ -63,7 +63,7 @@ _TERM = re.compile(r"(\w+) (is|not|over|under|least) (\S+)")
 
 
 def read_condition(written: list[object], *, whole: bool = True) -> Condition:
-    """Return the condition a list of the file stands for; lists inside alternate all and any.
+    """Return the condition that a list of the file means; lists inside alternate all and any.
 
     Raises ValueError for a term that cannot be read.
     """

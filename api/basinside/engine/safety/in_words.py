@@ -7,7 +7,7 @@ from .questions import answers_in_words
 from .review import NEVER_BLOCKED
 from .rulebook import PROFILES, condition_of, rule_book
 
-# What stands where a finding has its own numbers.
+# The words for a number that each finding fills in.
 _IN_GENERAL = {"test_age": "N h", "ready": "day, time", "emergency": "112, 999, 911"}
 
 

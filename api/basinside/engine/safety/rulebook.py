@@ -77,7 +77,7 @@ class Source(_Strict, frozen=True):
 
 
 class RuleBook(_Strict, frozen=True):
-    """All of it, in the order of the file. The facts have a file of their own."""
+    """Everything in the file, in its order. The facts have a file of their own."""
 
     edition: str
     profiles: dict[Profile, ProfileRow]
@@ -128,5 +128,5 @@ def answers_of(fact: Fact) -> dict[str, str]:
 
 
 def place_of(name: str, fact: Fact) -> str:
-    """Return where in the request a fact belongs; `*` stands for each entry of a list."""
+    """Return where in the request a fact belongs; `*` means each entry of a list."""
     return fact.place or f"/facts/{name}"

@@ -21,7 +21,7 @@ _TATTOOED = ("yes_no_reaction", "yes_reaction", "unknown")
 
 
 class OneTest(NamedTuple):
-    """The test that one line of the bowl rests on, and where in the request it stands."""
+    """The test that one line of the bowl rests on, and its place in the request."""
 
     card: LineCard
     test: AlertTest
@@ -66,8 +66,8 @@ def tested(request: SafetyReviewRequest, times: Times, needed: Known) -> Tested:
 def last_day(test: AlertTest, house: House, now: Moment) -> int:
     """Return the last day, since 1970, on which a test may still be relied on.
 
-    The months run from its day on the wall, where it was put on or where it is now, whichever
-    is earlier; so the zone a record was written in never adds a day.
+    The months run from its day on the wall, where it was put on or where it is now: the earlier of
+    the two. So the zone a record was written in never adds a day.
     """
     applied = read_moment(test.applied_at)
     months = house.test_validity.months if house.test_validity else OUTER_MONTHS
@@ -77,7 +77,7 @@ def last_day(test: AlertTest, house: House, now: Moment) -> int:
 def _tests_of_lines(request: SafetyReviewRequest) -> tuple[list[OneTest], list[LineCard]]:
     """Return the latest test of each line, and the lines that have none.
 
-    The latest, since whoever tests again has a reason to, and an older clear one is no answer.
+    The latest: a person who tests again has a reason, and an older clear test is no answer.
     """
     resting, bare = [], []
     for card in request.plan.lines:

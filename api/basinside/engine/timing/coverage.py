@@ -41,9 +41,9 @@ def natural_share(parts: Parts) -> float:
 def coverage(apart: float, product_class: ProductClass, natural: float) -> Coverage:
     """Return in one word what becomes of white hair.
 
-    `apart` is from `strands_apart`, `natural` from `natural_share`. Only a class that covers
-    white, at least half of it a natural shade, is ever said to cover: demis blend, and fashion
-    shades cover badly though their strands may look alike here. Common practice, no published
+    `apart` is from `strands_apart`, `natural` from `natural_share`. Only a class that covers white,
+    with a natural shade as at least half, is said to cover. Demis blend, and fashion shades cover
+    badly though their strands may look alike here. Common practice, no published
     source.
     """
     if apart > _BLENDED:

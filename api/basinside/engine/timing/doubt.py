@@ -1,7 +1,7 @@
 """What is not known beyond the hair: how true a label is, and how far off the model itself may be.
 
-All numbers are assumptions. They were set so that on simulated heads whose dyes absorb elsewhere,
-form by other steps and are sold stronger or weaker than their label, 80 % of outcomes lie in the
+All numbers are assumptions. They were set on simulated heads whose dyes absorb elsewhere, form by
+other steps, and are stronger or weaker than their label. On those, 80 % of outcomes lie in the
 ranges, before and after a look (tests/engine/judgement/test_other_physics.py).
 """
 

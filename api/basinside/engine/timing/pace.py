@@ -1,4 +1,4 @@
-"""How soon the change comes: very porous hair has half of it while others have a third."""
+"""How soon the change comes: very porous hair is half way when other hair has a third."""
 
 from ..colour.difference import delta_e_2000
 from ..hair.head import Head

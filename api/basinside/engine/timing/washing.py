@@ -1,8 +1,8 @@
 """What washing takes out of the colour on a head.
 
-Each wash takes an equal share (assumption). A class is down to a tenth of its dye after as many
-washes as is commonly said of it: direct dye 8, acid demi 20, neutral demi 24, alkaline demi 28
-(from memory). Permanent colour is set so that cover on white hair keeps over 90 % of the colour
+Each wash takes an equal share (assumption). A class keeps a tenth of its dye after this many
+washes: direct dye 8, acid demi 20, neutral demi 24, alkaline demi 28. Common practice, from
+memory. Permanent colour is set so that cover on white hair keeps over 90 % of the colour
 change after 30 washes: IFSCC Magazine 11 (2008) 139–142, abstract. A study that exposed an auburn
 to heat as well found a faster loss, CIELAB 3.6 after four washes (J. Cosmet. Sci. 56 (2005) 416,
 excerpt); that reds leave sooner than other shades is not in the model. Porous hair lets dye out

@@ -102,7 +102,7 @@ def _choices(node: inspect.Type) -> list[inspect.Type]:
 
 
 def _bare(node: inspect.Type) -> tuple[inspect.Type, str]:
-    """Return the type without its wrappings, and the contract's description of it."""
+    """Return the type without its wrappings, and its description in the contract."""
     note = ""
     while True:
         if isinstance(node, inspect.Metadata):

@@ -149,7 +149,7 @@ def _card_of_lightener(book: Book, lightener: LightenerOnRecord) -> dict[str, An
 
 
 def line_named(book: Book, name: str) -> LineOnRecord | None:
-    """Return a line by its name, or None where the salon has none of it."""
+    """Return a line by its name, or None where the salon does not have it."""
     return next((line for line in book.lines if line.name == name), None)
 
 

@@ -83,7 +83,7 @@ class _Search:
             return
         *filled, filling = orders
         for job in self._likely:
-            # hands are alike: whoever begins with the likelier zone counts as the first
+            # hands are alike: the one who begins with the likelier zone counts as the first
             begun_by_other = (
                 self._alike and not filling and filled and not self._likelier(filled[0][0], job)
             )
@@ -95,9 +95,9 @@ class _Search:
     def _rinses_fit(self, orders: HandOrders, to_come_min: int) -> bool:
         """Return whether the rinses, one after the other, could all be soon enough.
 
-        From the first rinse on a job may wait for as long as its oldest age exceeds what it
-        has at least then: the minutes its hands still work after it. Earliest deadline first
-        (Jackson 1955) meets all deadlines if any order does.
+        From the first rinse on a job may wait by the difference between its oldest age and its
+        least age then. Its hands still work in those minutes. Earliest deadline first (Jackson
+        1955) meets all deadlines if any order does.
         """
         oldest = [span[1] for span in self._spans]
         first_rinse = self._work.now
@@ -118,9 +118,9 @@ class _Search:
     def _before(self, orders: HandOrders) -> dict[int, set[int]]:
         """Return for each job those that may well be rinsed before it.
 
-        Of two jobs of which one is surely on before the other, if the earlier's window, as an
-        age, is no later at either end, it is rinsed first: rinses are of one length, and
-        swapping two that are the other way round breaks no window.
+        One of two jobs may surely be on before the other, and its window, as an age, no later at
+        either end. Then it is rinsed first: rinses are of one length, and swapping two in the other
+        order breaks no window.
         """
         jobs, now = self._work.jobs, self._work.now
         is_on = [job for job in self._work.is_on if (jobs[job].on or 0) <= now]

@@ -23,8 +23,8 @@ def schedule(request: ScheduleRequest) -> ScheduleReply:
 
     Work that is begun has its steps all the same, those of an order that misses by least.
 
-    The order is one of most slack; within it each zone, in order of rinses, comes as near to
-    its best minute as the slack and the zones before it allow, and nothing waits for no reason.
+    The order is one of most slack. Within it each zone, in order of rinses, comes as near to its
+    best minute as the slack and the zones before it allow. Nothing waits for no reason.
 
     Raises `Faulty` with every place whose meaning is wrong.
     """
@@ -101,7 +101,7 @@ def _job(zone: Zone, now_min: int) -> Job:
     apply, on = zone.apply_min, None
     if zone.put_on is not UNSET:
         first, last = zone.put_on.from_min, zone.put_on.to_min
-        # whoever is still at it after the minutes it was to take is done any moment
+        # work that takes longer than planned may end at any moment
         on = max(now_min, first + apply) if last is UNSET else last
         apply = on - first
     shift = apply if from_first else 0

@@ -112,9 +112,9 @@ def settled(
     """Return the earliest times in which the work can be done in these orders, None for never.
 
     A system of difference constraints (Cormen et al., Introduction to Algorithms, 3rd ed.,
-    §24.4): the earliest times are longest paths, found by relaxing until nothing moves. Only
-    the oldest age a job may have leads backwards; a path takes each such edge once, so what
-    still moves after as many passes as there are jobs, and one, moves for ever.
+    §24.4): the earliest times are longest paths, found by relaxing until nothing moves. Only the
+    oldest age a job may have leads backwards, and a path takes each such edge once. So a value that
+    still moves after one pass more than there are jobs moves for ever.
 
     `rinses` may be the first few only, and `orders` too: `to_come_min` are then the minutes that
     the rest keeps the last hands, and None means that no continuation is possible.
