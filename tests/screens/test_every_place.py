@@ -7,6 +7,7 @@ import os
 from pathlib import Path
 
 import pytest
+from browser import BUILT
 from playwright.sync_api import expect
 from test_read_by_all import found_by_axe
 from test_shelf import Shelf
@@ -17,6 +18,15 @@ from conftest import new_context
 # A folder to look at every place in: PICTURES=folder .venv/bin/pytest tests/screens -k every_place
 PICTURES = os.environ.get("PICTURES")
 LEAST_TARGET_PX = 56
+MOST_SCRIPT_KB = 60
+# Places that still weigh more, with what each may weigh. Make a figure smaller, never greater.
+HEAVIER_KB = {
+    "formulas": 62,
+    "try": 75,
+    "settings": 73,
+    "service that is over": 97,
+    "service that runs": 94,
+}
 LISTED = ("today", "clients", "formulas", "shelf", "try", "settings", "pair", "look", "desk")
 
 
@@ -104,3 +114,27 @@ def test_nothing_to_tap_is_smaller_than_a_gloved_thumb_and_nothing_runs_off_the_
         wide[name] = shown.page.evaluate("document.documentElement.scrollWidth - innerWidth")
     assert {name: those for name, those in small.items() if those} == {}
     assert {name: by for name, by in wide.items() if by > 0} == {}
+
+
+def test_no_place_waits_for_more_than_sixty_kilobytes_of_scripts(visit, day):
+    memory, links = day
+    weights = {}
+    for name, where in {**dict.fromkeys(LISTED), **links}.items():
+        shown = visit(memory=memory)
+        page = shown.page
+        page.goto(f"{shown.address}/#/{where or name}")
+        expect(page.locator("main h2, main h3").first).to_be_visible()
+        expect(page.get_by_text("Opening")).to_have_count(0)
+        loaded = page.evaluate(
+            """() => performance.getEntriesByType("resource")
+              .map(({ name }) => new URL(name).pathname).filter((path) => path.endsWith(".js"))"""
+        )
+        page.context.close()
+        assert loaded
+        # As it is sent: brotli.
+        packed = {path: (BUILT / f"{path[1:]}.br").stat().st_size for path in loaded}
+        weights[name] = sum(packed.values()) / 1024
+    print({name: round(kb, 1) for name, kb in weights.items()})
+    assert {
+        name: kb for name, kb in weights.items() if kb > HEAVIER_KB.get(name, MOST_SCRIPT_KB)
+    } == {}

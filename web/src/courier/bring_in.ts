@@ -2,9 +2,9 @@
 
 import type { Imported } from "../api/shapes";
 import { read_packed } from "../records/files/sealed";
+import { send_now } from "./acts";
 import { type Asked, reach, Trouble } from "./call";
 import { caller } from "./position";
-import { now_please } from "./run";
 
 // For a file of 32 MiB over the salon's own network, and one transaction for all of it.
 const LONGEST_MS = 5 * 60_000;
@@ -20,6 +20,6 @@ export async function bring_in_at_the_server(file: File, passphrase: string): Pr
   const asked: Asked = { token: here.pairing.token, packed_file: packed };
   const response = await reach("/api/sync/import", asked, AbortSignal.timeout(LONGEST_MS));
   const came = (await response.json()) as Imported;
-  now_please();
+  send_now();
   return came;
 }

@@ -1,8 +1,8 @@
 // Pairs this phone with the salon: a code from the desk, typed or brought by a link.
 import { signal } from "@preact/signals";
 import { useEffect } from "preact/hooks";
+import { start_sending } from "../../courier/acts";
 import { NotPairedYet, pair, pairing_here } from "../../courier/pair";
-import { start } from "../../courier/run";
 import { installed } from "../../offline/install";
 import { Names } from "../../parts/names";
 import { TextField } from "../../parts/text";
@@ -112,7 +112,7 @@ async function try_to_pair(): Promise<void> {
     const lost = await pair(code.value, name.value);
     code.value = "";
     said.value = { words: lost ?? "", state: "paired" };
-    start();
+    start_sending();
   } catch (why) {
     const words = why instanceof NotPairedYet ? why.message : STORE_SILENT;
     said.value = { words, state: "refused" };

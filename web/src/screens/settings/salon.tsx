@@ -1,8 +1,8 @@
 // The phone's pairing, and the state of its sending.
 import { signal } from "@preact/signals";
 import { useEffect } from "preact/hooks";
+import { count_again, send_now } from "../../courier/acts";
 import { leave_salon, NotPairedYet, type Pairing, pairing_here } from "../../courier/pair";
-import { now_please, recount } from "../../courier/run";
 import { clock_warning, handed_back_words, sending, sending_words } from "../../courier/state";
 import { tray } from "../../courier/tray";
 import { address_of } from "../../place";
@@ -53,7 +53,7 @@ export function Salon() {
         </a>
       ) : (
         <>
-          <button type="button" onClick={now_please}>
+          <button type="button" onClick={send_now}>
             Send now
           </button>
           <button type="button" onClick={() => void leave()}>
@@ -67,7 +67,7 @@ export function Salon() {
 
 async function look(): Promise<void> {
   pairing.value = await pairing_here();
-  if (pairing.value) await recount();
+  if (pairing.value) await count_again();
 }
 
 async function leave(): Promise<void> {
