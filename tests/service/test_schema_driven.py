@@ -6,6 +6,7 @@ from collections import Counter
 
 import pytest
 import schemathesis
+from drawing import LONG
 from drawn import each_case
 from schemathesis.config import SchemathesisConfig
 from schemathesis.generation import GenerationMode
@@ -13,10 +14,11 @@ from schemathesis.generation import GenerationMode
 from basinside.app import create_app
 from basinside.service.http.document.openapi import openapi_text
 
-# By the document as it is, and, for most, by one narrowed to reach the engine more often.
-CASES_AS_DOCUMENTED = 20
-CASES_NARROWED = 150
-CASES_OF_THE_LIKE = 50
+# By the document as it is, and, for most, by one narrowed to reach the engine more often. Of fewer
+# than forty mixes hardly one would fit its products, so more than a tenth is drawn each time.
+CASES_AS_DOCUMENTED = 20 if LONG else 4
+CASES_NARROWED = 150 if LONG else 40
+CASES_OF_THE_LIKE = 50 if LONG else 10
 CASES_WITHOUT_A_BODY = 10
 FEWEST_DRAWN = 2  # one of each mode
 
@@ -155,7 +157,8 @@ def test_no_calculation_drawn_from_the_document_gets_an_undocumented_answer(app,
     assert statuses.total() >= FEWEST_DRAWN * cases
     # Were they all refused alike, this would prove little.
     assert statuses.keys() == {200, 400, 422}
-    assert min(statuses.values()) >= cases / 10, statuses
+    if LONG:
+        assert min(statuses.values()) >= cases / 10, statuses
 
 
 @pytest.mark.parametrize("path", ["/api/products", "/api/health", "/api/safety/rules"])
