@@ -5,8 +5,11 @@ import time
 import pytest
 from litestar.testing import TestClient
 from phone import Phone
+from running import PATIENCE_S
+from started_services import Visit
 
 from basinside.app import create_app
+from basinside.service.http import recheck
 
 
 @pytest.fixture
@@ -44,3 +47,31 @@ def new_phone(client, salon):
 @pytest.fixture
 def phone(new_phone):
     return new_phone()
+
+
+@pytest.fixture
+def often(monkeypatch):
+    """The desk looks again fifty times a second, so that a test need not wait for its second."""
+    monkeypatch.setattr(recheck, "EVERY_S", 0.02)
+
+
+@pytest.fixture
+def matters(phone, salon, often):  # noqa: ARG001
+    """Asks what needs a look once the desk has looked at all that came in."""
+
+    def ask():
+        ends = time.monotonic() + PATIENCE_S
+        while True:
+            with salon.reading() as reading:
+                if reading.reviewed_seq() == reading.end().seq:
+                    break
+            assert time.monotonic() < ends, "the desk did not look again"
+            time.sleep(0.02)
+        return phone.client.get("/api/matters", headers=phone.headers).json()["matters"]
+
+    return ask
+
+
+@pytest.fixture
+def visit(phone):
+    return Visit(phone)

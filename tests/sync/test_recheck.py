@@ -1,43 +1,10 @@
 """What the desk says of services whose clock was started, once their records have come in."""
 
-import time
-
-import pytest
-from running import PATIENCE_S
 from started_services import Visit
 from test_push import problem
 
-from basinside.service.http import recheck
 from basinside.service.whole.erasing import erase_client
 from basinside.service.whole.ledger import Ledger
-
-
-@pytest.fixture(autouse=True)
-def often(monkeypatch):
-    """The desk looks again fifty times a second, so that a test need not wait for its second."""
-    monkeypatch.setattr(recheck, "EVERY_S", 0.02)
-
-
-@pytest.fixture
-def matters(phone, salon):
-    """Asks what needs a look once the desk has looked at all that came in."""
-
-    def ask():
-        ends = time.monotonic() + PATIENCE_S
-        while True:
-            with salon.reading() as reading:
-                if reading.reviewed_seq() == reading.end().seq:
-                    break
-            assert time.monotonic() < ends, "the desk did not look again"
-            time.sleep(0.02)
-        return phone.client.get("/api/matters", headers=phone.headers).json()["matters"]
-
-    return ask
-
-
-@pytest.fixture
-def visit(phone):
-    return Visit(phone)
 
 
 def rules_of(matter):

@@ -12,7 +12,7 @@ DAY_PATTERN = r"^\d{4}-\d\d-\d\d$"
 MOST_TYPED = 200
 """The most letters of a search."""
 
-ReadKind = Literal["client", "service", "note", "formula"]
+ReadKind = Literal["client", "service", "start", "note", "formula"]
 
 
 class ReadRecord(Shape):
@@ -34,6 +34,13 @@ class ReadRecord(Shape):
     complete: bool
     values: dict[str, Any]
     apart: list[str]
+    starts: Annotated[
+        list[dict[str, Any]],
+        Meta(
+            description="Of a service: how the visit stood when each zone began, the first zone"
+            " first. Nothing that came later changes these."
+        ),
+    ] = []
 
 
 class Records(Shape):

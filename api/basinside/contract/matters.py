@@ -1,6 +1,6 @@
 """*Needs a look*: what nobody but a person can settle, as a desk lists it."""
 
-from typing import Annotated, Literal
+from typing import Annotated, Any, Literal
 
 from msgspec import Meta
 
@@ -59,6 +59,13 @@ class Matter(Shape):
     words: Annotated[str, Meta(description="One sentence: what happened.")]
     apart: list[Apart]
     findings: list[ShouldHold]
+    starts: Annotated[
+        list[dict[str, Any]],
+        Meta(
+            description="For `held`: how the visit stood on the phone that started each zone, as"
+            " `/api/services` gives it; empty for all else."
+        ),
+    ] = []
     stood: Annotated[
         str,
         Meta(

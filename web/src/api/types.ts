@@ -273,9 +273,29 @@ export interface paths {
         };
         /**
          * The services
-         * @description Planned, running and past services; their zones are records of their own. Records come in the order of their last change, each as it is now. Deleted ones come too, with `gone`. Ask again with `after` set to `next` for the next page, and later for everything changed since. 409 `epoch_changed` if the desk was put back from a backup: read again without `after`.
+         * @description Planned, running and past services, each with how it stood when its zones began; their zones are records of their own. A zone that begins later does not change its service: follow `/api/starts` to hear of it. Records come in the order of their last change, each as it is now. Deleted ones come too, with `gone`. Ask again with `after` set to `next` for the next page, and later for everything changed since. 409 `epoch_changed` if the desk was put back from a backup: read again without `after`.
          */
         get: operations["readServices"];
+        put?: never;
+        post?: never;
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/starts": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        /**
+         * The visits as they stood at their start
+         * @description For each zone that began: the answers, alert tests, decisions, grams and wish of that moment. Nothing that came later changes one. Records come in the order of their last change, each as it is now. Deleted ones come too, with `gone`. Ask again with `after` set to `next` for the next page, and later for everything changed since. 409 `epoch_changed` if the desk was put back from a backup: read again without `after`.
+         */
+        get: operations["readStarts"];
         put?: never;
         post?: never;
         delete?: never;
@@ -1854,6 +1874,11 @@ export interface components {
             apart: components["schemas"]["Apart"][];
             findings: components["schemas"]["ShouldHold"][];
             /**
+             * @description For `held`: how the visit stood on the phone that started each zone, as `/api/services` gives it; empty for all else.
+             * @default []
+             */
+            starts?: Record<string, never>[];
+            /**
              * @description What stands in a row that was set aside, as far as it can be read, its first 2000 characters; empty for all else.
              * @default
              */
@@ -2535,7 +2560,7 @@ export interface components {
         ReadRecord: {
             id: string;
             /** @enum {unknown} */
-            kind: "client" | "formula" | "note" | "service";
+            kind: "client" | "formula" | "note" | "service" | "start";
             /** @description Whose it is. */
             client: string | null;
             /** @description The service it belongs to. */
@@ -2549,6 +2574,11 @@ export interface components {
             complete: boolean;
             values: Record<string, never>;
             apart: string[];
+            /**
+             * @description Of a service: how the visit stood when each zone began, the first zone first. Nothing that came later changes these.
+             * @default []
+             */
+            starts?: Record<string, never>[];
         };
         /**
          * Reading
@@ -4055,6 +4085,42 @@ export interface operations {
         };
     };
     readServices: {
+        parameters: {
+            query?: {
+                /** @description The `next` of an earlier answer; absent: from the first. */
+                after?: string;
+                /** @description The most records in a page, which also ends at 1 MiB. */
+                limit?: number;
+                /** @description Only records of this client. */
+                client?: string;
+                /** @description Only records of this day, UTC. */
+                day?: string;
+            };
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The answer. */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["Records"];
+                };
+            };
+            400: components["responses"]["400OfRecords"];
+            401: components["responses"]["401"];
+            403: components["responses"]["403"];
+            404: components["responses"]["404"];
+            405: components["responses"]["405"];
+            409: components["responses"]["409"];
+            503: components["responses"]["503"];
+        };
+    };
+    readStarts: {
         parameters: {
             query?: {
                 /** @description The `next` of an earlier answer; absent: from the first. */

@@ -5,7 +5,7 @@ later, and none is skipped. So the same call serves a first reading and every la
 be erased is left out at once. If the erasure is cancelled, they come as a change.
 """
 
-from typing import NamedTuple, get_args
+from typing import Any, NamedTuple, get_args
 
 import msgspec
 
@@ -19,6 +19,7 @@ from ..store.salon import Salon
 from ..sync.cursor import Cursor, checked, cursor_at
 from ..sync.pull import page_of
 from ..whole.erasing import hidden_json
+from .frozen import starts_of
 
 # The most products that a calculation takes.
 _MOST_PRODUCTS = 500
@@ -57,10 +58,13 @@ def read_records(salon: Salon, device: Device, wanted: Wanted) -> Records:
         page, more = page_of(rows, wanted.limit)
         end = reading.end()
         place = (reading.position(page[-1].seq) or end) if more else end
-        return Records([_record(each) for each in page], str(cursor_at(reading, place)), more)
+        services = [each.entity_id for each in page if each.kind == "service"]
+        starts = starts_of(reading, services) if services else {}
+        records = [_record(each, starts.get(each.entity_id, [])) for each in page]
+        return Records(records, str(cursor_at(reading, place)), more)
 
 
-def _record(kept: Kept) -> ReadRecord:
+def _record(kept: Kept, starts: list[dict[str, Any]]) -> ReadRecord:
     shown = show(state_kept(kept))
     return ReadRecord(
         id=kept.entity_id,
@@ -73,6 +77,7 @@ def _record(kept: Kept) -> ReadRecord:
         complete=not shown.incomplete,
         values=shown.values,
         apart=sorted(shown.heads),
+        starts=starts,
     )
 
 

@@ -5,7 +5,7 @@ grows. So a matter that opens while pages are fetched comes later, and none is s
 """
 
 from collections.abc import Callable
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 import msgspec
 from msgspec.structs import replace
@@ -22,6 +22,7 @@ from ..store.rows import Aside, Kept, NotTaken, Started
 from ..store.salon import Salon
 from ..sync.refused import misshapen
 from ..whole.erasing import hidden_json
+from .frozen import starts_of
 
 _ASKS = f"asks = 1 AND {NOT_AMONG.format('entity_id')}"
 _receipt = msgspec.json.Decoder(RefusedOperation)
@@ -115,10 +116,14 @@ def _standing(head: Write) -> StandingWrite:
 def _services_held(reading: Reader, after: str, most: int, unseen: str) -> list[tuple[str, Matter]]:
     held_at, _, service = after.rpartition("_")
     rows = reading.held(held_at, service, most, unseen)
-    return [(f"{each.held_at}_{each.service}", _of_held(each)) for each in rows]
+    starts = starts_of(reading, [each.service for each in rows])
+    return [
+        (f"{each.held_at}_{each.service}", _of_held(each, starts.get(each.service, [])))
+        for each in rows
+    ]
 
 
-def _of_held(started: Started) -> Matter:
+def _of_held(started: Started, starts: list[dict[str, Any]]) -> Matter:
     findings = _findings.decode(started.found or b"[]")
     return Matter(
         id=started.matter or "",
@@ -134,6 +139,7 @@ def _of_held(started: Started) -> Matter:
         " written down by then.",
         apart=[],
         findings=findings,
+        starts=starts,
     )
 
 

@@ -53,16 +53,17 @@ class Starts:
         """Return the questions, or None for a service that no clock started.
 
         A service is left out until its own record and its client's have come. When they come, that
-        is a change that asks again.
+        is a change that asks again. A service or zone that was deleted after its start is asked
+        about all the same: the mix was on a head.
         """
         kept = self._reading.kept([service_id]).get(service_id)
-        if kept is None or kept.gone or not kept.client:
+        if kept is None or not kept.client:
             return None
         service = show(state_kept(kept))
         client = self._reading.kept([kept.client]).get(kept.client)
         if service.incomplete or client is None or show(state_kept(client)).incomplete:
             return None
-        zones = self._where("kind = 'zone' AND service = ? AND gone = 0", service_id)
+        zones = self._where("kind = 'zone' AND service = ?", service_id)
         starts = sorted(filter(None, (_start_of(self._reading, zone) for zone in zones)))
         if not starts:
             return None
@@ -119,7 +120,7 @@ def _request(states: list[State | None], service: str, at: str, profile: str) ->
 
 
 def _start_of(reading: Reader, zone: Kept) -> Start | None:
-    """Return when a tap first started a zone's clock; a zone made with a start has no tap."""
+    """Return when a zone's clock was first started, by a tap or in the zone's own making."""
     at = show(state_kept(zone)).values.get("first_section_at")
     if not isinstance(at, str):
         return None
@@ -127,9 +128,9 @@ def _start_of(reading: Reader, zone: Kept) -> Start | None:
         read = read_entry(logged)
         if isinstance(read, Change):
             head = read.fields.get("first_section_at")
-            if head and isinstance(head.v, str) and head.op not in {m.op for m in read.created}:
+            if head and isinstance(head.v, str):
                 return Start(head.eff, head.v)
-        elif read and read.kind == "zone.set":
+        elif read and read.kind in ("zone.set", "zone.create"):
             first = read.fields.get("first_section_at")
             if isinstance(first, str):
                 return Start(logged.eff, first)

@@ -19,6 +19,7 @@ from .sync import whole_in
 READ: dict[str, ReadKind] = {
     "/api/clients": "client",
     "/api/services": "service",
+    "/api/starts": "start",
     "/api/notes": "note",
     "/api/formulas": "formula",
 }

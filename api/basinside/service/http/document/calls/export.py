@@ -39,7 +39,7 @@ def _record(kind: str, id_: str, at: str, seq: int, values: dict[str, Any]) -> d
         "id": id_,
         "kind": kind,
         "client": _CLIENT,
-        "service": _SERVICE if kind in ("note", "service") else None,
+        "service": _SERVICE if kind in ("note", "service", "start") else None,
         "at": at,
         "seq": seq,
         "gone": False,
@@ -73,6 +73,18 @@ _SHOWN = {
         "2026-11-25T10:30:00Z",
         2,
         {"client": _CLIENT, "planned_at": "2026-11-25T10:30:00+00:00", "state": "planned"},
+    ),
+    "start": _record(
+        "start",
+        "0199c0de-0000-7000-8000-000000000005",
+        "2026-11-25T10:41:00Z",
+        4,
+        {
+            "client": _CLIENT,
+            "service": _SERVICE,
+            "at": "2026-11-25T10:41:00+00:00",
+            "answers": [{"fact": "dye_allergy", "value": "none"}],
+        },
     ),
     "note": _record(
         "note",
@@ -118,7 +130,17 @@ EXPORT_CALLS = (
         "service",
         "readServices",
         "The services",
-        "Planned, running and past services; their zones are records of their own.",
+        "Planned, running and past services, each with how it stood when its zones began; their"
+        " zones are records of their own. A zone that begins later does not change its service:"
+        " follow `/api/starts` to hear of it.",
+    ),
+    _reading(
+        "/api/starts",
+        "start",
+        "readStarts",
+        "The visits as they stood at their start",
+        "For each zone that began: the answers, alert tests, decisions, grams and wish of that"
+        " moment. Nothing that came later changes one.",
     ),
     _reading("/api/notes", "note", "readNotes", "The notes", "Every note of every service."),
     _reading(
