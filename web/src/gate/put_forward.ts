@@ -19,7 +19,9 @@ export function records_of(
   lines: ReadonlySet<string> = new Set(lines_in_bowls(service.id)),
 ): RecordsOfService {
   const { client } = service;
-  const services = all("service").value.filter((each) => each.client === client);
+  const kept = all("service").value.filter((each) => each.client === client);
+  // A visit that nobody planned yet is asked about as well: it is no record.
+  const services = kept.some(({ id }) => id === service.id) ? kept : [...kept, service];
   const theirs = new Set(services.map(({ id }) => id));
   const of_line = (key: string) =>
     [...lines].some((line) => key.startsWith(`line card: ${line}: `));

@@ -34,8 +34,28 @@ const asked = new Map<string, { words: string; asking: AbortController | undefin
 
 /** Asks as the records of a service change, and each minute. Returns the function that stops it. */
 export function watch(id: string): () => void {
+  return watch_as(id, () => one("service", id).value);
+}
+
+/** Asks about a client as about a visit that nobody planned; its answer is under their id. */
+export function watch_person(client: string): () => void {
+  return watch_as(client, () => visit_of_nobody_yet(client));
+}
+
+function visit_of_nobody_yet(client: string): Entity<"service"> | undefined {
+  const found = one("client", client).value;
+  return (
+    found && {
+      ...{ id: client, kind: "service", by: found.by },
+      created_at: found.created_at,
+      client,
+    }
+  );
+}
+
+function watch_as(id: string, about: () => Entity<"service"> | undefined): () => void {
   const put = () => {
-    const service = one("service", id).value;
+    const service = about();
     if (!service) return;
     if (!service.client) {
       const sentence = "Name the client first. The rules ask about a client.";

@@ -71,6 +71,7 @@ export function Sections() {
   ];
   return (
     <>
+      <p class="quiet">For nobody’s head. A client’s mix starts in their visit.</p>
       <SectionList
         sections={sections.filter(({ id }) => !(wide.value && id === "strip"))}
         now={shown()}

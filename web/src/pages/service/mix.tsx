@@ -1,13 +1,19 @@
 // What is mixed for a zone: chosen anew, or taken over from the last time.
 
+import type { ComponentChildren } from "preact";
+import { useState } from "preact/hooks";
 import { lay_out_as_kept } from "../../bench/bench";
 import { date_words } from "../../device/when";
+import { use_grams, what_holds } from "../../gate/clients";
 import { is_withheld } from "../../gate/held";
 import { CautionLine } from "../../parts/caution";
+import { KeptBack } from "../../parts/kept_back";
 import { later } from "../../parts/later";
 import { Offer } from "../../parts/offer";
+import { address_of } from "../../place";
 import {
   choose_again,
+  client_name,
   last_service,
   type Service,
   same_as,
@@ -52,6 +58,10 @@ function Taken({ service, zone }: { service: Service; zone: Zone }) {
     <>
       {is_withheld(service, zone) ? (
         <Withheld service={service} />
+      ) : zone.rinsed_at ? (
+        <Used key={zone.id} service={service}>
+          <Weigh zone={zone} />
+        </Used>
       ) : (
         <Weigh key={zone.id} zone={zone} />
       )}
@@ -62,5 +72,21 @@ function Taken({ service, zone }: { service: Service; zone: Zone }) {
       )}
       <CautionLine />
     </>
+  );
+}
+
+/** What went on an earlier day, kept back while another visit of the client is held. */
+export function Used({ service, children }: { service: Service; children: ComponentChildren }) {
+  const [shown, show] = useState(false);
+  const client = service.client ?? "";
+  const grams = use_grams(client, service.id);
+  if (grams === "shown" || shown) return <>{children}</>;
+  return (
+    <KeptBack
+      name={client_name(service)}
+      asking={grams === "asking"}
+      href={address_of(...what_holds(client))}
+      onShow={() => show(true)}
+    />
   );
 }

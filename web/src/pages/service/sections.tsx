@@ -16,7 +16,7 @@ import { wish_words } from "../../screens/wish/actions";
 import { mix_words } from "../../shelf/shelf";
 import { hair_shown } from "../colours_shown";
 import type { SectionOf } from "../sections";
-import { Mix, SameAsLast } from "./mix";
+import { Mix, SameAsLast, Used } from "./mix";
 import { Safety, safety_line, Withheld } from "./safety";
 
 const AfterRinse = later(() => import("../after_rinse").then((page) => page.AfterRinse));
@@ -74,7 +74,11 @@ export function sections_of(service: Service, zone: Zone): SectionOf[] {
       line: mix_line_of(zone),
       coming: lightener ? "its developer and its leaflet’s times" : "from your shelf",
       inside: () =>
-        lightener ? (
+        lightener && zone.rinsed_at ? (
+          <Used key={zone.id} service={service}>
+            <LightenerEntry zone={zone} />
+          </Used>
+        ) : lightener ? (
           <LightenerEntry
             key={zone.id}
             zone={zone}

@@ -3,6 +3,7 @@
 import { useState } from "preact/hooks";
 import { weight } from "../../device/settings";
 import { at_now, date_words, minute_on_wall } from "../../device/when";
+import { type Grams, use_grams } from "../../gate/clients";
 import { Absent } from "../../parts/absent";
 import { NextVisit } from "../../parts/next_visit";
 import { MainStep } from "../../parts/steps";
@@ -47,6 +48,7 @@ const TEN_MIN = 10 * 60;
 /** Returns the client's page. */
 export function ClientPage({ id }: { id: string }) {
   const client = one("client", id).value;
+  const grams = use_grams(id);
   if (!records_ready.value) return <p class="quiet">Opening your records…</p>;
   if (!client) return <Absent what="client" href={address_of("clients")} way="Go to the clients" />;
   const services = services_of(id);
@@ -83,7 +85,7 @@ export function ClientPage({ id }: { id: string }) {
         <ul>
           {services.map((service) => (
             <li key={service.id}>
-              <Visit service={service} />
+              <Visit service={service} grams={grams} />
               <a class="button" href={address_of("record", service.id)}>
                 Print this visit’s record
               </a>
@@ -154,7 +156,7 @@ function NotesSoFar({ client }: { client: string }) {
 }
 
 /** One visit: when, which mix, the result, the notes. */
-function Visit({ service }: { service: Service }) {
+function Visit({ service, grams }: { service: Service; grams: Grams }) {
   const planned = service.planned_at ?? service.created_at;
   const zones = zones_of(service.id).filter(({ mix, lightener }) => mix || lightener);
   return (
@@ -172,7 +174,7 @@ function Visit({ service }: { service: Service }) {
               data-hex={zone.predicted?.hex}
               style={{ backgroundColor: zone.predicted?.hex }}
             />
-            <span>{done_words(zone)}</span>
+            <span>{done_words(zone, grams)}</span>
           </span>
         ))}
       {service.result?.words && <span>dry: {service.result.words.replace("_", " ")}</span>}
@@ -186,10 +188,10 @@ function Visit({ service }: { service: Service }) {
 }
 
 /** "all over: Cobble 8 violet + Clear, 54 g, 9 minutes on; foretold beige". */
-function done_words(zone: Zone): string {
+function done_words(zone: Zone, grams: Grams): string {
   const { name, mix, lightener, predicted, rinsed_at } = zone;
   const what = mix
-    ? `${mix_words(mix)}, ${weight(grams_of(mix))}`
+    ? [mix_words(mix), ...(grams === "shown" ? [weight(grams_of(mix))] : [])].join(", ")
     : `lightener, ${lightener?.kind ?? ""}`;
   const minutes = rinsed_at ? `, ${minutes_words(minutes_on(zone))} on` : "";
   const foretold = predicted?.words ? `; foretold ${predicted.words}` : "";

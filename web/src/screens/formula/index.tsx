@@ -4,8 +4,10 @@ import { signal } from "@preact/signals";
 import { lay_out_tried_out } from "../../bench/bench";
 import { strength, weight } from "../../device/settings";
 import { date_words } from "../../device/when";
+import { use_grams, what_holds } from "../../gate/clients";
 import { Absent } from "../../parts/absent";
 import { CautionLine } from "../../parts/caution";
+import { KeptBack } from "../../parts/kept_back";
 import { Patch } from "../../parts/patch";
 import { TextField } from "../../parts/text";
 import { address_of, go } from "../../place";
@@ -68,8 +70,9 @@ export function FormulaPage({ id }: { id: string }) {
 }
 
 function OneFormula({ formula }: { formula: Formula }) {
-  const { name, mix, predicted, client, entered: was, created_at, engine_version } = formula;
+  const { name, predicted, client, entered: was, created_at, engine_version } = formula;
   const hair = was?.hair;
+  const grams = use_grams(client ?? "");
   return (
     <div class="stack">
       <div class="surround">
@@ -80,22 +83,15 @@ function OneFormula({ formula }: { formula: Formula }) {
           missing="no colour kept"
         />
       </div>
-      <ul class="formula-grams">
-        {mix?.parts.map(({ product, grams }) => (
-          <li key={product}>
-            <strong>{weight(grams)}</strong> {product_words(product)}
-          </li>
-        ))}
-        {mix?.developer && mix.developer.grams > 0 && (
-          <li>
-            <strong>{weight(mix.developer.grams)}</strong> developer{" "}
-            {strength(mix.developer.percent)}
-          </li>
-        )}
-        <li>
-          <strong>{mix?.minutes} min</strong>
-        </li>
-      </ul>
+      {grams === "shown" ? (
+        <Grams formula={formula} />
+      ) : (
+        <KeptBack
+          name={one("client", client ?? "").value?.name ?? "The client"}
+          asking={grams === "asking"}
+          href={address_of(...what_holds(client ?? ""))}
+        />
+      )}
       <p class="quiet">
         {hair && !hair.by_reading && `For hair of level ${hair.level}. `}
         {client && `First for ${one("client", client).value?.name ?? "a client"}. `}
@@ -107,8 +103,29 @@ function OneFormula({ formula }: { formula: Formula }) {
   );
 }
 
+function Grams({ formula: { mix } }: { formula: Formula }) {
+  return (
+    <ul class="formula-grams">
+      {mix?.parts.map(({ product, grams }) => (
+        <li key={product}>
+          <strong>{weight(grams)}</strong> {product_words(product)}
+        </li>
+      ))}
+      {mix?.developer && mix.developer.grams > 0 && (
+        <li>
+          <strong>{weight(mix.developer.grams)}</strong> developer {strength(mix.developer.percent)}
+        </li>
+      )}
+      <li>
+        <strong>{mix?.minutes} min</strong>
+      </li>
+    </ul>
+  );
+}
+
 /** The ways to mix it again: in the try-out, or in a service that waits for its mix. */
 function Again({ formula }: { formula: Formula }) {
+  const grams = use_grams(formula.client ?? "");
   const waiting = all("service").value.filter(
     ({ id, state }) => state === "planned" && zones_of(id).some(({ mix }) => !mix),
   );
@@ -116,7 +133,7 @@ function Again({ formula }: { formula: Formula }) {
     <div class="stack">
       <button
         type="button"
-        disabled={!formula.entered}
+        disabled={!formula.entered || grams !== "shown"}
         onClick={async () => {
           if (formula.entered) await lay_out_tried_out(formula.entered, "mix");
           go("try");

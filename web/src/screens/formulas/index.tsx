@@ -132,7 +132,9 @@ function Row({ found: { formula, delta_e } }: { found: FoundFormula }) {
         <span class="found-words">
           <strong>{name || "no name"}</strong>
           <span>
-            {mix?.parts.map(({ grams }) => weight(grams)).join(" + ")} {mix && mix_words(mix)}
+            {/* A client's grams show on the formula's own page, which asks what holds the client. */}
+            {!client && mix?.parts.map(({ grams }) => weight(grams)).join(" + ")}{" "}
+            {mix && mix_words(mix)}
           </span>
           <span>
             {mix?.minutes} min

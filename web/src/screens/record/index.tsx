@@ -2,7 +2,9 @@
 // weighed and when, what came of it, and apart from that what became known later.
 import { useState } from "preact/hooks";
 import { rfc3339 } from "../../device/when";
+import { use_grams, what_holds } from "../../gate/clients";
 import { Choice } from "../../parts/choice";
+import { KeptBack } from "../../parts/kept_back";
 import { address_of } from "../../place";
 import { all, one, records_ready } from "../../records/read";
 import { type Service, zones_of } from "../../salon/service/services";
@@ -19,7 +21,10 @@ import "./style.css";
 /** Returns the record of a visit. */
 export function RecordPage({ id }: { id: string }) {
   const [photos, put_photos] = useState(false);
+  const [used_shown, show_used] = useState("");
   const service = one("service", id).value;
+  const client = service?.client ?? "";
+  const grams = use_grams(client, id);
   if (!records_ready.value) return <p class="quiet">Opening your records…</p>;
   if (!service) return <p>This service is not on this phone.</p>;
   const starts = starts_of(id);
@@ -57,6 +62,16 @@ export function RecordPage({ id }: { id: string }) {
           key={zone.id}
           zone={zone}
           start={starts.findLast((start) => start.zone === zone.id)}
+          instead={
+            grams === "shown" || used_shown === id || !zone.rinsed_at ? undefined : (
+              <KeptBack
+                name={one("client", client).value?.name ?? "The client"}
+                asking={grams === "asking"}
+                href={address_of(...what_holds(client))}
+                onShow={() => show_used(id)}
+              />
+            )
+          }
         />
       ))}
       {began && <WhatCameOfIt service={service} photos={photos} />}

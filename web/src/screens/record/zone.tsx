@@ -1,4 +1,5 @@
 // One zone on paper: what was weighed, from which line and batch, and when it went on and off.
+import type { JSX } from "preact";
 import { strength, weight } from "../../device/settings";
 import { minutes_words } from "../../parts/words";
 import { minutes_on, type Zone } from "../../salon/service/services";
@@ -12,8 +13,13 @@ interface ZoneRowsProps {
   start: Start | undefined;
 }
 
+interface ZoneRecordProps extends ZoneRowsProps {
+  /** What stands in the place of the grams while they are kept back. */
+  instead: JSX.Element | undefined;
+}
+
 /** Returns the zone's part of the record. */
-export function ZoneRows({ zone, start }: ZoneRowsProps) {
+export function ZoneRows({ zone, start, instead }: ZoneRecordProps) {
   const { first_section_at, last_section_at, rinsed_at, deadline_at } = zone;
   const said = start ?? zone;
   return (
@@ -23,7 +29,11 @@ export function ZoneRows({ zone, start }: ZoneRowsProps) {
         <Row name="Wish" value={wish_in_words(said.wish)} />
         <Row name="Hair" value={hair_in_words(said.hair)} />
       </dl>
-      {first_section_at ? <Weighed zone={zone} start={start} /> : <p>Nothing went on.</p>}
+      {first_section_at ? (
+        (instead ?? <Weighed zone={zone} start={start} />)
+      ) : (
+        <p>Nothing went on.</p>
+      )}
       {first_section_at && (
         <dl class="record-rows">
           {said.predicted && <Row name="Foretold dry" value={said.predicted.words} />}
