@@ -10,6 +10,7 @@ import { NotKeptBar, UndoBar } from "./parts/undo";
 import { address_of, back, type PlaceName, place } from "./place";
 import { is_paired } from "./records/read";
 import { kept_state, last_act, let_act_be, let_unkept_go, redo, undo } from "./records/write";
+import { hand_back, handed_over } from "./salon/handed_over";
 import { basin_is_open } from "./salon/service/basin";
 import { rings_by_service } from "./salon/service/moments";
 import { now_ms, running } from "./salon/service/running";
@@ -95,6 +96,16 @@ const WhoIsWorking = later<object>(() =>
     },
   ),
 );
+const HandedOver = later<{ id: string }>(() =>
+  import("./pages/handed_over").then(
+    (page) => page.HandedOver,
+    (why: unknown) => {
+      // What cannot be shown must not lock the salon out of its phone.
+      hand_back();
+      throw why;
+    },
+  ),
+);
 const TestsRinging = later<object>(
   () => import("./pages/due_ringing").then((page) => page.TestsRinging),
   { quiet: true },
@@ -137,6 +148,8 @@ const MAIN_PLACES = (
 
 /** Returns the whole page. */
 export function Shell() {
+  const client_of = handed_over.value;
+  if (client_of) return <HandedOver id={client_of} />;
   return (
     <>
       <Frame />

@@ -26,6 +26,7 @@ class Fact(_Strict, frozen=True):
     asked_of: AskedOf
     kept_with: KeptWith
     input: Input
+    to_client: str = ""
     merges: bool = False
     answers: dict[str, str] = {}
     caution: list[str] = []

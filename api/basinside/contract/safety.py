@@ -268,6 +268,10 @@ class SafetyQuestion(Shape):
         Annotated[str, Meta(description="The line's name or the test's record, if kept with one.")]
         | UnsetType
     ) = UNSET
+    to_client: Annotated[
+        str,
+        Meta(description="The same as the client reads it; empty for what a client is not asked."),
+    ] = ""
 
 
 class AlertTestState(Shape):

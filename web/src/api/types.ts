@@ -2962,6 +2962,11 @@ export interface components {
             input: "choice" | "elsewhere" | "number" | "past" | "text";
             /** @description The line's name or the test's record, if kept with one. */
             about?: string;
+            /**
+             * @description The same as the client reads it; empty for what a client is not asked.
+             * @default
+             */
+            to_client?: string;
         };
         /**
          * SafetyReviewReply

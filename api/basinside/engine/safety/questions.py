@@ -55,6 +55,7 @@ def _question(ask: Ask, rules: Sequence[Spoken]) -> SafetyQuestion:
         fact=ask.fact,
         pointer=ask.pointer,
         words=fact.ask,
+        to_client=fact.to_client,
         answers=answers_in_words(fact),
         closes=[one.rule.id for one in rules],
         may_skip=not any(one.severity == "stop" and _waits(one) for one in rules),

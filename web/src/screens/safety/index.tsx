@@ -3,6 +3,7 @@ import { useState } from "preact/hooks";
 import { gate_of } from "../../gate/state";
 import { one } from "../../records/read";
 import type { Entity } from "../../records/shapes";
+import { hand_over } from "../../salon/handed_over";
 import { is_rinsed } from "../../salon/service/mixed";
 import { Also } from "./also";
 import { Findings } from "./findings";
@@ -38,7 +39,11 @@ export function Safety({ service: { id } }: { service: Entity<"service"> }) {
   }
   const { waiting, also } = asked;
   const quick = one_by_one ? [] : quick_answers(waiting);
-  const next = waiting.find((question) => !quick.some((given) => given.question === question));
+  // The client's come together, so that the phone can be handed over; the colourist's after them.
+  const open = waiting.filter((question) => !quick.some((given) => given.question === question));
+  const theirs = open.filter(({ of }) => of === "client");
+  const together = theirs.length > 0 ? theirs : open;
+  const [next] = together;
   return (
     <div
       class="stack safety"
@@ -46,13 +51,20 @@ export function Safety({ service: { id } }: { service: Entity<"service"> }) {
     >
       {sentence && <p role="status">{sentence} Wait for the rules to answer.</p>}
       {next ? (
-        <Asking
-          key={next.pointer}
-          service={service}
-          question={next}
-          left={waiting.length}
-          wait={!is_current}
-        />
+        <>
+          {theirs.length > 0 && (
+            <button type="button" class="safety-answer" onClick={() => void hand_over(id)}>
+              Hand phone to client
+            </button>
+          )}
+          <Asking
+            key={next.pointer}
+            service={service}
+            question={next}
+            left={together.length}
+            wait={!is_current}
+          />
+        </>
       ) : (
         quick.length > 0 && (
           <NothingNew

@@ -18,12 +18,15 @@ interface AskingProps {
   /** While the last answer is being checked, another tap would answer too early. */
   wait?: boolean;
   onDone?: () => void;
+  /** Takes the place of asking what was seen, where the client answers. */
+  onCaution?: () => void;
 }
 
 type Picked = { question: Question; value: unknown; words: string };
 
 /** Returns the question; an answer that says less than the record asks what was seen. */
-export function Asking({ service, question, left, wait = false, onDone }: AskingProps) {
+export function Asking(props: AskingProps) {
+  const { service, question, left, wait = false, onDone, onCaution } = props;
   const [lowering, put_lowering] = useState<(Picked & { says: string }) | null>(null);
   const [given, put_given] = useState<unknown>();
   const takes_taps = use_settled() && !wait;
@@ -34,6 +37,7 @@ export function Asking({ service, question, left, wait = false, onDone }: Asking
       onDone?.();
     } catch (why) {
       if (!(why instanceof CautionNeedsDecision)) throw why;
+      if (onCaution) return onCaution();
       put_lowering({ question, value, words, says: why.message });
     }
   };
@@ -42,8 +46,8 @@ export function Asking({ service, question, left, wait = false, onDone }: Asking
       <h3>{question.words}</h3>
       {left !== undefined && (
         <p class="quiet">
-          {left === 1 ? "The last question" : `${left} questions left`}
-          {question.of === "client" ? ", for the client to answer" : ""}
+          {question.of === "client" ? "For the client: " : "For you: "}
+          {left === 1 ? "the last question" : `${left} questions left`}
         </p>
       )}
       {lowering ? (
