@@ -10,7 +10,7 @@ import re
 from collections.abc import Iterator
 from statistics import median
 
-from _page import CHROMIUM, FLAGS, PHONE, ROOT, missing, served
+from _page import CHROMIUM, COUNTRY_SAID, FLAGS, PHONE, ROOT, missing, served
 from playwright.sync_api import Page, expect, sync_playwright
 
 SLOWED = 4
@@ -85,6 +85,7 @@ def all_times_ms(address: str) -> Iterator[tuple[str, list[float]]]:
     with sync_playwright() as playwright:
         browser = playwright.chromium.launch(executable_path=CHROMIUM, args=FLAGS)
         page = browser.new_page(viewport=PHONE, has_touch=True)
+        page.add_init_script(COUNTRY_SAID)
         to_the_strip(page, address)
         slowly = page.context.new_cdp_session(page)
         slowly.send("Emulation.setCPUThrottlingRate", {"rate": SLOWED})

@@ -10,7 +10,7 @@ import sys
 from collections import Counter
 from pathlib import Path
 
-from _page import CHROMIUM, FLAGS, PHONE, missing, served
+from _page import CHROMIUM, COUNTRY_SAID, FLAGS, PHONE, missing, served
 from playwright.sync_api import CDPSession, Locator, Page, sync_playwright
 
 sys.path.insert(0, str(Path(__file__).parent.parent / "tests" / "screens"))
@@ -134,6 +134,7 @@ def main() -> None:
     with served() as address, sync_playwright() as playwright:
         browser = playwright.chromium.launch(executable_path=CHROMIUM, args=FLAGS)
         page = browser.new_page(viewport=PHONE, has_touch=True)
+        page.add_init_script(COUNTRY_SAID)
         with_four_zones(page, address)
         slowly = page.context.new_cdp_session(page)
         slowly.send("Emulation.setCPUThrottlingRate", {"rate": SLOWED})

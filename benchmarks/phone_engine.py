@@ -23,7 +23,7 @@ from pathlib import Path
 from statistics import median
 
 import msgspec
-from _page import CHROMIUM, FLAGS, PHONE, ROOT, missing, served
+from _page import CHROMIUM, COUNTRY_SAID, FLAGS, PHONE, ROOT, missing, served
 from playwright.sync_api import Browser, Page, sync_playwright
 
 sys.path.insert(0, str(ROOT / "tests" / "engine"))
@@ -183,6 +183,7 @@ def resident_mb(page: Page) -> float:
 def print_page(browser: Browser, address: str) -> None:
     """Open the whole page, let its engine start and work out a formula; print what that cost."""
     page = browser.new_page(viewport=PHONE, has_touch=True)
+    page.add_init_script(COUNTRY_SAID)
     page.add_init_script(f"({LONG_TASKS})()")
     page.goto(f"{address}/#/settings")
     before = resident_mb(page)

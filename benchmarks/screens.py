@@ -17,7 +17,7 @@ import time
 from pathlib import Path
 from statistics import median
 
-from _page import CHROMIUM, FLAGS, PHONE, missing, served
+from _page import CHROMIUM, COUNTRY_SAID, FLAGS, PHONE, missing, served
 from playwright.sync_api import Page, sync_playwright
 
 SLOWED = 4
@@ -220,6 +220,7 @@ def measure(address: str, folder: Path) -> None:
     with sync_playwright() as playwright:
         browser = playwright.chromium.launch(executable_path=CHROMIUM, args=FLAGS)
         page = browser.new_page(viewport=PHONE, has_touch=True)
+        page.add_init_script(COUNTRY_SAID)
         begun = time.perf_counter()
         bring_in(page, address, file)
         print(f"brought in within {time.perf_counter() - begun:.1f} s, at full speed")

@@ -17,7 +17,7 @@ from collections.abc import Callable
 from pathlib import Path
 from statistics import median
 
-from _page import CHROMIUM, FLAGS, PHONE, missing, served
+from _page import CHROMIUM, COUNTRY_SAID, FLAGS, PHONE, missing, served
 from playwright.sync_api import Browser, BrowserContext, Page, sync_playwright
 
 from basinside.service.store.salon import DATABASE_FILE, Salon
@@ -80,6 +80,7 @@ def opened(browser: Browser) -> BrowserContext:
     """Return a device of its own, whose page has no engine."""
     context = browser.new_context(viewport=PHONE)  # type: ignore[arg-type]
     context.set_default_timeout(PATIENCE_MS)
+    context.add_init_script(COUNTRY_SAID)
     context.route("**/engine.json", lambda route: route.fulfill(status=404))
     return context
 

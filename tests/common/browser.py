@@ -48,9 +48,16 @@ SHIFT = """(() => {
 })()"""
 
 
+# The first start asks for the country; tests/screens/test_first_start.py answers it itself.
+COUNTRY_SAID = """try {
+    localStorage.setItem('basinside.1.country_said', 'true');
+} catch {}"""
+
+
 def on_our_day(context):
-    """Give a new context our patience, and its pages our clock where that is shifted."""
+    """Give a new context our patience and a said country, and its pages our shifted clock."""
     context.set_default_timeout(PATIENCE_MS)
+    context.add_init_script(COUNTRY_SAID)
     if SHIFT_MS:
         context.add_init_script(SHIFT.replace("SHIFT_MS", str(SHIFT_MS)))
     return context

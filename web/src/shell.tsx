@@ -2,6 +2,7 @@
 import type { JSX } from "preact";
 import { useEffect, useLayoutEffect, useRef } from "preact/hooks";
 import { hear, ringing } from "./alarm";
+import { country_said, settings } from "./device/settings";
 import { Notices } from "./pages/notices";
 import { ClockBar } from "./parts/clock/bar";
 import { later } from "./parts/later";
@@ -13,7 +14,7 @@ import { kept_state, last_act, let_act_be, let_unkept_go, redo, undo } from "./r
 import { hand_back, handed_over } from "./salon/handed_over";
 import { basin_is_open } from "./salon/service/basin";
 import { rings_by_service } from "./salon/service/moments";
-import { now_ms, running } from "./salon/service/running";
+import { clock_runs, now_ms, running } from "./salon/service/running";
 import { ask_who, asks_who, initials, not_now, worker_name } from "./salon/who";
 import { HelpButton, HelpCard } from "./screens/help";
 import { Today, TodayStep } from "./screens/today";
@@ -86,6 +87,7 @@ const RecordPage = later(() => import("./screens/record").then((screen) => scree
 
 const ServiceBody = later(() => import("./pages/service").then((page) => page.ServiceBody));
 const ServiceStep = later(() => import("./pages/service").then((page) => page.ServiceStep));
+const Country = later<object>(() => import("./screens/country").then((screen) => screen.Country));
 const WhoIsWorking = later<object>(() =>
   import("./screens/who").then(
     (screen) => screen.WhoIsWorking,
@@ -168,7 +170,10 @@ function Frame() {
   // Another day is the same page: the arrow that led there keeps the focus.
   const key = name === "today" ? name : `${name}/${id}`;
   useEffect(() => first.current?.focus(), [key]);
-  const asks = asks_who.value;
+  // A country that was chosen in an earlier version was said; nothing is asked before a wet head.
+  const asks_country =
+    !country_said.value && settings.value.profile === "other" && !clock_runs.value;
+  const asks = asks_country || asks_who.value;
   // The question takes the place of the page, which stays as it was.
   const left_at_px = useRef(0);
   if (!asks) left_at_px.current = first.current?.scrollTop ?? 0;
@@ -179,7 +184,7 @@ function Frame() {
   }, [asks]);
   const body = (
     <>
-      {asks && <WhoIsWorking />}
+      {asks_country ? <Country /> : asks && <WhoIsWorking />}
       <div class="under-question" hidden={asks}>
         <Body id={id} />
       </div>

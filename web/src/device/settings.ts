@@ -20,6 +20,9 @@ export const settings = kept<Settings>("settings", {
   profile: "other",
 });
 
+/** Whether somebody has said whose rules apply: until then the page asks, and guesses nothing. */
+export const country_said = kept("country_said", false);
+
 // International avoirdupois ounce, exact: 28.349523125 g.
 const GRAMS_PER_OUNCE = 28.349523125;
 
