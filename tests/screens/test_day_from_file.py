@@ -26,7 +26,7 @@ def test_a_day_is_taken_from_a_file_once_however_often_it_is_brought_in(visit):
     service.button("Import a day")
     choose = page.get_by_label("Choose the file")
     choose.set_input_files({"name": "x.ics", "mimeType": "", "buffer": b"BEGIN:VCALENDAR\r\n"})
-    expect(page.get_by_role("alert")).to_contain_text("cut: what begins on line 1")
+    expect(page.get_by_role("alert")).to_contain_text("Line 1: what begins here")
     file = calendar_of("20261128")
     choose.set_input_files(file)
     expect(page.get_by_text("2 understood, 1 not.")).to_be_visible()
@@ -58,7 +58,7 @@ def test_a_name_that_two_clients_have_is_taken_once_it_is_said_who_is_meant(visi
     expect(page.get_by_text("2 clients fit")).to_be_visible()
     take = page.get_by_role("button", name="Take", exact=False)
     expect(take).to_be_disabled()
-    expect(page.get_by_text("Choose the client if several fit")).to_be_visible()
+    expect(page.get_by_text("Say who is meant: Zoë Marek.")).to_be_visible()
     asked = page.get_by_role("group", name="Who is “Zoë Marek”")
     service.tap(asked.get_by_role("radio").nth(1))
     expect(take).to_be_enabled()
@@ -77,3 +77,92 @@ def test_a_file_that_is_too_large_is_refused_and_nothing_of_it_taken(visit):
     service.page.get_by_label("Choose the file").set_input_files(huge)
     expect(service.page.get_by_role("alert")).to_contain_text("the most is 8 MB")
     expect(service.page.get_by_role("button", name="Take", exact=False)).to_have_count(0)
+
+
+def event(uid, start, summary):
+    return ["BEGIN:VEVENT", f"UID:{uid}", start, f"SUMMARY:{summary}", "END:VEVENT"]
+
+
+def file_of(*events):
+    lines = ["BEGIN:VCALENDAR", "VERSION:2.0", *(line for one in events for line in one)]
+    text = "\r\n".join([*lines, "END:VCALENDAR", ""])
+    return {"name": "day.ics", "mimeType": "text/calendar", "buffer": text.encode()}
+
+
+def fields_of(service, kind):
+    return [op["fields"] for op in service.records("outbox") if op["kind"] == f"{kind}.create"]
+
+
+def test_a_damaged_row_is_named_and_titles_lead_to_known_clients_with_their_notes(visit):
+    shown = visit()
+    shown.page.clock.install(time="2026-11-28T09:00:00")
+    service = Service(shown).open()
+    for name in ("Ida Quell", "Bo Larkspur"):
+        service.of_a_new_client(name).open()
+    page = service.page
+    service.button("Import a day")
+    file = file_of(
+        event("a", "DTSTART:20261128T100000", "Ida Quell - toner"),
+        event("b", "DTSTART:garbage", "Broken One"),
+        event("c", "DTSTART:20261128T110000", "Bo Larkspurr: roots + ends"),
+        event("d", "DTSTART:20261128T120000", "Ruht Ember (long hair)"),
+    )
+    page.get_by_label("Choose the file").set_input_files(file)
+    expect(page.get_by_text("3 understood, 1 not.")).to_be_visible()
+    expect(page.get_by_text("Line 10: “Broken One”: “garbage” is no time.")).to_be_visible()
+    rows = page.locator(".from-file .rows > li")
+    expect(rows.nth(0)).to_contain_text("client Ida Quell")
+    expect(rows.nth(0)).to_contain_text("Note: toner")
+    # A name that is only near is asked about: one tap says that it is.
+    expect(page.get_by_text("Say who is meant: Bo Larkspurr.")).to_be_visible()
+    expect(page.get_by_role("button", name="Take 2")).to_be_disabled()
+    service.radio("It is Bo Larkspur")
+    expect(rows.nth(1)).to_contain_text("Note: roots + ends")
+    # A new name is corrected before anything is kept.
+    service.tap(rows.nth(2).locator("summary"))
+    rows.nth(2).get_by_label("Client’s name").fill("Ruth Ember")
+    expect(rows.nth(2)).to_contain_text("new client Ruth Ember")
+    assert len(fields_of(service, "service")) == 2
+    service.button("Take 3")
+    expect(page.locator(".day-row")).to_have_count(5)
+    clients = [one["name"] for one in fields_of(service, "client")]
+    assert sorted(clients) == ["Bo Larkspur", "Ida Quell", "Ruth Ember"]
+    notes = [one["text"] for one in fields_of(service, "note")]
+    assert sorted(notes) == ["long hair", "roots + ends", "toner"]
+    service.button("Import a day")
+    page.get_by_label("Choose the file").set_input_files(file)
+    expect(page.get_by_text("here already")).to_have_count(3)
+    expect(page.get_by_role("button", name="Take 0")).to_be_disabled()
+
+
+def test_ten_thousand_rows_are_read_and_shown_in_pages_and_too_many_are_not_taken(visit):
+    shown = visit()
+    shown.page.clock.install(time="2026-11-28T09:00:00")
+    service = Service(shown).open().button("Import a day")
+    page = service.page
+    lines = [f"Client {at},2026-11-{28 + at % 2},{at % 24:02}:{at % 60:02}" for at in range(10_000)]
+    table = "\r\n".join(["name,date,time", *lines]).encode()
+    page.get_by_label("Choose the file").set_input_files(
+        {"name": "day.csv", "mimeType": "text/csv", "buffer": table}
+    )
+    expect(page.get_by_text("10000 understood.")).to_be_visible()
+    assert page.locator(".from-file .rows > li").count() == 40
+    service.button("Show 40 more of 10000")
+    assert page.locator(".from-file .rows > li").count() == 80
+    expect(page.get_by_text("300 at once is the most.")).to_be_visible()
+    expect(page.get_by_role("button", name="Take 5000")).to_be_disabled()
+
+
+def test_three_hundred_rows_are_taken_as_one_act(visit):
+    shown = visit()
+    shown.page.clock.install(time="2026-11-28T09:00:00")
+    service = Service(shown).open().button("Import a day")
+    page = service.page
+    lines = [f"Client {at},{at % 24:02}:{at % 60:02}" for at in range(300)]
+    page.get_by_label("Choose the file").set_input_files(
+        {"name": "d.csv", "mimeType": "", "buffer": "\n".join(["name,time", *lines]).encode()}
+    )
+    service.button("Take 300")
+    expect(page.locator(".day-row")).to_have_count(300)
+    service.tap(page.locator(".undo").get_by_role("button", name="Undo"))
+    expect(page.locator(".day-row")).to_have_count(0)

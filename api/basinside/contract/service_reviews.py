@@ -226,4 +226,11 @@ class ServiceReviewRequest(Shape):
             " do by then is asked, and nothing else of the plan.",
         ),
     ] = []
+    ahead: Annotated[
+        bool,
+        Meta(
+            description="Days before: what will hold the service at `starts_at`, by all that is on"
+            " record now. Without a mix of its own, the lines of `booking` are taken."
+        ),
+    ] = False
     profile: Profile = "other"

@@ -3156,6 +3156,11 @@ export interface components {
              */
             booking?: components["schemas"]["LineBooked"][];
             /**
+             * @description Days before: what will hold the service at `starts_at`, by all that is on record now. Without a mix of its own, the lines of `booking` are taken.
+             * @default false
+             */
+            ahead?: boolean;
+            /**
              * @default other
              * @enum {unknown}
              */

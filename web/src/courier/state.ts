@@ -70,5 +70,7 @@ function clock_words(iso: string): string {
   const at = new Date(iso);
   const time = at.toLocaleTimeString([], { hour: "2-digit", minute: "2-digit" });
   const today = at.toDateString() === new Date().toDateString();
-  return today ? time : `${at.toLocaleDateString([], { day: "numeric", month: "short" })}, ${time}`;
+  return today
+    ? time
+    : `${at.toLocaleDateString([], { day: "numeric", month: "short", year: "numeric" })}, ${time}`;
 }

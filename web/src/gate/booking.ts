@@ -14,17 +14,26 @@ export function booking_question(
   service: Entity<"service">,
   now_ms: number,
 ): ServiceReviewRequest | undefined {
-  const lines = lines_of(service).slice(0, MOST_LINES);
+  const lines = lines_of(service);
   if (lines.length === 0 || !service.planned_at) return undefined;
   return {
     records: records_of(service, new Set(lines)),
     service: service.id,
     now: rfc3339(now_ms),
     starts_at: rfc3339(Math.max(Date.parse(service.planned_at), now_ms)),
-    booking: lines.map((line) => ({ line, ...class_of(line) })),
+    booking: lines_booked(service),
     time_zone: Intl.DateTimeFormat().resolvedOptions().timeZone || "UTC",
     profile: settings.value.profile,
   };
+}
+
+/** Returns the lines of a service, or of the visit before it, with their classes. */
+export function lines_booked(
+  service: Entity<"service">,
+): NonNullable<ServiceReviewRequest["booking"]> {
+  return lines_of(service)
+    .slice(0, MOST_LINES)
+    .map((line) => ({ line, ...class_of(line) }));
 }
 
 function class_of(line: string) {

@@ -58,7 +58,9 @@ def tested(request: SafetyReviewRequest, times: Times, needed: Known) -> Tested:
     }
     holding = ("test_reacted", "test_missing", "test_other_line", "test_too_soon", "test_unread",
                "test_lapsed")  # fmt: skip
-    clear = bool(resting) and all(facts[name].value == "no" for name in holding)
+    # Days before, a test that will be old enough by then may still wait to be read.
+    was_read = all(one.test.result != "not_read" for one in resting)
+    clear = bool(resting) and was_read and all(facts[name].value == "no" for name in holding)
     facts["test_clear"] = _yes(clear)
     return Tested(facts, _state(request, times, needed, facts, resting), _words(resting, times))
 
@@ -196,6 +198,8 @@ def _state(
     state = next((word for name, word in named if facts[name].value == "yes"), "")
     if state == "other_line" and not request.plan.mix_chosen:
         state = ""  # Which line it must be of, only the mix will say.
+    if not state and any(one.test.result == "not_read" for one in resting):
+        state = "unread"
     state = state or ("clear" if facts["test_clear"].value == "yes" else "unsure")
     hours = [LEAST_HOURS, request.plan.house.test_min_hours or 0]
     hours += [card.test.min_hours or 0 for card in request.plan.lines]

@@ -2,7 +2,7 @@
 // a service start is said by the safety rules of the engine alone; here is only when to look at it.
 import { computed } from "@preact/signals";
 import { kept } from "../../device/kept";
-import { at_now } from "../../device/when";
+import { at_now, day_in_words, day_of } from "../../device/when";
 import { all } from "../../records/read";
 import type { Entity } from "../../records/shapes";
 import { change, create } from "../../records/write";
@@ -114,10 +114,13 @@ export function test_words(test: AlertTest, now_ms: number): string {
   return `${words}${test.read_by ? `, read by ${test.read_by}` : ""}${paper}`;
 }
 
-/** Returns a moment as this phone's wall clock will show it: "Sat 28 Nov, 10:15". */
+/**
+ * Returns a moment as this phone's wall clock shows it: "Sat 28 Nov, 10:15". A past day and one of
+ * another year carry their year.
+ */
 export function moment_words(at_ms: number): string {
   const at = new Date(at_ms);
-  const day = at.toLocaleDateString([], { weekday: "short", day: "numeric", month: "short" });
+  const day = day_in_words(day_of(at_ms), day_of(Date.now()));
   return `${day}, ${at.toLocaleTimeString([], { hour: "2-digit", minute: "2-digit" })}`;
 }
 

@@ -1,9 +1,10 @@
 // The result of reading another program's file, in any form.
 
-/** One appointment: who, when, and where in the file it is. */
+/** One appointment: its title, when, and where in the file it is. */
 export interface Appointment {
   /** The same each time the same appointment is read, so that it is never taken twice. */
   key: string;
+  /** Its title as the file has it: a client's name, often with more. */
   name: string;
   at_ms: number;
   line: number;
@@ -19,6 +20,8 @@ export interface ReadDays {
   /** By time. */
   appointments: Appointment[];
   left_out: LeftOut[];
+  /** How many sound appointments are of other days than those asked for. */
+  outside: number;
 }
 
 /** The instants to look between; a repeated appointment has no end of its own. */

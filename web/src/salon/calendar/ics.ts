@@ -1,59 +1,121 @@
 // Reads appointments from a calendar file (RFC 5545). Each one is read apart, so that a bad one
 // costs only itself and is reported with its line.
 import ICAL from "ical.js";
-import { type Appointment, BadCalendar, type LeftOut, type ReadDays, type Span } from "./days";
+import { type Block, blocks_of } from "./blocks";
+import type { Appointment, LeftOut, ReadDays, Span } from "./days";
 import { instant_in } from "./zone";
-
-interface Block {
-  line: number;
-  text: string;
-}
 
 // A daily appointment of a hundred years.
 const MOST_STEPS = 40_000;
+const DAY_MS = 86_400_000;
+/** How far two clocks on earth can differ, and a day more: what lies further off is another day. */
+const WIDE_MS = 2 * DAY_MS;
+
+interface ReadEvent {
+  block: Block;
+  event: ICAL.Event;
+  component: ICAL.Component;
+}
 
 /** Returns the appointments of a calendar within a span. */
 export function read_ics(text: string, span: Span): ReadDays {
-  const { events, zones } = blocks_of(text);
-  const left_out: LeftOut[] = [];
-  const read: { line: number; event: ICAL.Event; component: ICAL.Component }[] = [];
-  for (const { line, text: block } of events) {
-    try {
-      const calendar = new ICAL.Component(
-        ICAL.parse(`BEGIN:VCALENDAR\r\n${zones}${block}END:VCALENDAR\r\n`) as unknown[],
-      );
-      const component = calendar.getFirstSubcomponent("vevent");
-      if (!component) throw new Error("no event");
-      read.push({ line, component, event: new ICAL.Event(component, { strictExceptions: false }) });
-    } catch {
-      left_out.push({ line, words: "an appointment that does not follow the calendar's own form" });
+  const { events, zones, left_out } = blocks_of(text);
+  const found: ReadDays = { appointments: [], left_out, outside: 0 };
+  const read: ReadEvent[] = [];
+  for (const block of events) {
+    const fault = fault_in_time(block);
+    if (fault) left_out.push(fault);
+    else if (is_far(block, span)) found.outside += 1;
+    else {
+      try {
+        read.push(event_of(block, zones));
+      } catch {
+        const words = `${named(block)}does not follow the calendar’s own form`;
+        left_out.push({ line: block.line, words });
+      }
     }
   }
-
   const moved = new Map<string, ICAL.Event[]>();
   for (const { event } of read) {
     if (!event.isRecurrenceException()) continue;
     moved.set(event.uid, [...(moved.get(event.uid) ?? []), event]);
   }
-  const appointments: Appointment[] = [];
-  for (const { line, event, component } of read) {
-    const outcome = why_not(event, component);
-    if (outcome) {
-      if (may_fall_within(event, span)) left_out.push({ line, words: outcome });
-      continue;
-    }
+  for (const one of read) {
     try {
-      appointments.push(...times_of(event, moved.get(event.uid) ?? [], line, span));
+      const outcome = why_not(one);
+      if (outcome) {
+        if (may_fall_within(one.event, span)) {
+          left_out.push({ line: one.block.line, words: outcome });
+        }
+        continue;
+      }
+      const times = times_of(one, moved.get(one.event.uid) ?? [], span);
+      found.appointments.push(...times);
+      if (times.length === 0) found.outside += 1;
     } catch (why) {
-      const words = why instanceof UnknownZone ? why.message : "a time that cannot be read";
-      left_out.push({ line, words: `“${event.summary}”: ${words}` });
+      const words = why instanceof Unread ? why.message : "a time that cannot be read";
+      left_out.push({ line: one.block.line, words: `${named(one.block)}${words}` });
     }
   }
-  return { appointments, left_out };
+  return found;
+}
+
+function event_of(block: Block, zones: string): ReadEvent {
+  const calendar = new ICAL.Component(
+    ICAL.parse(`BEGIN:VCALENDAR\r\n${zones}${block.text}END:VCALENDAR\r\n`) as unknown[],
+  );
+  const component = calendar.getFirstSubcomponent("vevent");
+  if (!component) throw new Error("no event");
+  return { block, component, event: new ICAL.Event(component, { strictExceptions: false }) };
+}
+
+/** The title of an event that could not be read, with a colon; empty where it has none. */
+function named({ text }: Block): string {
+  const [, title = ""] = /^SUMMARY[^:\r\n]*:(.*)$/im.exec(text) ?? [];
+  const words = title.replace(/\\([,;\\])/g, "$1").trim();
+  return words ? `“${words}”: ` : "";
+}
+
+const START = /^DTSTART((?:;[^=:;]+=(?:"[^"]*"|[^":;]*))*):(.*)$/i;
+
+/** Where and how an event says it starts; undefined where it does not. */
+function start_of({ line, text }: Block): { line: number; value: string } | undefined {
+  const lines = text.replace(/\r\n$/, "").split("\r\n");
+  const at = lines.findIndex((one) => START.test(one));
+  const value = START.exec(lines[at] ?? "")?.[2]?.trim();
+  return value === undefined ? undefined : { line: line + at, value };
+}
+
+const MOMENT = /^(\d{4})(\d{2})(\d{2})(?:T(\d{2})(\d{2})(\d{2})Z?)?$/;
+
+/** Names a start that is no date or time, by its own line. */
+function fault_in_time(block: Block): LeftOut | undefined {
+  const start = start_of(block);
+  if (!start || day_ms(start.value) !== undefined) return undefined;
+  return { line: start.line, words: `${named(block)}“${start.value}” is no time` };
+}
+
+/** Returns midnight of a moment's date, in ms, as if it were UTC; undefined for what is no moment. */
+function day_ms(value: string): number | undefined {
+  const [whole, ...parts] = MOMENT.exec(value) ?? [];
+  const [year = 0, month = 0, day = 0, hour = 0, minute = 0, second = 0] = parts.map((part) =>
+    Number(part ?? 0),
+  );
+  if (!whole || hour > 23 || minute > 59 || second > 60) return undefined;
+  const at = new Date(Date.UTC(year, month - 1, day));
+  const sound = at.getUTCMonth() === month - 1 && at.getUTCDate() === day;
+  return sound ? at.getTime() : undefined;
+}
+
+/** Whether an event that is not repeated is of another day, whatever its zone. */
+function is_far(block: Block, { from_ms, until_ms }: Span): boolean {
+  if (/^(?:RRULE|RDATE|RECURRENCE-ID)[;:]/im.test(block.text)) return false;
+  const at_ms = day_ms(start_of(block)?.value ?? "");
+  return at_ms !== undefined && (at_ms < from_ms - WIDE_MS || at_ms > until_ms + WIDE_MS);
 }
 
 /** Why an event is no appointment with somebody; empty if it is one. */
-function why_not(event: ICAL.Event, component: ICAL.Component): string {
+function why_not({ event, component }: ReadEvent): string {
   const name = event.summary?.trim();
   if (!component.hasProperty("dtstart")) return `“${name || "no name"}”: no time beside it`;
   if (!name) return "an appointment without a name";
@@ -68,13 +130,12 @@ function may_fall_within(event: ICAL.Event, { from_ms, until_ms }: Span): boolea
   if (!start || event.isRecurring()) return true;
   const at_ms = start.toJSDate().getTime();
   // A day is compared a day wide: it is a date, which has no zone.
-  return at_ms > from_ms - 86_400_000 && at_ms < until_ms + 86_400_000;
+  return at_ms > from_ms - DAY_MS && at_ms < until_ms + DAY_MS;
 }
 
 function times_of(
-  event: ICAL.Event,
+  { event, block: { line } }: ReadEvent,
   others: readonly ICAL.Event[],
-  line: number,
   { from_ms, until_ms }: Span,
 ): Appointment[] {
   const name = event.summary.trim();
@@ -93,7 +154,8 @@ function times_of(
   const elsewhere = new Set(others.map((o) => instant_of(o.recurrenceId, o.component)));
   const found: Appointment[] = [];
   const steps = event.iterator();
-  for (let step = 0; step < MOST_STEPS; step += 1) {
+  for (let step = 0; ; step += 1) {
+    if (step === MOST_STEPS) throw new Unread("it is repeated too often to be read to its end");
     const time = steps.next() as ICAL.Time | null;
     if (!time) break;
     const at_ms = instant_of(time, event.component);
@@ -105,54 +167,20 @@ function times_of(
   return found;
 }
 
-class UnknownZone extends Error {}
+/** What of an event cannot be read, in words. */
+class Unread extends Error {}
 
 /** Returns the instant of a time: by the file's zone, else by this device's. */
 function instant_of(time: ICAL.Time, component: ICAL.Component): number {
   const property = component.getFirstProperty("dtstart");
-  const named = property?.getFirstParameter("tzid");
+  const named_zone = property?.getFirstParameter("tzid");
   const floating = time.zone === ICAL.Timezone.localTimezone;
   if (!floating) return time.toUnixTime() * 1000;
   const { year, month, day, hour, minute } = time;
-  if (!named) return new Date(year, month - 1, day, hour, minute).getTime();
-  const at_ms = instant_in(named, [year, month, day, hour, minute]);
+  if (!named_zone) return new Date(year, month - 1, day, hour, minute).getTime();
+  const at_ms = instant_in(named_zone, [year, month, day, hour, minute]);
   if (at_ms === undefined) {
-    throw new UnknownZone(`its time zone “${named}” is not in the file, nor known here`);
+    throw new Unread(`its time zone “${named_zone}” is not in the file, nor known here`);
   }
   return at_ms;
-}
-
-/** Splits a calendar into its events and zones, each with the line it begins on. */
-function blocks_of(text: string): { events: Block[]; zones: string } {
-  const lines = text.split(/\r\n|\n|\r/);
-  const events: Block[] = [];
-  let zones = "";
-  const open: { name: string; line: number }[] = [];
-  let block: string[] = [];
-  for (const [at, line] of lines.entries()) {
-    const [, what, name = ""] = /^(BEGIN|END):([\w-]+)\s*$/i.exec(line) ?? [];
-    if (what?.toUpperCase() === "BEGIN") {
-      open.push({ name: name.toUpperCase(), line: at + 1 });
-      if (open.length === 2) block = [];
-    }
-    if (open.length > 1) block.push(line);
-    if (what?.toUpperCase() !== "END") continue;
-    const opened = open.pop();
-    if (opened?.name !== name.toUpperCase()) {
-      throw new BadCalendar(
-        `Line ${at + 1} ends a part (${name}) that never began. Save the calendar again.`,
-      );
-    }
-    if (open.length !== 1) continue;
-    const whole = `${block.join("\r\n")}\r\n`;
-    if (opened.name === "VEVENT") events.push({ line: opened.line, text: whole });
-    if (opened.name === "VTIMEZONE") zones += whole;
-  }
-  const [cut] = open.slice(-1);
-  if (cut) {
-    throw new BadCalendar(
-      `This calendar is cut: what begins on line ${cut.line} (${cut.name}) does not end. Save it again.`,
-    );
-  }
-  return { events, zones };
 }

@@ -1,5 +1,5 @@
 // Reads a day from another program's file: a calendar (RFC 5545) or a table (RFC 4180). A line that
-// cannot be read is reported, never guessed. A cut file is refused as a whole.
+// cannot be read is reported, never guessed, and costs only itself.
 
 import { BadCalendar, type ReadDays, type Span } from "./days";
 
@@ -29,8 +29,14 @@ export async function read_days(file: Blob, span: Span): Promise<ReadDays> {
   return days;
 }
 
-/** Returns the text: UTF-8 as RFC 5545 (3.1.4) has it; old spreadsheets write Windows-1252. */
+/**
+ * Returns the text: UTF-8 as RFC 5545 (3.1.4) has it. Spreadsheets also write UTF-16, which its first
+ * two bytes tell (Unicode, 23.8), and old ones Windows-1252.
+ */
 function decoded(bytes: Uint8Array): string {
+  const [first, second] = bytes;
+  if (first === 0xff && second === 0xfe) return new TextDecoder("utf-16le").decode(bytes);
+  if (first === 0xfe && second === 0xff) return new TextDecoder("utf-16be").decode(bytes);
   try {
     return new TextDecoder("utf-8", { fatal: true }).decode(bytes);
   } catch {

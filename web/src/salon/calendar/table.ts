@@ -21,7 +21,8 @@ const NAMES = /\b(names?|clients?|customers?|guests?|subject|summary|who|title)\
 
 /** Returns the appointments of a table within a span; without dates they are of its first day. */
 export function read_table(text: string, span: Span): ReadDays {
-  const [head, ...rows] = rows_of(text);
+  const left_out: LeftOut[] = [];
+  const [head, ...rows] = rows_of(text, left_out);
   if (!head || rows.length === 0) {
     throw new BadCalendar(
       "Line 1 should name the columns, such as name and time. Appointments follow, one a line. There are none.",
@@ -40,8 +41,8 @@ export function read_table(text: string, span: Span): ReadDays {
   if (time_at < 0 && date_at < 0) throw new BadCalendar(`${NO_COLUMN("times")} Write 14:30.`);
 
   const order = order_of(rows.map(({ cells }) => cells[date_at] ?? ""));
-  const left_out: LeftOut[] = [];
   const appointments: Appointment[] = [];
+  let outside = 0;
   for (const { line, cells } of rows) {
     const name = (cells[name_at] ?? "").trim();
     const at = at_of(cells[date_at], cells[time_at], order, span.from_ms);
@@ -49,28 +50,47 @@ export function read_table(text: string, span: Span): ReadDays {
     else if (typeof at === "string") left_out.push({ line, words: `“${name}”: ${at}` });
     else if (at >= span.from_ms && at < span.until_ms) {
       appointments.push({ key: `${name} ${at}`, name, at_ms: at, line });
-    }
+    } else outside += 1;
   }
-  return { appointments, left_out };
+  return { appointments, left_out, outside };
 }
 
 const NO_COLUMN = (what: string) => `No column of ${what} was found under the headings of line 1.`;
 
-function rows_of(text: string): Row[] {
+/**
+ * Returns the rows with their lines. A quote that never closes would swallow the rest of the file:
+ * its line is left out, and reading goes on after it.
+ */
+function rows_of(text: string, left_out: LeftOut[]): Row[] {
   const rows: Row[] = [];
-  let [from, line] = [0, 1];
-  Papa.parse<string[]>(text, {
-    delimiter: delimiter_of(text),
-    step({ data, errors, meta }) {
-      const [fault] = errors.filter(({ code }) => code === "MissingQuotes");
-      if (fault) {
-        throw new BadCalendar(`Line ${line} opens a quote that is never closed. Save it again.`);
-      }
-      if (data.some((cell) => cell.trim())) rows.push({ line, cells: data });
-      line += text.slice(from, meta.cursor).split(/\r\n|\n|\r/).length - 1;
-      from = meta.cursor;
-    },
-  });
+  const delimiter = delimiter_of(text);
+  let [begin, first] = [0, 1];
+  while (begin < text.length) {
+    const part = text.slice(begin);
+    let [from, line, open_line] = [0, first, 0];
+    Papa.parse<string[]>(part, {
+      delimiter,
+      step({ data, errors, meta }, parser) {
+        const rows_read = part.slice(from, meta.cursor).trimEnd();
+        const open = errors.some(({ code }) => code === "MissingQuotes");
+        // The next quote of another row closes it, in the wrong place.
+        const closed_late = errors.length > 0 && /[\r\n]/.test(rows_read);
+        if (open || closed_late) {
+          open_line = line;
+          parser.abort();
+          return;
+        }
+        if (data.some((cell) => cell.trim())) rows.push({ line, cells: data });
+        line += part.slice(from, meta.cursor).split(/\r\n|\n|\r/).length - 1;
+        from = meta.cursor;
+      },
+    });
+    if (open_line === 0) break;
+    left_out.push({ line: open_line, words: "opens a quote that is never closed" });
+    const [ending] = /\r\n|\n|\r/.exec(part.slice(from)) ?? [];
+    const ends = ending ? part.indexOf(ending, from) + ending.length : part.length;
+    [begin, first] = [begin + ends, open_line + 1];
+  }
   return rows;
 }
 

@@ -1,21 +1,30 @@
 // Turns appointments into services on this phone: finds each client, and which services are here
 // already. Ids follow from the appointment, so taking a file twice doubles nothing.
 import { v5 as uuidv5 } from "uuid";
-import { rfc3339 } from "../../device/when";
+import { at_now, rfc3339 } from "../../device/when";
 import { all, state_of } from "../../records/read";
 import { type Change, together } from "../../records/write";
 import { type Client, plain_text } from "../clients";
 import { planning } from "../service/services";
 import { author_first } from "../who";
 import type { Appointment } from "./days";
+import { known_names, type Match, titled } from "./title";
 
 // A name space of our own: the same appointment has the same id on every phone.
 const APPOINTMENTS = "0b8f7a52-94e0-5c0e-8d5e-6f1f2d9f3a64";
 
+/** The most appointments that are taken as one act. */
+export const MOST_AT_ONCE = 300;
+
 type Arrival = "new" | "here" | "moved" | "deleted" | "under way";
 
 export interface Proposed extends Appointment {
-  /** Known clients it may be for; if there is only one, the first is meant. */
+  /** The client's name by the title, or as somebody corrected it. */
+  called: string;
+  /** What else the title says; it becomes a note. */
+  rest: string;
+  match: Match;
+  /** Known clients it may be for; an exact one alone is meant, the others are asked about. */
   clients: readonly Client[];
   service: string;
   arrival: Arrival;
@@ -25,46 +34,37 @@ export interface Proposed extends Appointment {
 
 /** Returns each appointment with its possible clients, and whether it is here already. */
 export function proposed(appointments: readonly Appointment[]): Proposed[] {
+  const known = known_names(all("client").value);
+  const services = new Map(all("service").value.map((service) => [service.id, service]));
+  const planned = new Set(
+    [...services.values()]
+      .filter(({ state }) => state !== "cancelled")
+      .map(({ client, planned_at }) => `${client} ${Date.parse(planned_at ?? "")}`),
+  );
   return appointments.map((appointment) => {
-    const clients = clients_meant(appointment.name);
-    return { ...appointment, clients, ...arrival_of(appointment, clients) };
+    const { name, rest, ...found } = titled(appointment.name, known);
+    const { key, at_ms } = appointment;
+    const service = uuidv5(`service ${key}`, APPOINTMENTS);
+    const here = services.get(service);
+    const row = { ...appointment, ...found, called: name, rest, service };
+    if (here) {
+      const was_ms = Date.parse(here.planned_at ?? "");
+      if (was_ms === at_ms) return { ...row, arrival: "here" as const };
+      return { ...row, was_ms, arrival: here.state === "planned" ? "moved" : "under way" };
+    }
+    if (state_of(service)) return { ...row, arrival: "deleted" };
+    const typed =
+      found.match === "exact" && found.clients.some(({ id }) => planned.has(`${id} ${at_ms}`));
+    return { ...row, arrival: typed ? "here" : "new" };
   });
 }
 
-/** Known clients of that name; else those whose whole name is in the words. */
-function clients_meant(words: string): Client[] {
-  const wanted = plain_text(words);
-  const named = all("client").value.map(
-    (client) => [client, plain_text(client.name ?? "")] as const,
-  );
-  const same = named.filter(([, name]) => name === wanted);
-  const inside = named.filter(
-    ([, name]) => name && ` ${spaced(wanted)} `.includes(` ${spaced(name)} `),
-  );
-  return (same.length > 0 ? same : inside).map(([client]) => client);
-}
-
-const spaced = (text: string) => text.replace(/[^\p{L}\p{N}]+/gu, " ").trim();
-
-function arrival_of(
-  { key, at_ms }: Appointment,
-  clients: readonly Client[],
-): Pick<Proposed, "service" | "arrival" | "was_ms"> {
-  const service = uuidv5(`service ${key}`, APPOINTMENTS);
-  const here = all("service").value.find(({ id }) => id === service);
-  if (here) {
-    const was_ms = Date.parse(here.planned_at ?? "");
-    if (was_ms === at_ms) return { service, arrival: "here" };
-    return { service, was_ms, arrival: here.state === "planned" ? "moved" : "under way" };
-  }
-  if (state_of(service)) return { service, arrival: "deleted" };
-  const typed = all("service").value.some(
-    ({ client, planned_at, state }) =>
-      state !== "cancelled" &&
-      Date.parse(planned_at ?? "") === at_ms &&
-      clients.some(({ id }) => id === client),
-  );
-  return { service, arrival: typed ? "here" : "new" };
+/** Returns a row under a corrected name, with the clients that name may be for. */
+export function called(row: Proposed, name: string): Proposed {
+  const { match, clients, rest } = titled(name, known_names(all("client").value));
+  // Whoever types a name means all of it.
+  if (rest || match === "none") return { ...row, called: name, match: "none", clients: [] };
+  return { ...row, called: name, match, clients };
 }
 
 /** One appointment that is taken, and for whom; no client is a new one of that name. */
@@ -87,7 +87,8 @@ function changes_of(
   client: string | undefined,
   met: Map<string, string>,
 ): Change[] {
-  const { service, at_ms, name } = from;
+  const { service, at_ms, rest } = from;
+  const name = from.called.trim();
   const planned_at = rfc3339(at_ms);
   if (from.arrival === "moved") {
     return [{ do: "change", kind: "service", id: service, fields: { planned_at } }];
@@ -97,7 +98,17 @@ function changes_of(
   const fresh = client === undefined && !met.has(plain_text(name));
   if (fresh) met.set(plain_text(name), whose);
   const meeting: Change = { do: "create", kind: "client", id: whose, fields: { name } };
-  const wanted = [...(fresh ? [meeting] : []), ...planning(service, whose, planned_at, zone)];
+  const note: Change = {
+    do: "create",
+    kind: "note",
+    id: uuidv5(`note ${service}`, APPOINTMENTS),
+    fields: { service, text: rest, at: at_now() },
+  };
+  const wanted = [
+    ...(fresh ? [meeting] : []),
+    ...planning(service, whose, planned_at, zone),
+    ...(rest ? [note] : []),
+  ];
   const moving: Change = { do: "change", kind: "service", id: service, fields: { planned_at } };
   return [...wanted.map(put_back_if_known), moving];
 }

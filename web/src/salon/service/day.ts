@@ -66,3 +66,16 @@ export function never_begun(today: string): readonly Service[] {
     })
     .sort(by_time);
 }
+
+/** Returns a client's next visit that has not begun, or the last that never did; undefined for none. */
+export function open_visit(client: string): Service | undefined {
+  const begun = new Set(all("zone").value.flatMap((z) => (z.first_section_at ? [z.service] : [])));
+  const open = all("service")
+    .value.filter(
+      ({ id, client: of, state, not_done }) =>
+        of === client && state === "planned" && !not_done && !begun.has(id),
+    )
+    .sort(by_time);
+  const from_ms = Date.now() - OVER_MIDNIGHT_H * HOUR_MS;
+  return open.find(({ planned_at }) => Date.parse(planned_at ?? "") > from_ms) ?? open.at(-1);
+}

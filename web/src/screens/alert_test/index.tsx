@@ -19,6 +19,7 @@ import {
   stage_of,
   test_words,
 } from "../../salon/alert_tests/alert_tests";
+import { open_visit } from "../../salon/service/day";
 import { hand_over_reminder } from "./reminder";
 import { SkinExamples } from "./skin";
 import "./style.css";
@@ -50,6 +51,7 @@ export function AlertTestPage({ id }: { id: string }) {
         <ReadSkin test={test} early={stage === "waits"} />
       )}
       {stage === "clear" && <Clear />}
+      {stage === "clear" && <LeadsOn client={test.client ?? ""} />}
       {stage === "reacted" && <Reacted client={test.client ?? ""} />}
     </section>
   );
@@ -126,6 +128,23 @@ function Clear() {
         insurer’s months.
       </p>
     </div>
+  );
+}
+
+/** What comes after a clear spot: the visit it is for, or the way to plan one. */
+function LeadsOn({ client }: { client: string }) {
+  const visit = open_visit(client);
+  if (!visit) {
+    return (
+      <a class="button" href={address_of("client", client)}>
+        Plan the visit
+      </a>
+    );
+  }
+  return (
+    <a class="button main-action" href={address_of("service", visit.id)}>
+      Go to the visit, {moment_words(Date.parse(visit.planned_at ?? ""))}
+    </a>
   );
 }
 

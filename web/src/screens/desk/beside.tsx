@@ -2,7 +2,7 @@
 import { signal } from "@preact/signals";
 import { useEffect } from "preact/hooks";
 import { type FoundAtServer, found_at_the_server } from "../../courier/search";
-import { day_words } from "../../device/when";
+import { date_words } from "../../device/when";
 import { TextField } from "../../parts/text";
 import { time_of_day } from "../../parts/words";
 import { address_of } from "../../place";
@@ -104,7 +104,7 @@ function LatestNotes() {
                 <strong>{text || "a photo"}</strong>
                 <span class="quiet">
                   {one("client", whose).value?.name ?? "no client"} · {who_words(by)} ·{" "}
-                  {day_words(time)}, {time_of_day(Date.parse(time))}
+                  {date_words(time)}, {time_of_day(Date.parse(time))}
                 </span>
               </a>
             </li>

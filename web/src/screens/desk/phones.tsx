@@ -8,7 +8,7 @@ import {
   is_at_the_desk,
   type KnownDevice,
 } from "../../courier/devices";
-import { day_words } from "../../device/when";
+import { date_words } from "../../device/when";
 import { time_of_day } from "../../parts/words";
 import { PhoneFile } from "./phone_file";
 
@@ -107,5 +107,5 @@ function LetIn() {
 function moment_words(iso: string): string {
   const at = new Date(iso);
   const time = time_of_day(at.getTime());
-  return at.toDateString() === new Date().toDateString() ? time : `${day_words(iso)}, ${time}`;
+  return at.toDateString() === new Date().toDateString() ? time : `${date_words(iso)}, ${time}`;
 }

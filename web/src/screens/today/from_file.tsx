@@ -1,29 +1,42 @@
 // A day from a calendar file or a table: it shows what it understood before it takes anything.
 import { signal } from "@preact/signals";
-import { day_words, rfc3339 } from "../../device/when";
+import { day_of, days_on, instant_on } from "../../device/when";
 import { Choice } from "../../parts/choice";
 import { FileButton } from "../../parts/file";
-import { time_of_day } from "../../parts/words";
 import { NotKept } from "../../records/write";
 import { BadCalendar, type LeftOut } from "../../salon/calendar/days";
 import { read_days } from "../../salon/calendar/read";
-import { type Proposed, proposed, take_in } from "../../salon/calendar/take";
+import { MOST_AT_ONCE, type Proposed, proposed, take_in } from "../../salon/calendar/take";
+import { FileRow, is_asked, is_settled, ticked, whose } from "./file_row";
 
-const DAYS_AHEAD = 7;
-const NEW = "new";
+const SPANS = [
+  [7, "a week"],
+  [31, "a month"],
+  [366, "a year"],
+] as const;
 const MOST_LEFT_OUT = 20;
+const MOST_ROWS = 40;
 
 interface FileRead {
+  file: File;
   rows: readonly Proposed[];
   left_out: readonly LeftOut[];
+  outside: number;
 }
 const reading = signal<FileRead | null>(null);
 const fault = signal("");
-const ticked = signal<Readonly<Record<string, boolean>>>({});
-const whose = signal<Readonly<Record<string, string>>>({});
+const span_days = signal<number>(SPANS[0][0]);
+const rows_shown = signal(MOST_ROWS);
 
-/** Returns the file button, then its appointments; `onDone` is called once it is over. */
-export function FromFile({ onDone }: { onDone: () => void }) {
+interface FromFileProps {
+  /** The day that is shown: its appointments are ticked at first. */
+  day: string;
+  /** Called once it is over. */
+  onDone: () => void;
+}
+
+/** Returns the file button, then its appointments. */
+export function FromFile({ day, onDone }: FromFileProps) {
   const done = () => {
     reading.value = null;
     fault.value = "";
@@ -33,20 +46,20 @@ export function FromFile({ onDone }: { onDone: () => void }) {
   return (
     <div class="stack from-file">
       <p>
-        A calendar file (.ics), or a table (.csv) with a column of names and one of times. The next{" "}
-        {DAYS_AHEAD} days show first. Nothing is kept before you take it.
+        A calendar file (.ics), or a table (.csv) with a column of names and one of times. Nothing
+        is kept before you take it.
       </p>
       <FileButton
         label="Choose the file"
         accept=".ics,.csv,.txt,text/calendar,text/csv"
-        onFile={read}
+        onFile={(file) => read(file, day)}
       />
       {fault.value && (
         <p role="alert">
           <strong>{fault.value}</strong>
         </p>
       )}
-      {now && <Preview {...now} onTaken={done} />}
+      {now && <Preview {...now} day={day} onTaken={done} />}
       <button type="button" onClick={done}>
         Not now
       </button>
@@ -54,42 +67,52 @@ export function FromFile({ onDone }: { onDone: () => void }) {
   );
 }
 
-async function read(file: File): Promise<void> {
+/** Reads the file from today on, or from an earlier day that is shown. */
+async function read(file: File, day: string): Promise<void> {
   reading.value = null;
   fault.value = "";
+  rows_shown.value = MOST_ROWS;
   try {
-    const from = new Date();
-    from.setHours(0, 0, 0, 0);
-    const until = new Date(from);
-    until.setDate(until.getDate() + DAYS_AHEAD);
-    const span = { from_ms: from.getTime(), until_ms: until.getTime() };
-    const { appointments, left_out } = await read_days(file, span);
+    const today = day_of(Date.now());
+    const first = day < today ? day : today;
+    const last = days_on(first > day ? first : day, span_days.value);
+    const span = { from_ms: instant_on(first, 0), until_ms: instant_on(last, 0) };
+    const { appointments, left_out, outside } = await read_days(file, span);
     const rows = proposed(appointments);
-    const today = rfc3339(span.from_ms).slice(0, 10);
     ticked.value = Object.fromEntries(
       rows.map(({ key, at_ms, arrival }) => [
         key,
-        (arrival === "new" && rfc3339(at_ms).startsWith(today)) || arrival === "moved",
+        (arrival === "new" && day_of(at_ms) === day) || arrival === "moved",
       ]),
     );
     whose.value = {};
-    reading.value = { rows, left_out };
+    reading.value = { file, rows, left_out, outside };
   } catch (why) {
     fault.value =
       why instanceof BadCalendar ? why.message : "Save the file again, or type the day.";
   }
 }
 
-function Preview({ rows, left_out, onTaken }: FileRead & { onTaken: () => void }) {
-  const chosen = rows.filter(
-    (row) => ticked.value[row.key] && (row.clients.length < 2 || whose.value[row.key]),
+function put_row(row: Proposed): void {
+  const now = reading.peek();
+  if (!now) return;
+  reading.value = { ...now, rows: now.rows.map((one) => (one.key === row.key ? row : one)) };
+}
+
+interface PreviewProps extends FileRead {
+  day: string;
+  onTaken: () => void;
+}
+
+function Preview({ file, rows, left_out, outside, day, onTaken }: PreviewProps) {
+  const wanted = rows.filter((row) => ticked.value[row.key]);
+  const waiting = wanted.filter(
+    (row) => !row.called.trim() || (is_asked(row) && whose.value[row.key] === undefined),
   );
-  const waiting = rows.some(
-    (row) => ticked.value[row.key] && row.clients.length > 1 && !whose.value[row.key],
-  );
+  const too_many = wanted.length > MOST_AT_ONCE;
   async function take(): Promise<void> {
     try {
-      await take_in(chosen.map((from) => ({ from, client: client_of(from) })));
+      await take_in(wanted.map((from) => ({ from, client: client_of(from) })));
       onTaken();
     } catch (why) {
       if (!(why instanceof NotKept)) throw why;
@@ -98,90 +121,99 @@ function Preview({ rows, left_out, onTaken }: FileRead & { onTaken: () => void }
   }
   return (
     <>
-      <p role="status">
-        {rows.length === 0
-          ? `No appointment of the next ${DAYS_AHEAD} days was found in it.`
-          : `${rows.length} understood${left_out.length > 0 ? `, ${left_out.length} not` : ""}.`}
-      </p>
+      <Choice
+        legend="Days ahead"
+        options={SPANS}
+        value={SPANS.find(([days]) => days === span_days.value)?.[0]}
+        onChoose={(days) => {
+          span_days.value = days;
+          void read(file, day);
+        }}
+      />
+      <p role="status">{count_words(rows.length, left_out.length, outside)}</p>
+      {left_out.length > 0 && <Skipped left_out={left_out} />}
+      {rows.length > 1 && <TickAll rows={rows} />}
       <ul class="rows">
-        {rows.map((row) => (
+        {rows.slice(0, rows_shown.value).map((row) => (
           <li key={row.key}>
-            <Row row={row} />
+            <FileRow row={row} onRow={put_row} />
           </li>
         ))}
       </ul>
-      {left_out.length > 0 && (
-        <>
-          <h3>Skipped</h3>
-          <ul>
-            {left_out.slice(0, MOST_LEFT_OUT).map(({ line, words }) => (
-              <li key={`${line} ${words}`}>
-                Line {line}: {words}.
-              </li>
-            ))}
-          </ul>
-          {left_out.length > MOST_LEFT_OUT && <p>And {left_out.length - MOST_LEFT_OUT} more.</p>}
-        </>
+      {rows.length > rows_shown.value && (
+        <button
+          type="button"
+          onClick={() => {
+            rows_shown.value += MOST_ROWS;
+          }}
+        >
+          Show {Math.min(MOST_ROWS, rows.length - rows_shown.value)} more of {rows.length}
+        </button>
       )}
-      {waiting && <p>Choose the client if several fit.</p>}
-      <button type="button" disabled={chosen.length === 0 || waiting} onClick={() => void take()}>
-        Take {chosen.length}
+      {waiting.length > 0 && (
+        <p role="status">Say who is meant: {waiting.map((row) => row.called).join(", ")}.</p>
+      )}
+      {too_many && (
+        <p role="status">
+          {MOST_AT_ONCE} at once is the most. Take fewer, then choose the file again for the rest.
+        </p>
+      )}
+      <button
+        type="button"
+        class="main-action"
+        disabled={wanted.length === 0 || waiting.length > 0 || too_many}
+        onClick={() => void take()}
+      >
+        Take {wanted.length - waiting.length}
       </button>
     </>
   );
 }
 
-function Row({ row }: { row: Proposed }) {
-  const { key, name, at_ms, line, clients, arrival } = row;
-  const settled = arrival === "here" || arrival === "under way";
+function count_words(rows: number, left_out: number, outside: number): string {
+  const not = left_out > 0 ? `, ${left_out} not` : "";
+  const others = outside > 0 ? ` ${outside} on other days.` : "";
+  if (rows === 0)
+    return `No appointment of these days was found${not && `, ${left_out} lines not understood`}.${others}`;
+  return `${rows} understood${not}.${others}`;
+}
+
+/** What is not taken, before the rows: a line that was not read may be somebody who comes. */
+function Skipped({ left_out }: { left_out: readonly LeftOut[] }) {
   return (
-    <>
-      <label class="from-file-row">
-        <input
-          type="checkbox"
-          disabled={settled}
-          checked={ticked.value[key] ?? false}
-          onChange={(event) => {
-            ticked.value = { ...ticked.value, [key]: event.currentTarget.checked };
-          }}
-        />
-        <span>
-          <strong>
-            {day_words(rfc3339(at_ms))}, {time_of_day(at_ms)}
-          </strong>{" "}
-          {name} <span class="quiet">{`${arrival_words(row)} · line ${line}`}</span>
-        </span>
-      </label>
-      {clients.length > 1 && arrival === "new" && (
-        <Choice
-          legend={`Who is “${name}”`}
-          options={[
-            ...clients.map(
-              ({ id, name: known, phone }, at) =>
-                [id, `${at + 1}: ${known ?? "no name"}${phone ? `, ${phone}` : ""}`] as const,
-            ),
-            [NEW, "a new client"] as const,
-          ]}
-          value={whose.value[key]}
-          onChoose={(client) => {
-            whose.value = { ...whose.value, [key]: client };
-          }}
-        />
-      )}
-    </>
+    <div>
+      <h3>Skipped</h3>
+      <ul>
+        {left_out.slice(0, MOST_LEFT_OUT).map(({ line, words }) => (
+          <li key={`${line} ${words}`}>
+            Line {line}: {words}.
+          </li>
+        ))}
+      </ul>
+      {left_out.length > MOST_LEFT_OUT && <p>And {left_out.length - MOST_LEFT_OUT} more.</p>}
+    </div>
   );
 }
 
-function client_of({ key, clients }: Proposed): string | undefined {
-  const said = whose.value[key];
-  return said === NEW ? undefined : (said ?? clients[0]?.id);
+/** One tap for a whole file; those that are here already stay as they are. */
+function TickAll({ rows }: { rows: readonly Proposed[] }) {
+  const open = rows.filter((row) => !is_settled(row));
+  const all_on = open.every(({ key }) => ticked.value[key]);
+  if (open.length === 0) return null;
+  return (
+    <button
+      type="button"
+      onClick={() => {
+        ticked.value = Object.fromEntries(open.map(({ key }) => [key, !all_on]));
+      }}
+    >
+      {all_on ? "Tick none" : `Tick all ${open.length}`}
+    </button>
+  );
 }
 
-function arrival_words({ arrival, clients, was_ms }: Proposed): string {
-  if (arrival === "here") return "here already";
-  if (arrival === "moved") return `moved, was ${time_of_day(was_ms ?? 0)}`;
-  if (arrival === "under way") return "begun, so its time stays";
-  if (arrival === "deleted") return "deleted here before";
-  if (clients.length === 0) return "new client";
-  return clients.length === 1 ? `client ${clients[0]?.name}` : `${clients.length} clients fit`;
+function client_of({ key, match, clients }: Proposed): string | undefined {
+  const said = whose.value[key];
+  if (said !== undefined) return said || undefined;
+  return match === "exact" && clients.length === 1 ? clients[0]?.id : undefined;
 }

@@ -1,7 +1,7 @@
 // The day: who comes when, and how far each service is. The start of everything.
 import { effect, signal } from "@preact/signals";
 import { is_typed } from "../../device/typed";
-import { is_day } from "../../device/when";
+import { days_on, is_day } from "../../device/when";
 import { later } from "../../parts/later";
 import { MainStep } from "../../parts/steps";
 import { address_of } from "../../place";
@@ -32,13 +32,17 @@ const NeverBegun = later<object>(() => import("./never_begun").then((part) => pa
   quiet: true,
 });
 
+const HeldAhead = later<{ day: string }>(() => import("./ahead").then((part) => part.HeldAhead), {
+  quiet: true,
+});
+
 const adding = signal(false);
 /** A half-filled form is open again after a reload. */
 effect(() => {
   if (is_typed("new_service", "")) adding.value = true;
 });
 const from_file = signal(false);
-const FromFile = later<{ onDone: () => void }>(() =>
+const FromFile = later<{ day: string; onDone: () => void }>(() =>
   import("./from_file").then((screen) => screen.FromFile),
 );
 
@@ -67,12 +71,16 @@ export function Today({ id }: { id: string }) {
           </li>
         ))}
       </ul>
+      {records_ready.value && day >= today && (
+        <HeldAhead day={day === today ? days_on(today, 1) : day} />
+      )}
       {records_ready.value && <OtherDays key={day} day={day} />}
       {asks_once.value && <WhoOnce />}
       {records_ready.value && day === today && <NeverBegun />}
       {records_ready.value && <TestsLine />}
       {from_file.value ? (
         <FromFile
+          day={day}
           onDone={() => {
             from_file.value = false;
           }}

@@ -11,7 +11,7 @@ from ...refusal import Faulty, Unfit
 from ...whole_numbers import whole_numbers
 from ..review import review
 from .book import Book
-from .booking import booking_facts, booking_plan
+from .booking import booking_facts, booking_plan, plan_ahead
 from .facts import facts_of, tests_of
 from .plan import plan_of
 
@@ -30,9 +30,7 @@ def review_service(asked: ServiceReviewRequest) -> SafetyReviewReply:
         raise Faulty([Fault("/service", _NOT_HERE)])
     reply = review(request_of(asked, book, service))
     tests = [test.id for test in tests_of(book, service)]
-    lines = [line.line for line in asked.booking]
-    if not lines:
-        lines = [card["line"] for card in plan_of(asked, book, service)["lines"]]
+    lines = [card["line"] for card in _plan_of(asked, book, service)["lines"]]
     about = {"test": tests, "line": lines}
     questions = [
         msgspec.structs.replace(question, about=about[question.kept_with][_at(question.pointer)])
@@ -48,14 +46,20 @@ def _at(pointer: str) -> int:
     return int(pointer.split("/")[3])
 
 
+def _plan_of(asked: ServiceReviewRequest, book: Book, service: ServiceOnRecord) -> dict[str, Any]:
+    if asked.ahead:
+        return plan_ahead(asked, book, service)
+    return booking_plan(asked, book) if asked.booking else plan_of(asked, book, service)
+
+
 def request_of(
     asked: ServiceReviewRequest, book: Book, service: ServiceOnRecord
 ) -> SafetyReviewRequest:
     """Return the review's question. Raises Unfit where a record holds what it cannot read."""
-    ahead = bool(asked.booking)
+    test_alone = bool(asked.booking) and not asked.ahead
     made: dict[str, Any] = {
-        "facts": booking_facts(book, service) if ahead else facts_of(book, service),
-        "plan": booking_plan(asked, book) if ahead else plan_of(asked, book, service),
+        "facts": booking_facts(book, service) if test_alone else facts_of(book, service),
+        "plan": _plan_of(asked, book, service),
         "now": asked.now,
         "starts_at": asked.starts_at or asked.now,
         "time_zone": asked.time_zone,

@@ -1,4 +1,4 @@
-"""What is asked days before a service: how its alert test will do by then, and nothing else."""
+"""What is asked days before a service: how its alert test will do, or all that will hold it."""
 
 from typing import Any
 
@@ -7,7 +7,7 @@ from msgspec import UNSET
 from ....contract.service_reviews import LineBooked, ServiceOnRecord, ServiceReviewRequest
 from .book import Book, said
 from .facts import tests_as_facts
-from .plan import house_of, line_named
+from .plan import house_of, line_named, plan_of
 
 _MOST_TESTS = 50
 # Where nothing is known of a line's class, the strictest is taken.
@@ -30,6 +30,14 @@ def booking_plan(asked: ServiceReviewRequest, book: Book) -> dict[str, Any]:
         "purpose": "client",
         "house": house_of(book),
     }
+
+
+def plan_ahead(asked: ServiceReviewRequest, book: Book, service: ServiceOnRecord) -> dict[str, Any]:
+    """Return the plan as it will be at the start: with its own mix, else with the lines booked."""
+    plan = plan_of(asked, book, service) | {"moment": "booking"}
+    if plan["mix_chosen"] or not asked.booking:
+        return plan
+    return plan | {"lines": [_card(book, booked) for booked in asked.booking], "mix_chosen": True}
 
 
 def _card(book: Book, booked: LineBooked) -> dict[str, Any]:

@@ -1,0 +1,52 @@
+"""Who will be held tomorrow shows today, in the words of the rules, one tap from the test."""
+
+from playwright.sync_api import expect
+from test_day import link
+from test_service import Service
+
+
+def tomorrow_with_a_new_client(visit, **options):
+    shown = visit(**options)
+    shown.page.clock.install(time="2026-11-28T18:00:00")
+    service = Service(shown).open("today/2026-11-29").of_a_new_client("Ruth Ember")
+    return service.open()
+
+
+def ahead(service):
+    return service.page.locator(".ahead")
+
+
+def test_a_missing_test_shows_the_day_before_and_leads_to_a_new_one(visit):
+    service = tomorrow_with_a_new_client(visit)
+    expect(ahead(service)).to_contain_text("Tomorrow: 1 of 1 visit will be held")
+    expect(ahead(service)).to_contain_text("Ruth Ember, 09:00")
+    expect(ahead(service)).to_contain_text("No alert test yet.")
+    expect(ahead(service)).to_contain_text("Too late for a new one by then: move the visit.")
+    link(service, "Put on a test")
+    expect(service.page.get_by_role("heading", name="Ruth Ember")).to_be_visible()
+    assert "#/new_test/" in service.page.url
+
+
+def test_a_visit_next_week_says_on_its_own_day_by_when_a_test_helps(visit):
+    shown = visit()
+    shown.page.clock.install(time="2026-11-28T18:00:00")
+    service = Service(shown).open("today/2026-12-04").of_a_new_client("Ruth Ember").open()
+    expect(service.page.locator(".day-head")).to_be_visible()
+    expect(ahead(service)).to_have_count(0)
+    service.open("today/2026-12-04")
+    # 48 hours before nine on Friday (FDA-QA, UK-AAT in docs/safety.md).
+    expect(ahead(service)).to_contain_text("Put a new one on by Wed, Dec 2, 09:00")
+
+
+def test_a_regular_whose_test_was_for_one_service_is_held_at_the_next_visit(visit):
+    shown = visit()
+    shown.page.clock.install(time="2026-11-28T10:00:00")
+    service = Service(shown).open().of_a_new_client().to_the_clock()
+    service.button("Last section on").rinsed().button("as shown").radio("6 weeks")
+    expect(shown.page.get_by_text("Planned for Sat, Jan 9, 2027")).to_be_visible()
+    service.button("End the service").button("Back to today")
+    shown.page.clock.set_fixed_time("2027-01-08T18:00:00")
+    service.open()
+    expect(ahead(service)).to_contain_text("Tomorrow: 1 of 1 visit will be held")
+    expect(ahead(service)).to_contain_text("The test on file has lapsed.")
+    expect(ahead(service).get_by_role("link", name="Put on a test")).to_be_visible()
