@@ -53,7 +53,41 @@ def team(page, address, _first_time):
     return page.locator("#team").get_by_label(re.compile("Another name|Your name"))
 
 
-FORMS = {"new service": new_service, "reaction": reaction, "note": note, "team": team}
+def salon_name(page, address, _first_time):
+    page.goto(f"{address}/#/settings")
+    return page.get_by_label("The salon’s name")
+
+
+def terms(page, address, _first_time):
+    page.goto(f"{address}/#/settings")
+    return page.get_by_label("Who read the insurer’s terms")
+
+
+def client_name(page, address, _first_time):
+    page.goto(f"{address}/#/client/{made(page, 'client')}")
+    page.locator("summary", has_text="Name and number").tap()
+    return page.get_by_label("Name", exact=True)
+
+
+def line_name(page, address, first_time):
+    if first_time:
+        page.goto(f"{address}/#/shelf")
+        page.get_by_role("button", name="Begin with a line").tap()
+        expect(page.get_by_label("Name of the line")).to_be_visible()
+    page.goto(f"{address}/#/line/{made(page, 'line')}")
+    return page.get_by_label("Name of the line")
+
+
+FORMS = {
+    "new service": new_service,
+    "reaction": reaction,
+    "note": note,
+    "team": team,
+    "the salon's name": salon_name,
+    "insurer's terms": terms,
+    "a client's name": client_name,
+    "a line's name": line_name,
+}
 
 
 def made(page, kind):

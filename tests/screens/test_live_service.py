@@ -199,6 +199,21 @@ def wet_reading(level, warmth):
     return [round(value, 1) for value in bare_lab(head, "wet")]
 
 
+def test_the_answer_to_a_look_under_a_lightener_comes_into_sight(visit):
+    shown = visit()
+    shown.page.clock.install(time="2026-11-25T10:00:00Z")
+    service = lightener_on(Service(shown).open().of_a_new_client())
+    page = shown.page
+    page.clock.fast_forward("05:12")
+    level = page.get_by_role("radio", name="level 7").first
+    level.scroll_into_view_if_needed()
+    service.tap(level)
+    answer = page.locator(".lighten-verdict")
+    expect(answer).to_have_text("More time")
+    expect(answer).to_be_in_viewport(ratio=1)
+    expect(page.locator(".order-words")).to_be_in_viewport(ratio=1)
+
+
 def test_a_look_under_a_lightener_may_be_measured(visit):
     service = lightener_on(Service(visit()).open().of_a_new_client())
     page = service.page

@@ -4,7 +4,10 @@ import re
 
 import pytest
 from playwright.sync_api import expect
+from test_read_by_all import found_by_axe
+from test_room_for_a_thumb import TOO_WIDE
 from test_service import SIX_WEEKS_MS, Service
+from visit import DESK
 
 A_DAY_MS = 24 * 3_600_000
 
@@ -144,6 +147,21 @@ def test_a_later_reaction_is_no_answer_of_an_earlier_visit_on_paper(service):
     for word in ("severe", "hives", "2027"):
         assert word not in at_the_visit.replace(printed_on(at_the_visit), "")
         assert word in later
+
+
+@pytest.mark.parametrize("size", [(390, 844), (320, 640), (844, 390), DESK])
+def test_the_record_is_read_at_twice_the_text_and_by_everybody(visit, size):
+    shown = visit(size, bypass_csp=True)
+    shown.page.clock.install(time="2026-12-01T10:00:00Z")
+    service = Service(shown).open().of_a_new_client("Wilhelmina Featherstonehaugh").to_the_end()
+    page = service.page
+    to_the_record(service, "Wilhelmina Featherstonehaugh")
+    for theme in ("light", "dark"):
+        page.emulate_media(color_scheme=theme)
+        assert found_by_axe(page) == []
+    for text in ("100%", "200%"):
+        page.evaluate(f"document.documentElement.style.fontSize = '{text}'")
+        assert page.evaluate(TOO_WIDE) == []
 
 
 def printed_on(text):

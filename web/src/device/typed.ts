@@ -1,6 +1,6 @@
 // Half-filled forms: kept as they are typed, and there again after a reload or a killed browser.
 import { signal } from "@preact/signals";
-import { useCallback } from "preact/hooks";
+import { useCallback, useRef } from "preact/hooks";
 import { all_drafts, put_draft } from "../outbox/drafts";
 import { fitted, KEPT, recall, restore_kept, storage_works } from "./kept";
 
@@ -24,6 +24,45 @@ export function useTyped<Value>(
   const put = useCallback((now: Value) => put_typed(form, about, now, nothing), [key]);
   const forget = useCallback(() => forget_typed(form, about), [key]);
   return [value, put, forget];
+}
+
+/** What a field of text takes, so that its text is kept from its first key on. */
+interface TypedField {
+  value: string;
+  onType: (text: string) => void;
+  onDone: (text: string) => void;
+  onLeave: (text: string) => void;
+}
+
+/**
+ * Returns a field over a text on record, for what is written down only when typing is done.
+ *
+ * Until `done` has kept it, the text is there after a reload or a killed browser, and goes on
+ * record when the field is left.
+ */
+export function useTypedOver(
+  form: string,
+  about: string,
+  known: string,
+  done: (text: string) => unknown,
+): TypedField {
+  const [typed, put, forget] = useTyped<string | null>(form, about, null);
+  const being_kept = useRef<string | null>(null);
+  const keep_it = async (text: string) => {
+    if (being_kept.current === text) return;
+    being_kept.current = text;
+    if (text !== known) await done(text);
+    being_kept.current = null;
+    forget();
+  };
+  return {
+    value: typed ?? known,
+    onType: put,
+    onDone: (text) => void keep_it(text),
+    onLeave: (text) => {
+      if (typed !== null) void keep_it(text);
+    },
+  };
 }
 
 /** Returns whether a form is half filled. */

@@ -1,54 +1,33 @@
 // One client with one or several zones on, to whom everything happens in any order.
-import { IDBFactory } from "fake-indexeddb";
 import { expect, vi } from "vitest";
-import type { FormulationReply, Hair, Product, Reading, Wish } from "../../src/api/shapes";
+import type { FormulationReply, Hair, Mix, Product, Reading } from "../../src/api/shapes";
 import type { Running } from "../../src/salon/service/running";
 import type { Zone } from "../../src/salon/service/services";
 import { chance_of } from "../gate/line_of_calls";
+import { cut, far } from "./compare";
+import { MORE_ACTS, SHARES, to_the_scale, WISHES, WORDS } from "./drawn";
 import { directly, type Expected, expected, order_by, type Said } from "./expected";
+import { open_page, type Page } from "./page";
 
 const MINUTE_MS = 60_000;
 const BEGINS = Date.parse("2026-11-25T10:00:00Z");
 const NEAR = 1e-9;
-const WORDS = [
-  ...(["as_shown", "pinker", "yellower", "greener", "more_violet"] as const),
-  ...(["greyer", "darker", "lighter", "patchy"] as const),
-];
-const ACTS = ["time", "time", "time", "look", "look", "surprise", "answer", "undo"] as const;
-const MORE_ACTS = [...ACTS, "weigh", "move", "rinse", "time", "look"] as const;
-const WISHES: readonly Wish[] = [
-  { level: 10, tone: ["pearl"], tolerance: 3 },
-  { level: 9.5, tone: ["beige"], tolerance: 3 },
-  { level: 9, tone: ["violet"], tolerance: 4 },
-];
 const LANES = ["on_head", "wiped", "if_rinsed"] as const;
-
-/** Loads the page's own modules anew, as a page that is opened does, on an empty store. */
-async function open_page() {
-  vi.resetModules();
-  globalThis.indexedDB = new IDBFactory();
-  const page = {
-    ...(await import("../../src/records/read")),
-    ...(await import("../../src/records/write")),
-    ...(await import("../../src/salon/service/services")),
-    ...(await import("../../src/salon/service/running")),
-    ...(await import("../../src/salon/service/moments")),
-    ...(await import("../../src/salon/service/looks")),
-    ...(await import("../../src/salon/service/readings")),
-    ...(await import("../../src/prediction/held")),
-    ...(await import("../../src/prediction/live")),
-    ...(await import("../../src/prediction/watch")),
-    ...(await import("../../src/screens/judge/actions")),
-  };
-  await page.open_records();
-  return page;
-}
 
 export class Head {
   readonly did: string[] = [];
-  readonly count = { looks: 0, doubts: 0, rinsed_early: 0, repeats: 0, several: 0, waits: 0 };
+  readonly count = {
+    looks: 0,
+    doubts: 0,
+    rinsed_early: 0,
+    repeats: 0,
+    several: 0,
+    waits: 0,
+    weighed: 0,
+  };
   private readonly chance: () => number;
-  private page!: Awaited<ReturnType<typeof open_page>>;
+  private readonly amounts: () => number;
+  private page!: Page;
   private readonly ends: (() => void)[] = [];
   private service = "";
   private client = "";
@@ -61,6 +40,8 @@ export class Head {
     private readonly server: string,
   ) {
     this.chance = chance_of(seed + 1);
+    // Apart, so that what happens to a head does not hang on how much of it there is.
+    this.amounts = chance_of(seed + 100_001);
   }
 
   async open(): Promise<void> {
@@ -78,7 +59,9 @@ export class Head {
     for (let place = 0; place < zones; place += 1) await this.mix(place);
     this.ends.push(this.page.watch_predictions(this.service));
     for (const zone of this.zones()) {
+      const weighed = this.weigh_out(zone);
       await this.page.first_section_on(zone);
+      await this.weighed_agrees(zone.id, weighed);
       this.pass(this.chance() * 4);
       await this.page.last_section_on(this.now(zone));
     }
@@ -147,6 +130,44 @@ export class Head {
       case "rinse":
         return clock && this.clocks().length > 1 ? this.rinse(clock) : undefined;
     }
+  }
+
+  /** The scale shows so much of each pour for this zone: each zone has an amount of its own. */
+  private weigh_out(zone: Zone): Mix {
+    const { mix } = zone;
+    if (!mix) throw new Error("nothing was mixed");
+    const share = SHARES[Math.floor(this.amounts() * SHARES.length)] ?? 1;
+    const pours = mix.parts.map((part) => ({ ...part, grams: to_the_scale(part.grams * share) }));
+    const { developer } = mix;
+    const shown = {
+      ...mix,
+      parts: pours,
+      ...(developer && {
+        developer: { ...developer, grams: to_the_scale(developer.grams * share) },
+      }),
+    };
+    this.page.note_shown(zone, shown);
+    return shown;
+  }
+
+  /** What was weighed is what the record, the frozen block, the print and a kept formula say. */
+  private async weighed_agrees(id: string, weighed: Mix): Promise<void> {
+    const zone = this.zone(id);
+    expect(zone.mix, "the bowl").toEqual(weighed);
+    const start = this.page.starts_of(this.service).findLast((one) => one.zone === id);
+    const { parts = [], developer } = start?.bowl ?? {};
+    expect(
+      parts.map(({ product, grams }) => ({ product, grams })),
+      "the print",
+    ).toEqual(weighed.parts.map(({ product, grams }) => ({ product, grams })));
+    expect(developer?.grams).toBe(weighed.developer?.grams);
+    for (const { product, line, name } of parts) {
+      const known = this.products.find((one) => one.id === product);
+      expect([line, name], "the line on paper").toEqual([known?.line, known?.name]);
+    }
+    const formula = await this.page.keep_zone("kept", zone, this.client);
+    expect(this.page.one("formula", formula).peek()?.mix, "the formula").toEqual(weighed);
+    this.count.weighed += 1;
   }
 
   private async mix(place: number): Promise<void> {
@@ -372,20 +393,3 @@ export class Head {
 
 const directly_fetch = globalThis.fetch;
 const PATIENT = { timeout: 120_000, interval: 5 };
-
-/** The largest difference of two colours, on any axis. */
-function far(shown: readonly number[] | undefined, must: readonly number[] | undefined): number {
-  if (!shown || !must) return Number.POSITIVE_INFINITY;
-  return Math.max(...shown.map((value, axis) => Math.abs(value - (must[axis] ?? Number.NaN))));
-}
-
-/** A window ends where the maker's time does. */
-function cut(window: Expected["window"], most: number): Expected["window"] {
-  if ("reason" in window) return window;
-  const { earliest, best, latest } = window;
-  return {
-    earliest: Math.min(earliest, most),
-    best: Math.min(best, most),
-    latest: Math.min(latest, most),
-  };
-}

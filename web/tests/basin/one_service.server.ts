@@ -8,7 +8,15 @@ import { Head } from "./head";
 const [FIRST = 0, LAST = FIRST] = (process.env.SEEDS ?? "0").split("-").map(Number);
 const STEPS = 10;
 
-const count = { looks: 0, doubts: 0, rinsed_early: 0, repeats: 0, several: 0, waits: 0 };
+const count = {
+  looks: 0,
+  doubts: 0,
+  rinsed_early: 0,
+  repeats: 0,
+  several: 0,
+  waits: 0,
+  weighed: 0,
+};
 
 for (let seed = FIRST; seed <= LAST; seed += 1) {
   test(`seed ${seed}`, async () => {
@@ -38,4 +46,5 @@ test("all that a service may come to was drawn, or this would prove little", () 
   expect(count.repeats).toBe(services);
   expect(count.several).toBeGreaterThan(services / 5);
   expect(count.waits).toBeGreaterThan(services);
+  expect(count.weighed).toBeGreaterThan(services);
 });

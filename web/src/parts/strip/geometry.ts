@@ -128,3 +128,11 @@ export function spread(wanted: readonly number[], apart: number, last: number): 
   }
   return placed;
 }
+
+/** Returns where the words of a window lie below it: before its end, where it ends with the strip. */
+export function words_at(from: number, to: number, width: number) {
+  const middle = (from + to) / 2;
+  return middle > 0.6 * width
+    ? { x: to, anchor: "end" as const }
+    : { x: middle, anchor: "middle" as const };
+}

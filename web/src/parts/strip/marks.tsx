@@ -1,7 +1,7 @@
 // The ink on and beside the lanes: minutes, the rinse window, the chosen minute.
 import type { Window } from "../../api/shapes";
 import { time_of_day } from "../words";
-import { box, type Geometry, LANES, lane_spans, spread } from "./geometry";
+import { box, type Geometry, LANES, lane_spans, spread, words_at } from "./geometry";
 
 const LABEL_PX = 20;
 // The widest time of day, with its "PM", and a gap.
@@ -118,6 +118,7 @@ export function Bracket({ layout, strip, first_minute, window, worded }: Bracket
     box(layout, to - 4, 4, edge, 8),
     box(layout, best_at - 2, 4, edge, 8),
   ];
+  const said = words_at(from, to, layout.width);
   const words = [`from ${earliest}`, `best ${best}`, `by ${latest}`];
   const places = spread(
     [from + 8, best_at, to - 8],
@@ -137,7 +138,7 @@ export function Bracket({ layout, strip, first_minute, window, worded }: Bracket
           </text>
         ))}
       {worded && sideways && (
-        <text x={Math.min((from + to) / 2, layout.width - 110)} y={edge + 26} text-anchor="middle">
+        <text x={said.x} y={edge + 26} text-anchor={said.anchor}>
           {`rinse ${words.join(" · ")}`}
         </text>
       )}

@@ -1,7 +1,7 @@
 import { expect, test } from "vitest";
 import type { StripMinute } from "../../api/shapes";
 import { flush_sentence } from "./flush";
-import { geometry, lane_spans, slivers, spread } from "./geometry";
+import { geometry, lane_spans, slivers, spread, words_at } from "./geometry";
 import { minute_sentence, order_at, window_words } from "./window";
 
 const WIDTHS = [320, 358, 390, 768, 844, 1280, 1600];
@@ -113,4 +113,9 @@ test("a flush hidden under the cream is announced for the wiped strand", () => {
 
 test("without a flush nothing is announced", () => {
   expect(flush_sentence([minute(4, "looks 8, beige", 6)])).toBeUndefined();
+});
+
+test("the words of a window that ends with the strip end there too", () => {
+  expect(words_at(760, 1244, 1260)).toEqual({ x: 1244, anchor: "end" });
+  expect(words_at(300, 600, 1260)).toEqual({ x: 450, anchor: "middle" });
 });

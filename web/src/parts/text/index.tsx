@@ -8,6 +8,8 @@ interface TextFieldProps {
   onType?: (value: string) => void;
   /** Called when typing is done: on leaving the field, or with Enter. */
   onDone?: (value: string) => void;
+  /** Called on leaving the field, changed or not. */
+  onLeave?: (value: string) => void;
   note?: string;
   fault?: string | undefined;
   inputMode?: "text" | "decimal";
@@ -20,6 +22,7 @@ export function TextField({
   value,
   onType,
   onDone,
+  onLeave,
   note,
   fault,
   inputMode = "text",
@@ -39,6 +42,7 @@ export function TextField({
         aria-describedby={fault || note ? `${id}-note` : undefined}
         onInput={(event) => onType?.(event.currentTarget.value)}
         onChange={(event) => onDone?.(event.currentTarget.value)}
+        onBlur={(event) => onLeave?.(event.currentTarget.value)}
       />
       {(fault || note) && (
         <span id={`${id}-note`} class={fault ? "fault" : "quiet"}>

@@ -1,7 +1,7 @@
 // One client: who, the hair, everything done to it, and the way to the next service.
 
-import { useState } from "preact/hooks";
 import { weight } from "../../device/settings";
+import { useTypedOver } from "../../device/typed";
 import { at_now, date_words, minute_on_wall } from "../../device/when";
 import { type Grams, use_grams } from "../../gate/clients";
 import { Absent } from "../../parts/absent";
@@ -52,7 +52,7 @@ export function ClientPage({ id }: { id: string }) {
   if (!records_ready.value) return <p class="quiet">Opening your records…</p>;
   if (!client) return <Absent what="client" href={address_of("clients")} way="Go to the clients" />;
   const services = services_of(id);
-  const put = (fields: Writing<"client">, said: string) => void change("client", id, fields, said);
+  const put = (fields: Writing<"client">, said: string) => change("client", id, fields, said);
   return (
     <section class="stack client" aria-labelledby="client-heading">
       <h2 id="client-heading">{client.name ?? "no name"}</h2>
@@ -65,12 +65,10 @@ export function ClientPage({ id }: { id: string }) {
             name={client.name ?? ""}
             onName={(name) => put({ name }, `Name: ${name}.`)}
           />
-          <TextField
-            label="Number"
-            value={client.phone ?? ""}
-            onDone={(phone) =>
-              put({ phone: phone.trim() || null }, `Number: ${phone.trim() || "none"}.`)
-            }
+          <NumberField
+            client={id}
+            number={client.phone ?? ""}
+            onNumber={(phone) => put({ phone: phone || null }, `Number: ${phone || "none"}.`)}
           />
         </div>
       </details>
@@ -118,24 +116,38 @@ function NextVisitOf({ client, name }: { client: string; name: string }) {
 interface NameFieldProps {
   client: string;
   name: string;
-  onName: (name: string) => void;
+  onName: (name: string) => Promise<unknown>;
 }
 
 /** The name can be corrected and not taken away: the records hang on the client, not on the name. */
 function NameField({ client, name, onName }: NameFieldProps) {
-  const [typed, put] = useState(name);
+  const field = useTypedOver("client name", client, name, async (typed) => {
+    const wanted = typed.trim();
+    if (wanted && wanted !== name) await onName(wanted);
+  });
+  const typed = field.value;
   const same = clients_named(typed).filter(({ id }) => id !== client).length > 0;
   const wanted = typed.trim();
   return (
     <TextField
       label="Name"
-      value={typed}
-      onType={put}
-      onDone={() => wanted && wanted !== name && onName(wanted)}
+      {...field}
       fault={wanted ? undefined : `A client needs a name. It stays ${name || "empty"}.`}
       note={same ? "Another client has this name. Their number tells them apart." : ""}
     />
   );
+}
+
+interface NumberFieldProps {
+  client: string;
+  number: string;
+  onNumber: (number: string) => Promise<unknown>;
+}
+
+/** Their number, kept from its first key on. */
+function NumberField({ client, number, onNumber }: NumberFieldProps) {
+  const field = useTypedOver("client number", client, number, (typed) => onNumber(typed.trim()));
+  return <TextField label="Number" {...field} />;
 }
 
 function NotesSoFar({ client }: { client: string }) {

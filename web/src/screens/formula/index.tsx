@@ -3,6 +3,7 @@
 import { signal } from "@preact/signals";
 import { lay_out_tried_out } from "../../bench/bench";
 import { strength, weight } from "../../device/settings";
+import { useTypedOver } from "../../device/typed";
 import { date_words } from "../../device/when";
 import { use_grams, what_holds } from "../../gate/clients";
 import { Absent } from "../../parts/absent";
@@ -20,6 +21,14 @@ import "./style.css";
 
 /** The formula to compare with; empty for none. */
 const beside = signal("");
+
+/** A formula's name, kept from its first key on. */
+function Name({ formula: { id, name = "" } }: { formula: Formula }) {
+  const field = useTypedOver("formula name", id, name, (typed) =>
+    change("formula", id, { name: typed.trim() }, `Name: ${typed.trim() || "none"}.`),
+  );
+  return <TextField label="Name" {...field} />;
+}
 
 /** Returns the formula's page. */
 export function FormulaPage({ id }: { id: string }) {
@@ -49,13 +58,7 @@ export function FormulaPage({ id }: { id: string }) {
         {other || beside.value === id ? "Stop comparing" : "Compare"}
       </button>
       {beside.value === id && <p>Now open the other formula.</p>}
-      <TextField
-        label="Name"
-        value={formula.name ?? ""}
-        onDone={(name) =>
-          void change("formula", id, { name: name.trim() }, `Name: ${name.trim() || "none"}.`)
-        }
-      />
+      <Name formula={formula} />
       <button
         type="button"
         onClick={async () => {

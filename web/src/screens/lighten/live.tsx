@@ -1,5 +1,5 @@
 // Under the lightener: when to look, what was seen, and whether that is light enough for the wish.
-import { useEffect } from "preact/hooks";
+import { useEffect, useRef } from "preact/hooks";
 import type { LighteningReply } from "../../api/shapes";
 import { lab_of } from "../../bench/requests";
 import { waiting_words } from "../../engine/where";
@@ -20,9 +20,25 @@ export function UnderLightener({ zone, clock }: { zone: Zone; clock: Running }) 
   const minute = minute_of(clock, now_ms.value);
   const seen = zone.looked;
   const by_eye = seen && "level" in seen ? seen : undefined;
+  const top = useRef<HTMLDivElement>(null);
+  // The look was tapped far below: its answer comes to where the eye is, and the order with it.
+  const looked = useRef(false);
+  const answered = lightening.asked.value.state === "answered";
+  useEffect(() => {
+    if (!answered || !looked.current) return;
+    looked.current = false;
+    top.current?.scrollIntoView({ block: "start" });
+  }, [answered, lightening.asked.value]);
+  const say = (now: Parameters<typeof look>[1]) => {
+    looked.current = true;
+    void look(zone, now);
+  };
   return (
     <>
-      <BigOrder {...order_of(clock, zone, minute)} />
+      <div ref={top}>
+        <BigOrder {...order_of(clock, zone, minute)} />
+      </div>
+      {seen && <Answered />}
       <ClockLines
         clocks={running.value.filter(({ service }) => service === clock.service)}
         now_ms={now_ms.value}
@@ -30,7 +46,6 @@ export function UnderLightener({ zone, clock }: { zone: Zone; clock: Running }) 
       <a class="button" href={address_of("reaction", clock.service)}>
         It tingles or burns
       </a>
-      {seen && <Answered />}
       <details open>
         <summary>
           {seen ? `Seen at minute ${seen.minute}: ${seen_words(seen)}` : "Look now"}
@@ -46,13 +61,13 @@ export function UnderLightener({ zone, clock }: { zone: Zone; clock: Running }) 
               warmth={by_eye?.warmth ?? 0}
               lifted
               seen="wet"
-              onChoose={(level, warmth) => void look(zone, { minute, level, warmth })}
+              onChoose={(level, warmth) => say({ minute, level, warmth })}
             />
           </div>
           <Measured
             lab_of={lab_of}
             words="Look by this reading"
-            onLab={(lab) => void look(zone, { minute, lab })}
+            onLab={(lab) => say({ minute, lab })}
           />
         </div>
       </details>

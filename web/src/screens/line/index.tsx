@@ -1,5 +1,7 @@
 // One product line: its box first, since every shade shares that; then its shades.
+
 import { strength } from "../../device/settings";
+import { useTypedOver } from "../../device/typed";
 import { Absent } from "../../parts/absent";
 import { Choice } from "../../parts/choice";
 import { Stepper } from "../../parts/stepper";
@@ -71,14 +73,13 @@ function Box({ line }: { line: Entity<"line"> }) {
   const { id, name = "", mix_ratio = 1, leaflet_version = "" } = line;
   const window = line.window ?? { min: 5, max: 20 };
   const put = (fields: Writing<"line">) =>
-    void change("line", id, fields, `Changed ${name || "this line"}.`);
+    change("line", id, fields, `Changed ${name || "this line"}.`);
   const whole = missing_words(line) === "" && shades_of(id).length > 0;
   const said = (
     <div class="stack">
       <TextField
         label="Name of the line"
-        value={name}
-        onDone={(typed) => put({ name: typed.trim() })}
+        {...useTypedOver("line name", id, name, (typed) => put({ name: typed.trim() }))}
       />
       <Choice
         legend="Class, by its leaflet"
@@ -136,9 +137,10 @@ function Box({ line }: { line: Entity<"line"> }) {
       />
       <TextField
         label="Leaflet’s version"
-        value={leaflet_version}
         note="As printed. An alert test counts for this leaflet version."
-        onDone={(typed) => put({ leaflet_version: typed.trim() })}
+        {...useTypedOver("leaflet", id, leaflet_version, (typed) =>
+          put({ leaflet_version: typed.trim() }),
+        )}
       />
     </div>
   );

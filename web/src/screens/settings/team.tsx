@@ -1,6 +1,6 @@
 // The team: the names that one tap puts on entries.
 import { useState } from "preact/hooks";
-import { useTyped } from "../../device/typed";
+import { useTyped, useTypedOver } from "../../device/typed";
 import { TextField } from "../../parts/text";
 import { all } from "../../records/read";
 import { change, set_setting, together } from "../../records/write";
@@ -10,11 +10,22 @@ import "./team.css";
 
 const MOST_LENGTH = 60;
 
+/** One name of the team, kept from its first key on; an empty one changes nothing. */
+function KnownName({ id, known }: { id: string; known: string }) {
+  const field = useTypedOver("person name", id, known, async (typed) => {
+    if (typed.trim()) await change("person", id, { name: typed.trim() }, "Changed a name.");
+  });
+  return <TextField label="Name" mostLength={MOST_LENGTH} {...field} />;
+}
+
 /** Returns the team with who is working here; names can be added, changed and taken off. */
 export function Team() {
   const [name, type] = useTyped("team", "", "");
   const [fault, put_fault] = useState("");
   const people = all("person").value;
+  const salon = useTypedOver("salon name", "", salon_name(), (typed) =>
+    set_setting(salon_name_key, typed.trim(), "Named the salon."),
+  );
   const add = async () => {
     try {
       await join_team(name);
@@ -29,10 +40,9 @@ export function Team() {
       <h3>Team</h3>
       <TextField
         label="The salon’s name"
-        value={salon_name()}
         mostLength={MOST_LENGTH}
         note="Printed records carry this name."
-        onDone={(typed) => void set_setting(salon_name_key, typed.trim(), "Named the salon.")}
+        {...salon}
       />
       <p>
         {worker_name.value
@@ -44,14 +54,7 @@ export function Team() {
       </button>
       {people.map(({ id, name: known = "" }) => (
         <div key={id} class="team-one">
-          <TextField
-            label="Name"
-            value={known}
-            mostLength={MOST_LENGTH}
-            onDone={(typed) =>
-              typed.trim() && void change("person", id, { name: typed.trim() }, "Changed a name.")
-            }
-          />
+          <KnownName id={id} known={known} />
           <button
             type="button"
             aria-label={`Take ${known} off the team`}

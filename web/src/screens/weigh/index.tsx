@@ -3,6 +3,7 @@ import { useEffect, useRef, useState } from "preact/hooks";
 import type { MixReply } from "../../api/shapes";
 import { amounts, SHARE_UNSAID } from "../../bench/entries";
 import { money, settings, strength } from "../../device/settings";
+import { useTypedOver } from "../../device/typed";
 import { waiting_words } from "../../engine/where";
 import { Choice } from "../../parts/choice";
 import { Ladder } from "../../parts/ladder";
@@ -124,6 +125,14 @@ function Amount({ zone }: { zone: Zone }) {
   );
 }
 
+/** The batch of one tube, kept from its first key on. */
+function Batch({ product }: { product: string }) {
+  const field = useTypedOver("batch in the bowl", product, open_batch(product) ?? "", (batch) =>
+    note_batch(product, batch.trim()),
+  );
+  return <TextField label={product_words(product)} mostLength={40} {...field} />;
+}
+
 /** The batch of each tube in the bowl: it goes on the record with the grams. */
 function Batches({ zone: { mix } }: { zone: Zone }) {
   const parts = mix?.parts ?? [];
@@ -135,13 +144,7 @@ function Batches({ zone: { mix } }: { zone: Zone }) {
       </summary>
       <div class="stack">
         {parts.map(({ product }) => (
-          <TextField
-            key={product}
-            label={product_words(product)}
-            value={open_batch(product) ?? ""}
-            mostLength={40}
-            onDone={(batch) => void note_batch(product, batch.trim())}
-          />
+          <Batch key={product} product={product} />
         ))}
       </div>
     </details>
