@@ -8,6 +8,8 @@ from playwright.sync_api import expect
 from visit import DESK
 
 MOST_TAPS_NEW = 20
+# With every question of safety and a test from paper; the aim is 20, and 23 were counted.
+MOST_TAPS_NEW_AND_SAFE = 24
 MOST_TAPS_REGULAR = 6
 OPENS_AT = "2026-11-25T10:00:00Z"
 SIX_WEEKS_MS = 42 * 24 * 3_600_000
@@ -139,6 +141,7 @@ class Service:
 def test_a_new_client_comes_to_a_running_clock_in_few_taps(visit):
     service = Service(visit()).open().of_a_new_client().to_the_clock()
     assert service.taps - service.taps_to_clear <= MOST_TAPS_NEW
+    assert service.taps <= MOST_TAPS_NEW_AND_SAFE
     expect(service.page.locator(".order-words")).to_contain_text("Wait")
 
 
