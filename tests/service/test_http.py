@@ -20,6 +20,7 @@ CALCULATIONS = [
     "/api/mends",
     "/api/lightenings",
     "/api/labels",
+    "/api/reaches",
 ]
 UNKNOWN = ["/nope", "/api", "/api/nope", "/docs/nope", "/assets/nope.js", "/a%00b", "/api/health/x"]
 SAFE_HEADERS = {

@@ -144,8 +144,9 @@ def try_each(app, document, path, modes, cases, checks=REFUSED):
         ("/api/judgements", CASES_NARROWED),
         ("/api/mixes", CASES_NARROWED),
         ("/api/schedules", CASES_NARROWED),
-        # what these three ask of the engine, the others have asked already
+        # what these four ask of the engine, the others have asked already
         ("/api/labels", CASES_OF_THE_LIKE),
+        ("/api/reaches", CASES_OF_THE_LIKE),
         ("/api/mends", CASES_OF_THE_LIKE),
         ("/api/lightenings", CASES_OF_THE_LIKE),
     ],

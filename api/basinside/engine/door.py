@@ -19,6 +19,7 @@ from ..contract.lightenings import LighteningRequest
 from ..contract.mends import MendRequest
 from ..contract.predictions import PredictionRequest
 from ..contract.problems import Fault, Problem
+from ..contract.reaches import ReachesRequest
 from ..contract.safety import SafetyReviewRequest
 from ..contract.schedules import ScheduleRequest
 from ..contract.service_reviews import ServiceReviewRequest
@@ -26,6 +27,7 @@ from ..contract.weighing import MixRequest
 from .formulation.formulate import formulate
 from .formulation.lighten import lighten
 from .formulation.mend import mend
+from .formulation.reach import tell_reaches
 from .judgement.judge import judge
 from .mixing.weigh import weigh
 from .refusal import Faulty, Unfit
@@ -88,6 +90,7 @@ QUESTIONS: dict[str, _Question] = {
     "schedules": _question(ScheduleRequest, schedule),
     "mends": _question(MendRequest, mend),
     "lightenings": _question(LighteningRequest, lighten),
+    "reaches": _question(ReachesRequest, tell_reaches),
     "labels": _question(LabelsRequest, tell_labels),
 }
 

@@ -204,6 +204,26 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/api/reaches": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /**
+         * Which wishes this shelf can make
+         * @description Which levels and tones can this shelf make on this hair? Many wishes at once, for about the cost of a few formulations. Where no mix lands, it says what is in the way. Ask a few levels and tones first, then the rest. What to mix is a formulation's answer.
+         */
+        post: operations["tellReaches"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/api/labels": {
         parameters: {
             query?: never;
@@ -2549,6 +2569,68 @@ export interface components {
             ];
         };
         /**
+         * Reach
+         * @description One wish: how near this shelf comes to it.
+         */
+        Reach: {
+            /**
+             * @description Depth: 1 black to 10 palest blonde, 10.5 paler still. Real numbers allowed.
+             * @example 10
+             */
+            level: number;
+            /** @example pearl */
+            tone: string;
+            /** @description Of the closest mix found, on the hair as described; of the hair itself where it has the colour already, or where nothing on the shelf can be used. */
+            delta_e: number;
+            /** @description Whether that is within the tolerance. */
+            within: boolean;
+            /**
+             * @description Only where it is not within. `lift_first`: the bare hair is too deep or too warm. `wash_first`: colour that is on the hair is in the way; wash it or take it off. `no_product`: the hair is ready, and no product here goes there.
+             * @enum {unknown}
+             */
+            why?: "lift_first" | "no_product" | "wash_first";
+        };
+        /**
+         * ReachesReply
+         * @description Every level asked, in the order asked, with every tone in its order.
+         */
+        ReachesReply: {
+            reaches: components["schemas"]["Reach"][];
+            engine_version: string;
+        };
+        /**
+         * ReachesRequest
+         * @description Which of these wishes can this shelf make on this hair?
+         */
+        ReachesRequest: {
+            hair: components["schemas"]["Hair"];
+            /** @description Every product spoken of. */
+            products: components["schemas"]["Product"][];
+            /** @description The levels of the wishes. */
+            levels: number[];
+            /** @description Each is asked at each level. */
+            tones: string[];
+            /**
+             * @default {
+             *       "classes": null,
+             *       "lines": null,
+             *       "max_minutes": null,
+             *       "max_products": 3,
+             *       "total_g": 60,
+             *       "step_g": 5,
+             *       "developer_percent": null,
+             *       "count": 5,
+             *       "unlikely": false
+             *     }
+             */
+            limits?: components["schemas"]["Limits"];
+            /**
+             * @description How far off still counts as met, in CIEDE2000.
+             * @default 3
+             */
+            tolerance?: number;
+        };
+        /**
          * ReadRecord
          * @description One record as it is shown.
          *
@@ -3993,6 +4075,35 @@ export interface operations {
                 };
                 content: {
                     "application/json": components["schemas"]["LighteningReply"];
+                };
+            };
+            400: components["responses"]["400"];
+            404: components["responses"]["404"];
+            405: components["responses"]["405"];
+            413: components["responses"]["413"];
+            422: components["responses"]["422"];
+        };
+    };
+    tellReaches: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["ReachesRequest"];
+            };
+        };
+        responses: {
+            /** @description The answer. */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["ReachesReply"];
                 };
             };
             400: components["responses"]["400"];

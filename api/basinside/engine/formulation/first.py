@@ -76,10 +76,13 @@ def is_there(head: Head, wish: LabTuple) -> float | None:
     return off if off <= THERE_WITHIN and apart <= ALIKE_WITHIN else None
 
 
-def by_any_dye(head: Head, residual: Residual) -> Nearest:
-    """Return the nearest any vector of fixed oxidation dyes brings this hair."""
+def by_any_dye(head: Head, residual: Residual, enough: float = 0.0) -> Nearest:
+    """Return the nearest any vector of fixed oxidation dyes brings this hair.
+
+    With `enough`, only whether that is no further off than this can be relied on.
+    """
     spectra = [dye.fixed for dye in OXIDATION_DYES]
-    amounts = nearest_dyes(head.strands(), spectra, residual, _RIDGE)
+    amounts = nearest_dyes(head.strands(), spectra, residual, _RIDGE, enough)
     lab = dry_strands_lab(mixed_into(head.strands(), amounts, spectra))
     return Nearest(lab, length(residual(lab)))
 

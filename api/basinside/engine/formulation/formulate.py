@@ -10,6 +10,7 @@ from ...contract.formulations import (
     Already,
     FormulationReply,
     FormulationRequest,
+    Limits,
     Shortfall,
     WishedColour,
 )
@@ -157,19 +158,19 @@ def check(request: FormulationRequest, faults: Faults) -> dict[str, Product]:
     shelf = shelf_of(request.products, faults)
     check_hair(request.hair, "/hair", shelf, faults)
     check_wish(request.wish, "/wish", faults)
-    _check_limits(request, faults)
+    check_limits(request.limits, request.products, faults)
     return shelf
 
 
-def _check_limits(request: FormulationRequest, faults: Faults) -> None:
-    limits = request.limits
+def check_limits(limits: Limits, products: Sequence[Product], faults: Faults) -> None:
+    """Note which limits no mix of these products could keep to."""
     if whole_parts(limits) is None:
         faults.add(
             "/limits/step_g",
             f"{limits.total_g:g} g is not 1 to 60 whole steps of {limits.step_g:g} g."
             " Choose a step that divides the total.",
         )
-    lines = {p.line for p in request.products}
+    lines = {p.line for p in products}
     for i, line in enumerate(limits.lines or ()):
         if line not in lines:
             faults.add(f"/limits/lines/{i}", f"No product sent is of line “{line}”.")

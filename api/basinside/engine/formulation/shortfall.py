@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 
 from msgspec import UNSET
 
@@ -39,7 +40,7 @@ def a_class(product_class: ProductClass) -> str:
 
 
 @dataclass(frozen=True, slots=True)
-class _Tube:
+class Tube:
     """A product by its words, and how far from the wish it comes at its best strength."""
 
     delta_e: float
@@ -47,38 +48,48 @@ class _Tube:
     word: str
 
 
-def _tubes(
+def tubes_near(
     question: Question, product_class: ProductClass, heads: Sequence[tuple[float, Head]]
-) -> list[_Tube]:
+) -> list[Tube]:
     """Return every product of a class labelled within half a level of the wish, closest first.
 
     Alone or thinned with clear, at full time; all hair that gets the mix counts by its share.
     """
-    row = CLASSES[product_class]
     found = []
     for level in _levels_near(question):
         for word in PRODUCT_TONES:
-            dyes = promised_dyes(product_class, level, (word,))
             for strength in _STRENGTHS:
-                bowl = Bowl(
-                    product_class=product_class,
-                    amounts=tuple(strength * a for a in dyes),
-                    peroxide_percent=0.0,
-                    lying=CONSISTENCIES[row.consistency],
-                    maker=None,
-                    full_min=row.full_min,
-                )
-                development = Development(bowl)
                 off = sum(
-                    share * delta_e_2000(question.wish, development.if_rinsed(head, row.full_min))
+                    share
+                    * delta_e_2000(
+                        question.wish, _tube_alone(product_class, level, word, strength, head)
+                    )
                     for share, head in heads
                 )
-                found.append(_Tube(round(off, 4), level, word))
+                found.append(Tube(round(off, 4), level, word))
     return sorted(found, key=lambda tube: (tube.delta_e, tube.level, tube.word))
 
 
+@lru_cache(maxsize=4096)  # a field of wishes asks the same tubes again and again
+def _tube_alone(
+    product_class: ProductClass, level: float, word: str, strength: float, head: Head
+) -> LabTuple:
+    """Return the dry colour a tube known by its words leaves, thinned with clear, at full time."""
+    row = CLASSES[product_class]
+    dyes = promised_dyes(product_class, level, (word,))
+    bowl = Bowl(
+        product_class=product_class,
+        amounts=tuple(strength * a for a in dyes),
+        peroxide_percent=0.0,
+        lying=CONSISTENCIES[row.consistency],
+        maker=None,
+        full_min=row.full_min,
+    )
+    return Development(bowl).if_rinsed(head, row.full_min)
+
+
 def _would_help(
-    tubes: Sequence[_Tube], product_class: ProductClass, best: float, owned: Sequence[Product]
+    tubes: Sequence[Tube], product_class: ProductClass, best: float, owned: Sequence[Product]
 ) -> WouldHelp | None:
     """Return the closest product that is not owned; None when it would not be worth half a ΔE."""
     labels = {(p.level, frozenset(p.tone)) for p in owned if p.class_ == product_class}
@@ -94,10 +105,30 @@ def _paler_for(question: Question, product_class: ProductClass) -> float | None:
     """Return the lowest half level above the hair's on which some product makes the wish."""
     head = question.heads[0][1].centre
     for half in range(int(2 * head.level) + 1, round(2 * PALEST_LEVEL) + 1):
-        tubes = _tubes(question, product_class, [(1.0, at_level(head, half / 2))])
+        tubes = tubes_near(question, product_class, [(1.0, at_level(head, half / 2))])
         if tubes and tubes[0].delta_e <= question.tolerance:
             return half / 2
     return None
+
+
+def lift_to_sell(
+    question: Question,
+    reached: LabTuple,
+    tubes: Sequence[Tube],
+    product_class: ProductClass,
+) -> float | None:
+    """Return the level that bare hair must be lifted to for a cool wish that no tube reaches.
+
+    Dyes in free amounts may lay ash on orange, but nobody sells a tube that does. None where that
+    is not what is in the way.
+    """
+    head = question.heads[0][1].centre
+    too_warm = direction_of(reached, question.wish) == "too_warm"
+    if not (too_warm and is_cool(question.wish) and head.dye_ks is None):
+        return None
+    if tubes and tubes[0].delta_e <= question.tolerance:
+        return None
+    return _paler_for(question, product_class)
 
 
 def _levels_near(question: Question) -> list[float]:
@@ -131,12 +162,9 @@ def shortfall_of(
     if step.do == "nothing":
         buying = product_class or "neutral_demi"
         heads = [(share, one.centre) for share, one in question.heads]
-        tubes = _tubes(question, buying, heads)
-        # dyes in free amounts may lay ash on orange, but nobody sells a tube that does
-        too_warm = direction == "too_warm" and is_cool(question.wish) and head.dye_ks is None
-        if too_warm and (not tubes or tubes[0].delta_e > question.tolerance):
-            level = _paler_for(question, buying)
-            step = step if level is None else Step("lift", level)
+        tubes = tubes_near(question, buying, heads)
+        level = lift_to_sell(question, reached, tubes, buying)
+        step = step if level is None else Step("lift", level)
         if step.do == "nothing":
             helping = _would_help(tubes, buying, best, owned)
     words = [

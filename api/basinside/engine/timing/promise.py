@@ -29,7 +29,8 @@ _ROUNDS = 40
 _RIDGE_COST = 0.05
 _LOWER = 0.2
 _LOWEST_RIDGE = 1e-5
-_SETTLED = 1e-9
+_SETTLED, _SETTLED_ROUGHLY = 1e-9, 1e-3
+_FAR_OFF = 1.3
 
 
 @lru_cache(maxsize=1024)
@@ -80,23 +81,27 @@ def nearest_dyes(
     spectra: Sequence[Spectrum],
     miss: Callable[[LabTuple], LabTuple],
     ridge: float,
+    enough: float = 0.0,
 ) -> list[float]:
     """Return non-negative amounts of dye that make dry hair miss a wish least.
 
     `bare` are (share, K/S) strands, `spectra` what a unit of each dye adds, `miss` the
     difference vector of a CIELAB colour from the wish. Of amounts as good as each other the
     least squares are taken, by a ridge that starts at `ridge` and is lowered for as long as
-    that comes nearer by more than `_RIDGE_COST`.
+    that comes nearer by more than `_RIDGE_COST`. Where it only matters whether they miss by no
+    more than `enough`, it stops as soon as they do, or will not.
     """
 
     def missed_by(amounts: Sequence[float]) -> float:
         return sqrt(sum(e * e for e in miss(dry_strands_lab(mixed_into(bare, amounts, spectra)))))
 
-    amounts = _descend(bare, spectra, miss, ridge, [0.0] * len(spectra))
+    amounts = _descend(bare, spectra, miss, ridge, [0.0] * len(spectra), enough)
     missed = missed_by(amounts)
-    while missed > _RIDGE_COST and ridge > _LOWEST_RIDGE:
+    if enough and missed > _FAR_OFF * enough:
+        return amounts
+    while missed > max(enough, _RIDGE_COST) and ridge > _LOWEST_RIDGE:
         ridge *= _LOWER
-        nearer = _descend(bare, spectra, miss, ridge, amounts)
+        nearer = _descend(bare, spectra, miss, ridge, amounts, enough)
         gain = missed - missed_by(nearer)
         if gain <= _RIDGE_COST:
             break
@@ -110,6 +115,7 @@ def _descend(
     miss: Callable[[LabTuple], LabTuple],
     ridge: float,
     start: Sequence[float],
+    enough: float,
 ) -> list[float]:
     """Minimise |miss|² + (`ridge`·|amounts|)² from `start`.
 
@@ -126,6 +132,7 @@ def _descend(
         return sum(e * e for e in miss(lab)) + ridge * ridge * sum(x * x for x in amounts)
 
     cost = cost_of(amounts)
+    settled = _SETTLED_ROUGHLY if enough else _SETTLED
     for _ in range(_ROUNDS):
         lab, gradient = dry_lab_gradient(mixed_into(bare, amounts, spectra))
         e, by_lab = miss(lab), slopes_at(miss, lab)
@@ -152,7 +159,7 @@ def _descend(
             break
         gain = cost - new_cost
         amounts, cost = trial, new_cost
-        if gain < _SETTLED * (1.0 + cost):
+        if cost <= enough * enough or gain < settled * (1.0 + cost):
             break
     return amounts
 

@@ -292,6 +292,15 @@ JUDGEMENTS: dict[str, Any] = {
     | {"readings": [_WIPED_AT_7 | {"source": "instrument", "lab": [38.7, 10.4, -3.2]}]},
 }
 
+REACHES: dict[str, Any] = {
+    "Three tones at two levels": {
+        "hair": {"level": 9.5, "lifted": True},
+        "products": [_BEIGE, _VIOLET_BLUE, _CLEAR],
+        "levels": [9, 10],
+        "tones": ["beige", "pearl", "copper"],
+    }
+}
+
 LABELS: dict[str, Any] = {
     "A toner, a corrector and a clear": {"products": [_BEIGE, _VIOLET_BLUE, _CLEAR]},
 }

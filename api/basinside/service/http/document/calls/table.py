@@ -8,6 +8,7 @@ from .....contract.lightenings import LighteningReply, LighteningRequest
 from .....contract.mends import MendReply, MendRequest
 from .....contract.predictions import PredictionReply, PredictionRequest
 from .....contract.products import Shelf
+from .....contract.reaches import ReachesReply, ReachesRequest
 from .....contract.safety import SafetyReviewReply, SafetyReviewRequest, SafetyRules
 from .....contract.schedules import ScheduleReply, ScheduleRequest
 from .....contract.service_reviews import ServiceReviewRequest
@@ -166,6 +167,19 @@ CALLS = (
         LighteningRequest,
         LighteningReply,
         examples.LIGHTENINGS,
+    ),
+    Call(
+        "post",
+        "/api/reaches",
+        "tellReaches",
+        "Calculations",
+        "Which wishes this shelf can make",
+        "Which levels and tones can this shelf make on this hair? Many wishes at once, for about"
+        " the cost of a few formulations. Where no mix lands, it says what is in the way. Ask a few"
+        " levels and tones first, then the rest. What to mix is a formulation's answer.",
+        ReachesRequest,
+        ReachesReply,
+        examples.REACHES,
     ),
     Call(
         "post",
