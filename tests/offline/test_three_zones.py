@@ -99,7 +99,10 @@ def test_three_zones_are_lightened_toned_judged_and_mended_without_a_server(cold
 
     # One zone rinsed brings the other; a strand of it dried says that it missed.
     service.rinsed()
-    service.rinsed().button("yellower").button("It missed: what now?")
+    expect(page.get_by_role("heading", level=1)).to_have_text(re.compile("all over, toner$"))
+    service.rinsed()
+    expect(page.get_by_role("region", name="Result")).to_be_visible()
+    service.button("yellower").button("It missed: what now?")
     ways = page.get_by_role("region", name="Ways on")
     expect(ways.locator(".mend-name").filter(has_text="Wash once")).to_have_count(1)
     service.tap(ways.get_by_role("button", name="Mix this second").first)
