@@ -9,10 +9,11 @@ import { loadPyodide } from "pyodide";
 const LIBRARY = new URL(import.meta.resolve("pyodide/python_stdlib.zip"));
 const SITE_PACKAGES = "/lib/python3.14/site-packages";
 
-// Without docstrings and the columns of every expression, and the library without its lines too:
-// so bytecode weighs less than its source. What it takes to say a line of the engine's own stays.
+// Without docstrings, the types of functions and the columns of every expression, and the library
+// without its lines too: so bytecode weighs less than its source. What it takes to say a line of
+// the engine's own stays, and so do the types of fields, which shapes are read by.
 const COMPILE = `
-import io, sys, zipfile
+import ast, io, sys, zipfile
 from importlib._bootstrap_external import _code_to_hash_pyc
 from types import CodeType
 
@@ -29,8 +30,18 @@ def without_lines(code):
     return code.replace(co_linetable=b"", co_consts=tuple(inner))
 
 
+def without_types(source):
+    tree = ast.parse(source)
+    for node in ast.walk(tree):
+        if isinstance(node, (ast.FunctionDef, ast.AsyncFunctionDef)):
+            node.returns = None
+        elif isinstance(node, ast.arg):
+            node.annotation = None
+    return tree
+
+
 def compiled(source, name, lines):
-    code = compile(source, name, "exec", dont_inherit=True, optimize=2)
+    code = compile(without_types(source), name, "exec", dont_inherit=True, optimize=2)
     # The hash is never looked at: a pack holds no sources to compare with.
     return bytes(_code_to_hash_pyc(code if lines else without_lines(code), bytes(8), False))
 
