@@ -67,6 +67,9 @@ class OtherPhysics(Development):
                 ]
             )
 
+    def _left_by(self, key: tuple[float, float]):
+        return self._spectrum(key, CLASSES[self.bowl.product_class].young_kept)
+
     def _spectrum(self, key: tuple[float, float], young_share: float):
         porosity, clock_min = key
         fractions = self._fractions(self.bowl.product_class, porosity, clock_min * self._clock)

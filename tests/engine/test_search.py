@@ -3,6 +3,7 @@
 import random
 
 import pytest
+from drawing import seeds
 from exhaustive import exhaustive
 from msgspec.structs import replace
 from shelves import Case, case, product, shelf
@@ -115,11 +116,16 @@ def natural(seed: int, step_g: float) -> Case:
     return Case(lines, head, tuple(v + rng.gauss(0, noise) for v in lab))
 
 
-@pytest.mark.parametrize(("step_g", "cases"), [(5, 24), (3, 10)])
+# Of all of these 99 in 100 must lie within; a tenth is too few to let one of them pass.
+EVERY_STRENGTH = {5: 240, 3: 100, 2: 40, 1: 20}
+
+
+@pytest.mark.parametrize("step_g", EVERY_STRENGTH)
 def test_with_every_strength_weighed_no_mix_of_any_strength_is_visibly_closer(
-    step_g: float, cases: int
+    step_g: float,
 ) -> None:
     """The weakest within 0.3 is searched in place of one that is nearer by less than 0.02."""
-    gaps = [gap(natural(seed, step_g), 3) for seed in range(cases)]
+    gaps = [gap(natural(seed, step_g), 3) for seed in seeds(EVERY_STRENGTH[step_g])]
     assert min(gaps) > -1e-6, "the exhaustive search missed a mix: the grids differ"
-    assert max(gaps) <= ALMOST
+    assert sum(g > ALMOST for g in gaps) <= len(gaps) // 100
+    assert max(gaps) <= SEEN

@@ -21,11 +21,11 @@ _POWER_STEPS = 16
 
 
 def _normal_points() -> list[LabTuple]:
-    """Return evenly spread points of the three-dimensional standard normal.
+    """Return half of evenly spread points of the three-dimensional standard normal.
 
     The additive recurrence on the plastic-type constant of three dimensions (root of x⁴ = x + 1),
-    through the inverse normal. Antithetic pairs make the mean exact, and a scale makes each
-    variance 1.
+    through the inverse normal. A scale makes each variance 1. The other half lies opposite, which
+    makes the mean exact.
     """
     root = 1.0
     for _ in range(60):
@@ -35,11 +35,10 @@ def _normal_points() -> list[LabTuple]:
         for k in range(1, POINTS // 2 + 1)
     ]
     scale = [sqrt(len(half) / sum(p[axis] ** 2 for p in half)) for axis in range(3)]
-    scaled = [(p[0] * scale[0], p[1] * scale[1], p[2] * scale[2]) for p in half]
-    return scaled + [(-x, -y, -z) for x, y, z in scaled]
+    return [(p[0] * scale[0], p[1] * scale[1], p[2] * scale[2]) for p in half]
 
 
-_POINTS = _normal_points()
+_HALF = _normal_points()
 
 Covariance = tuple[LabTuple, LabTuple, LabTuple]
 
@@ -70,16 +69,21 @@ def distances(vectors: Sequence[LabTuple], doubt: float = 0.0) -> list[float]:
     l11 = sqrt(max(s11 - l10 * l10, 0.0))
     l21 = (s21 - l20 * l10) / l11 if l11 > _TINY else 0.0
     l22 = sqrt(max(s22 - l20 * l20 - l21 * l21, 0.0))
-    return sorted(
-        [
-            sqrt(
-                (m0 + l00 * x) ** 2
-                + (m1 + l10 * x + l11 * y) ** 2
-                + (m2 + l20 * x + l21 * y + l22 * z) ** 2
-            )
-            for x, y, z in _POINTS
-        ]
-    )
+    # |m + Lz|² = (|m|² + |Lz|²) + 2·m·Lz, and each point's opposite has the same two terms
+    apart = m0 * m0 + m1 * m1 + m2 * m2
+    along0 = 2 * (m0 * l00 + m1 * l10 + m2 * l20)
+    along1, along2 = 2 * (m1 * l11 + m2 * l21), 2 * m2 * l22
+    g00, g11, g22 = l00 * l00 + l10 * l10 + l20 * l20, l11 * l11 + l21 * l21, l22 * l22
+    g01, g02, g12 = 2 * (l10 * l11 + l20 * l21), 2 * l20 * l22, 2 * l21 * l22
+    even = [
+        apart + x * (g00 * x + g01 * y + g02 * z) + y * (g11 * y + g12 * z) + g22 * z * z
+        for x, y, z in _HALF
+    ]
+    odd = [along0 * x + along1 * y + along2 * z for x, y, z in _HALF]
+    # rounding may leave a square of nothing a hair below zero
+    squares = [e + o for e, o in zip(even, odd, strict=True)]
+    squares += [e - o for e, o in zip(even, odd, strict=True)]
+    return sorted([sqrt(s) if s > 0.0 else 0.0 for s in squares])
 
 
 def share_within(ascending: Sequence[float], limit: float) -> float:

@@ -1,8 +1,7 @@
 """What to mix: from a head, a wish and a shelf to ranked formulas."""
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass, replace
-from math import inf
+from dataclasses import dataclass
 
 from msgspec import UNSET
 
@@ -26,20 +25,16 @@ from ..version import engine_version
 from .card import formula_of
 from .first import Worn, dry_hair, is_there
 from .lineups import LineUp, hair_asked, line_ups, whole_parts
-from .order import different, kept
+from .order import kept
+from .ranked import ranked
 from .score import Question, Standing
 from .search import Found, search
 from .shortfall import shortfall_of
 
-_RESCORED = 60  # of each class and strength, on all 36 bands
+# Of each class and strength, on all 36 bands: what there is, shared out, and no fewer than that.
+_RESCORED, _RESCORED_LEAST = 120, 24
 _SINGLES_RESCORED, _NATURAL_RESCORED = 12, 30
-_RANKED = 50
-_SINGLES, _PAIRS, _COVERING = 10, 10, 8
-_EACH_CLASS = 4
 _TIMED = 12
-_ALIKE = 1 / 6
-_MAY_LEAD_WITHIN = 0.9  # expected: what counts as near, and what settling the minute may bring
-_CLASS_SETTLED = 2
 _LIKELY = 0.10  # no mix is an answer that fewer such heads would land with
 
 
@@ -140,7 +135,7 @@ def answers_to(
         bare = dry_hair(centre)
         miss = delta_e_2000(question.wish, bare)
         return Answers(question, [], shortfall(bare, miss, None), None)
-    ranked = _ranked(scored, question.tolerance)
+    worth_showing = ranked(scored, question.tolerance)
     lowest_miss, lowest = scored[0]
     near_classes = dict.fromkeys(
         s.line_up.product_class for miss, s in scored if miss <= question.tolerance
@@ -149,7 +144,7 @@ def answers_to(
     if lowest_miss > question.tolerance:
         reached = lowest.development.if_rinsed(centre, lowest.minute)
         missing = shortfall(reached, lowest_miss, lowest.line_up.product_class)
-    shown = kept(ranked, lowest, list(near_classes), limits)
+    shown = kept(worth_showing, lowest, list(near_classes), limits)
     return Answers(question, shown, missing, lowest_miss)
 
 
@@ -189,7 +184,8 @@ def _scored(
         by_kind.setdefault((mix.line_up.product_class, strength), []).append(mix)
     # a line alone and the same line among others it may be mixed with can find the same mix
     lowest: dict[tuple[float, frozenset[tuple[str, int]]], tuple[float, Standing]] = {}
-    for mix in _worth_rescoring(by_kind.values(), _RESCORED * len(question.heads)):
+    each = max(_RESCORED_LEAST, min(_RESCORED // 2, _RESCORED // max(1, len(by_kind))))
+    for mix in _worth_rescoring(by_kind.values(), each * len(question.heads)):
         standing = Standing(mix.line_up, mix.portions, question)
         key = (standing.peroxide_percent, frozenset(standing.dyed_parts.items()))
         if key in lowest:
@@ -231,50 +227,3 @@ def _by_miss(row: tuple[float, Standing]) -> tuple[object, ...]:
         ids,
         s.portions,
     )
-
-
-def _ranked(scored: Sequence[tuple[float, Standing]], tolerance: float) -> list[Standing]:
-    """Return the mixes worth ranking under uncertainty, each at its own best minute.
-
-    The closest that differ from one another; among them some of every class that comes within
-    tolerance, and of single products and pairs, since the simplest within 0.3 may lead.
-    """
-    closest = [s for _, s in scored]
-    near = {_kind(s) for miss, s in scored if miss <= tolerance}
-    wanted = [
-        *different((s for s in closest if len(s.portions) == 1), _SINGLES, _ALIKE),
-        *different((s for s in closest if len(s.portions) == 2), _PAIRS, _ALIKE),
-    ]
-    covering = (s for s in closest if s.line_up.first_minute and s.half_natural)
-    wanted += different(covering, _COVERING, _ALIKE)
-    for kind in sorted(near):
-        wanted += different((s for s in closest if _kind(s) == kind), _EACH_CLASS, _ALIKE)
-    wanted += different(closest, _RANKED, _ALIKE)
-    unique = list({id(s): s for s in wanted}.values())[:_RANKED]
-    return _settled([replace(s, landings={}) for s in unique])
-
-
-def _kind(standing: Standing) -> tuple[str, float]:
-    """Return class and strength of developer: each has its best to show."""
-    return standing.line_up.product_class, standing.peroxide_percent
-
-
-def _settled(standings: Sequence[Standing]) -> list[Standing]:
-    """Return the standings that can still lead or be the best of their class, each settled.
-
-    One look at the minute it has tells what a mix is worth to within a few tenths, so most need
-    no other minute. The closest few of each class are always settled.
-    """
-    by_glimpse = sorted(standings, key=lambda s: (round(s.here.expected, 4), s.rank()))
-    settled: list[Standing] = []
-    of_class: dict[str, int] = {}
-    lowest = inf
-    for s in by_glimpse:
-        name = s.line_up.product_class
-        if s.here.expected > lowest + _MAY_LEAD_WITHIN and of_class.get(name, 0) >= _CLASS_SETTLED:
-            continue
-        s.settle()
-        settled.append(s)
-        of_class[name] = of_class.get(name, 0) + 1
-        lowest = min(lowest, s.here.expected)
-    return settled

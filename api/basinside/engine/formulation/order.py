@@ -19,6 +19,7 @@ _LESS_CHANCE = 0.10
 # a difference that one would just see.
 _WORTH_WITHIN, _WORTH_CHANCE = 0.8, 0.15
 _GENTLER_ANYHOW = 0.5
+_SETTLING = 0.2  # the most that finding its best minute has brought a mix
 _QUARTER = 0.25
 _SOONER_MIN, _SOONER_SHARE = 5, 2 / 3
 _CHEAPER = 0.8
@@ -67,6 +68,15 @@ def _as_good(standing: Standing, lowest: Standing) -> bool:
     milder = standing.peroxide_percent <= STRONG_PERCENT < lowest.peroxide_percent
     worth = gentler or covers or milder
     return worth and further <= _WORTH_WITHIN and less < _WORTH_CHANCE
+
+
+def may_lead(standing: Standing, lowest: Standing) -> bool:
+    """Return whether a mix whose minute is not settled may come to count as the lowest's equal."""
+    further = standing.here.expected - _SETTLING - lowest.here.expected
+    gentler = standing.question.lifted and _roughness(standing) < _roughness(lowest)
+    covers = standing.line_up.first_minute > 0 and standing.half_natural
+    milder = standing.peroxide_percent <= STRONG_PERCENT < lowest.peroxide_percent
+    return further <= (_WORTH_WITHIN if gentler or covers or milder else ALIKE_WITHIN)
 
 
 def _choice(standing: Standing) -> tuple[object, ...]:

@@ -9,14 +9,17 @@ mix its rank among near-equals, never a wrong ΔE, since all 36 score what is ke
 """
 
 from collections.abc import Callable, Mapping, Sequence
+from functools import lru_cache
 from math import cbrt, sqrt
 
+from ...contract.products import ProductClass
 from ..colour.difference import slopes_at
 from ..colour.lab import WEIGHTS, LabTuple, Weights
 from ..colour.spectrum import Spectrum, dot
 from ..hair.appearance import DRY_SURFACE, dry_lab_gradient, with_dye
 from ..hair.head import Head
 from ..products.classes import CLASSES, levels_lifted
+from ..products.dyes import DyeAmounts
 from ..products.nonnegative import nearest_mixture
 from ..timing.kinetics import strand_uptakes
 from ..timing.promise import rinsed_rows
@@ -49,6 +52,25 @@ def length(v: LabTuple) -> float:
     return sqrt(v[0] * v[0] + v[1] * v[1] + v[2] * v[2])
 
 
+@lru_cache(maxsize=128)
+def _columns(
+    product_class: ProductClass,
+    dyes: tuple[DyeAmounts, ...],
+    uptake: float,
+    porosity: float,
+    clock_min: float,
+) -> list[list[float]]:
+    """Return the K/S each product leaves when it fills the bowl, on the coarse bands.
+
+    Kept by what decides it, so that the next question on this hair and shelf finds it done.
+    """
+    rows = rinsed_rows(product_class, porosity, clock_min)
+    by_band = [
+        [uptake * q for q in bands] for bands in zip(*(r[_BANDS] for r in rows), strict=True)
+    ]
+    return [[dot(amounts, bands) for bands in by_band] for amounts in dyes]
+
+
 class Projection:
     """A line-up at one minute on one head, with its linear model around the latest mix.
 
@@ -67,11 +89,9 @@ class Projection:
         uptake, *white = strand_uptakes(row, head, line_up.peroxide_percent)
         # of what the pigmented strand takes, which is folded into the columns
         self._takes = (1.0, *(w / uptake for w in white))
-        rows = rinsed_rows(line_up.product_class, head.porosity, clock_min)
-        by_band = [
-            [uptake * q for q in bands] for bands in zip(*(r[_BANDS] for r in rows), strict=True)
-        ]
-        self._columns = [[dot(dyes, bands) for bands in by_band] for dyes in line_up.dyes]
+        self._columns = _columns(
+            line_up.product_class, line_up.dyes, uptake, head.porosity, clock_min
+        )
         self.available = [
             i for i, p in enumerate(line_up.members) if p.window.min <= minute <= p.window.max
         ]

@@ -123,16 +123,18 @@ class Standing:
         return self.landings[minute]
 
     def settle(self) -> None:
-        """Find a minute of lowest expected ΔE near the one it has: by threes, then by ones."""
+        """Find a minute of low expected ΔE near the one it has, to within a stride.
+
+        A minute more or less is some hundredths, which decide nothing among mixes.
+        """
         first, last = self.minutes[0], self.minutes[-1]
         at = min(last, max(first, self.minute))
-        for stride in (_STRIDE_MIN, 1):
-            while True:
-                around = {max(first, at - stride), at, min(last, at + stride)}
-                best = best_landing([self.landing(t) for t in sorted(around)]).minute
-                if best == at:
-                    break
-                at = best
+        while True:
+            around = {max(first, at - _STRIDE_MIN), at, min(last, at + _STRIDE_MIN)}
+            best = best_landing([self.landing(t) for t in sorted(around)]).minute
+            if best == at:
+                break
+            at = best
         self.minute = at
 
     def settle_of_all(self) -> None:

@@ -27,7 +27,7 @@ _ROUNDS_FIRST, _ROUNDS_NEXT, _ROUNDS_BETWEEN = 6, 3, 1
 _LIVE_WITHIN = 0.6
 _LIVE_MINUTES = 2  # every minute is refined later on
 _LEADS_WITHIN = 0.3
-_LEAST_EFFORT = 0.2
+_LEAST_EFFORT, _LEAST_SHARE, _HALF = 0.2, 2 / 3, 0.5
 _SETS_WITHIN, _ANY_DISTANCE = 1.5, 1e9
 _FEW_SETS = 60
 _HOPELESS_MISS = 6.0
@@ -122,15 +122,21 @@ def search(
             round(effort * _BUDGET),
         )
         for tally in (tallies[i] for i in sorted({i for _, i, _ in live})):
-            _every_minute(tally, round(effort * _SETS_AT_EVERY_MINUTE))
-            _walk(tally)
-            _exchange(tally)
-            _slide(tally)
+            stride_min = 1 if effort > _HALF else 2
+            _every_minute(tally, round(effort * _SETS_AT_EVERY_MINUTE), stride_min)
+            _walk(tally, _share(effort, _WALKED))
+            _exchange(tally, _share(effort, _EXCHANGED))
+            _slide(tally, _share(effort, _SLID))
             found += [
                 Found(miss, tally.line_up, portions, minute)
                 for miss, portions, minute in tally.best(_KEPT)
             ]
     return found
+
+
+def _share(effort: float, of: int) -> int:
+    """Return how much of a step a class gets; two thirds at least, or it would miss its best."""
+    return round(max(effort, _LEAST_SHARE) * of)
 
 
 def _live(
@@ -223,12 +229,17 @@ def _refine_one(tally: _Tally, projection: Projection, candidate: Candidate, rea
     return min(scores, default=1e9)
 
 
-def _every_minute(tally: _Tally, sets: int) -> None:
-    """Bring the most promising sets of products to whole parts at every whole minute."""
+def _every_minute(tally: _Tally, sets: int, stride_min: int) -> None:
+    """Bring the most promising sets of products to whole parts at every whole minute.
+
+    Or at every second one and the last, where classes share the effort.
+    """
     chosen = dict.fromkeys(tuple(m for m, _ in p) for _, p, _ in tally.best(_WALKED))
     for members in list(chosen)[:sets]:
         span = tally.line_up.minutes_of(members)
-        for minute in range(span.min, span.max + 1) if span else ():
+        if span is None:
+            continue
+        for minute in sorted({*range(span.min, span.max, stride_min), span.max}):
             projection = tally.relaxed_at(minute)
             vertices = members if projection.clear is None else (*members, projection.clear)
             shares = nearest_mixture([projection.corners[v] for v in vertices])
@@ -238,9 +249,9 @@ def _every_minute(tally: _Tally, sets: int) -> None:
             )
 
 
-def _walk(tally: _Tally) -> None:
+def _walk(tally: _Tally, count: int) -> None:
     """Walk the best mixes downhill, one part at a time."""
-    for _, portions, minute in tally.best(_WALKED):
+    for _, portions, minute in tally.best(count):
         _walk_parts(tally, portions, minute)
 
 
@@ -255,9 +266,9 @@ def _walk_parts(tally: _Tally, portions: Portions, minute: int) -> None:
         miss, portions = nearest
 
 
-def _exchange(tally: _Tally) -> None:
+def _exchange(tally: _Tally, count: int) -> None:
     """Exchange one product of the best mixes for any other, or add one, where that is closer."""
-    best = tally.best(_EXCHANGED)
+    best = tally.best(count)
     closest = best[0][0]
     if closest < _GOOD_ENOUGH:
         return
@@ -301,14 +312,14 @@ def _fill_gap(
             _walk_parts(tally, portions, projection.minute)
 
 
-def _slide(tally: _Tally) -> None:
+def _slide(tally: _Tally, count: int) -> None:
     """Move the best mixes by several parts at once.
 
     Products that nearly cancel make a valley: along it the colour hardly moves, and every
     single part leads up its side. On fine steps the closest mix may lie some parts away.
     """
     whole = tally.line_up.whole
-    for miss, portions, minute in tally.best(_SLID):
+    for miss, portions, minute in tally.best(count):
         projection = tally.relaxed_at(minute)
         while True:
             parts = list(portions)

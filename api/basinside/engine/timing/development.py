@@ -27,7 +27,7 @@ from ..products.classes import CLASSES, levels_lifted
 from ..products.dyes import DYES, spectrum_of
 from .bowl import Bowl, bowl_of
 from .doubt import dry_doubt
-from .kinetics import Fractions, in_hair, on_top, strand_uptakes
+from .kinetics import Fractions, in_hair, on_top, rinsed_row, strand_uptakes
 
 _BARE_CREAM_KS = 0.004  # assumption: the product itself is nearly white
 _LAYER_GAIN = 0.5  # assumption
@@ -127,8 +127,12 @@ class Development:
         """Return the K/S a unit of uptake leaves once rinsed, 36 bands."""
         key = (porosity, clock_min)
         if key not in self._rinsed:
-            self._rinsed[key] = self._spectrum(key, self._row.young_kept)
+            self._rinsed[key] = self._left_by(key)
         return self._rinsed[key]
+
+    def _left_by(self, key: tuple[float, float]) -> Spectrum:
+        of_class, amounts = self.bowl.product_class, self.bowl.amounts
+        return spectrum_of([(amounts[i], rinsed_row(i, of_class, *key)) for i in self._used])
 
     def _on_hair_ks(self, porosity: float, clock_min: float) -> Spectrum:
         key = (porosity, clock_min)

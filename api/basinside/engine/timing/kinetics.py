@@ -9,9 +9,10 @@ from functools import lru_cache
 from math import exp
 
 from ...contract.products import ProductClass
+from ..colour.spectrum import Spectrum
 from ..hair.head import Head
 from ..products.classes import CLASSES, ClassRow, white_takes
-from ..products.dyes import DYES
+from ..products.dyes import DYES, spectrum_of
 
 # Steps of equal rate would divide by zero in the closed form. The two inner steps are set
 # apart by these factors; in-diffusion, which porosity moves, by `_apart`.
@@ -75,6 +76,19 @@ def in_hair(product_class: ProductClass, porosity: float, clock_min: float) -> F
         young.append(y)
         fixed.append(f)
     return tuple(young), tuple(fixed)
+
+
+@lru_cache(maxsize=4096)
+def rinsed_row(
+    dye: int, product_class: ProductClass, porosity: float, clock_min: float
+) -> Spectrum:
+    """Return the K/S one unit of a dye's full uptake leaves on rinsed hair, 36 bands.
+
+    `dye` is its place in `DYES`. Kept, since every mix of a class asks for the same few rows.
+    """
+    kept = CLASSES[product_class].young_kept
+    young, fixed = in_hair(product_class, porosity, clock_min)
+    return spectrum_of([(fixed[dye], DYES[dye].fixed), (kept * young[dye], DYES[dye].young)])
 
 
 @lru_cache(maxsize=512)

@@ -18,7 +18,7 @@ from ..products.classes import CLASSES
 from ..products.dyes import DYES, NO_DYE, DyeAmounts, amounts_of, spectrum_of
 from ..products.nonnegative import nonnegative_least_squares
 from ..products.tones import CLEAR, may_hold
-from .kinetics import in_hair, site_uptake
+from .kinetics import rinsed_row, site_uptake
 from .label import label_of
 
 _PROMISE_POROSITY = 0.5
@@ -38,12 +38,8 @@ def rinsed_rows(
     product_class: ProductClass, porosity: float, clock_min: float
 ) -> tuple[Spectrum, ...]:
     """Return for each dye the K/S one unit of full uptake leaves on rinsed hair, 36 bands."""
-    kept = CLASSES[product_class].young_kept
-    young, fixed = in_hair(product_class, porosity, clock_min)
-    return tuple(
-        spectrum_of([(f, dye.fixed), (kept * y, dye.young)])
-        for dye, y, f in zip(DYES, young, fixed, strict=True)
-    )
+    places = range(len(DYES))
+    return tuple(rinsed_row(dye, product_class, porosity, clock_min) for dye in places)
 
 
 @lru_cache(maxsize=4096)
