@@ -64,7 +64,7 @@ def test_a_vivid_red_is_within_reach_on_lifted_7_and_needs_no_lift() -> None:
         assert lab[0] < undyed(7)[0] - 9  # deeper by nature than bare hair of its level
 
 
-@pytest.mark.parametrize("word", ["pink", "turquoise", "blue"])
+@pytest.mark.parametrize("word", ["pink", "purple", "turquoise", "blue"])
 def test_a_direct_dye_reaches_vivid_words_on_the_palest_hair_and_not_on_yellow(word) -> None:
     # common practice, no published source: yellow hair turns pink to salmon and blue to green
     for level, most in ((10.5, 2.0), (10, 6.0)):

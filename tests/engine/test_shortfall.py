@@ -39,6 +39,17 @@ def test_hair_too_deep_for_the_wish_is_lifted_first() -> None:
     assert shortfall["shortfall"]["lift_first"] >= 8.5
 
 
+# Common practice, no published source: ash lies on pale yellow, whatever depth is wished for.
+@pytest.mark.parametrize(("level", "warmth", "ash", "needs"), [(8, 1.55, 8, "9"), (7, 1, 7, "9")])
+def test_hair_too_warm_for_ash_is_told_the_level_that_ash_needs(
+    level: float, warmth: float, ash: float, needs: str
+) -> None:
+    wish = {"level": ash, "tone": ["ash"]}
+    shortfall = formulated({"level": level, "warmth": warmth}, wish, SHELF)["shortfall"]
+    assert shortfall["first"] == "lift"
+    assert f"It is still warm. Ash needs level {needs}: lift first" in shortfall["words"]
+
+
 @pytest.mark.parametrize("tone", ["red", "copper", "rose", "violet"])
 @pytest.mark.parametrize("level", [7, 8, 9, 10])
 def test_a_vivid_wish_at_the_hairs_own_level_never_asks_for_lift(level: int, tone: str) -> None:

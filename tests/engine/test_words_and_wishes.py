@@ -43,7 +43,7 @@ VIVID = [  # chroma 16 and above
     (98, "green"),
     (180, "turquoise"),
     (225, "blue"),
-    (275, "violet"),
+    (275, "purple"),
     (330, "pink"),
 ]
 
@@ -107,6 +107,7 @@ WISHED = {
     "blue": (262, 25),
     "turquoise": (205, 22),
     "pink": (355, 24),
+    "purple": (315, 28),
     "gold": (85, 26),
     "copper": (58, 30),
     "red": (35, 32),

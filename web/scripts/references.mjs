@@ -12,7 +12,7 @@ const WARMTHS = [0.4, 0.65, 1, 1.55, 2.4];
 const TONES = [
   ...["natural", "beige", "ash", "pearl", "silver", "smoke"],
   ...["violet", "rose", "gold", "copper", "red"],
-  ...["pink", "blue", "turquoise"],
+  ...["pink", "purple", "blue", "turquoise"],
 ];
 
 // A product without dye: what it leaves at minute 0 is the hair itself.

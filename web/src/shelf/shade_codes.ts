@@ -17,6 +17,7 @@ export const PRODUCT_TONES = [
   "red",
   "mahogany",
   "pink",
+  "purple",
   "turquoise",
   "rose",
   "green",

@@ -32,7 +32,7 @@ _VIVID_BANDS = (
     (98.0, 180.0, "green"),
     (180.0, 225.0, "turquoise"),
     (225.0, 275.0, "blue"),
-    (275.0, 330.0, "violet"),
+    (275.0, 330.0, "purple"),
 )
 # where no soft band fits: too little colour there to call it turquoise or pink
 _FAINT_BANDS = (

@@ -1,6 +1,6 @@
 """When the shelf cannot do it: by how much, which way, what to do first, and what would help."""
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 
@@ -15,7 +15,7 @@ from ..hair.fibre import PALEST_LEVEL
 from ..hair.head import Head
 from ..hair.levels import toned_depth
 from ..products.classes import CLASSES, CONSISTENCIES
-from ..products.tones import PRODUCT_TONES
+from ..products.tones import PRODUCT_TONES, SOLD_AS_DIRECT
 from ..timing.bowl import Bowl
 from ..timing.development import Development
 from ..timing.promise import promised_dyes
@@ -49,15 +49,21 @@ class Tube:
 
 
 def tubes_near(
-    question: Question, product_class: ProductClass, heads: Sequence[tuple[float, Head]]
+    question: Question,
+    product_class: ProductClass,
+    heads: Sequence[tuple[float, Head]],
+    words: Iterable[str] = PRODUCT_TONES,
 ) -> list[Tube]:
     """Return every product of a class labelled within half a level of the wish, closest first.
 
     Alone or thinned with clear, at full time; all hair that gets the mix counts by its share.
+    `words` are the tones looked among.
     """
     found = []
     for level in _levels_near(question):
-        for word in PRODUCT_TONES:
+        for word in words:
+            if word in SOLD_AS_DIRECT and not CLASSES[product_class].ready_made:
+                continue
             for strength in _STRENGTHS:
                 off = sum(
                     share
@@ -102,13 +108,27 @@ def _would_help(
 
 
 def _paler_for(question: Question, product_class: ProductClass) -> float | None:
-    """Return the lowest half level above the hair's on which some product makes the wish."""
+    """Return the half level above the hair's from which the wish is best made, if some is.
+
+    Where a tube of the wish's own tone comes nearest, since a colourist reaches for that; where
+    none comes within tolerance, the lowest at which any tube does.
+    """
+    asked = question.asked
+    own = [word for word in (asked.tone if asked else None) or () if word in PRODUCT_TONES]
     head = question.heads[0][1].centre
-    for half in range(int(2 * head.level) + 1, round(2 * PALEST_LEVEL) + 1):
-        tubes = tubes_near(question, product_class, [(1.0, at_level(head, half / 2))])
-        if tubes and tubes[0].delta_e <= question.tolerance:
-            return half / 2
-    return None
+    halves = range(int(2 * head.level) + 1, round(2 * PALEST_LEVEL) + 1)
+
+    def misses(words: Iterable[str]) -> list[tuple[float, float]]:
+        tubes = (
+            tubes_near(question, product_class, [(1.0, at_level(head, half / 2))], words)[:1]
+            for half in halves
+        )
+        found = [(t[0].delta_e, half / 2) for t, half in zip(tubes, halves, strict=True) if t]
+        return [(miss, level) for miss, level in found if miss <= question.tolerance]
+
+    if by_own := misses(own):
+        return min(by_own)[1]
+    return min((level for _, level in misses(PRODUCT_TONES)), default=None)
 
 
 def lift_to_sell(

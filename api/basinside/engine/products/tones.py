@@ -23,6 +23,7 @@ WISH_TONES: dict[str, _Polar] = {
     "blue": (262, 25),
     "turquoise": (205, 22),
     "pink": (355, 24),
+    "purple": (315, 28),
     "gold": (85, 26),
     "copper": (58, 30),
     "red": (35, 32),
@@ -49,10 +50,12 @@ PRODUCT_TONES: dict[str, _Polar] = {
     "green": (160, 8),
     "turquoise": (205, 22),
     "pink": (355, 24),
+    "purple": (315, 28),
 }
 # Labels of these words may hold vivid ready-made dyes in a direct dye; the warm ones hold the
 # orange and the red one in every class, as permanent reds do.
-VIVID_WORDS = ("red", "copper", "rose", "pink", "turquoise", "blue")
+VIVID_WORDS = ("red", "copper", "rose", "pink", "purple", "turquoise", "blue")
+SOLD_AS_DIRECT = ("pink", "purple", "turquoise")  # and as nothing else: common practice
 _VIVID_IN_EVERY_CLASS = {"orange_direct": ("red", "copper"), "red_direct": ("red", "copper")}
 CLEAR = "clear"
 

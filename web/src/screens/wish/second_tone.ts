@@ -58,6 +58,10 @@ export const LEANS: Readonly<Record<string, readonly (readonly [way: string, wor
     ["cooler", "violet"],
     ["warmer", "red"],
   ],
+  purple: [
+    ["cooler", "blue"],
+    ["warmer", "pink"],
+  ],
   blue: [["softer", "smoke"]],
   turquoise: [
     ["softer", "ash"],
@@ -71,6 +75,7 @@ export const TAKES_AWAY: Readonly<Record<string, readonly string[]>> = {
   silver: ["gold", "copper", "red"],
   smoke: ["gold", "copper", "red"],
   violet: ["gold"],
+  purple: ["gold"],
   blue: ["gold", "copper"],
   turquoise: ["gold", "copper", "red", "rose", "pink"],
 };
