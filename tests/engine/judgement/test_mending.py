@@ -45,7 +45,8 @@ def test_the_advised_way_lands_nearer_in_nine_of_ten_misses():
     assert len(nearer) >= 0.9 * len(acted)
     assert {miss.way for miss in found} == {"too_warm", "too_dark", "too_violet"}
     # and what was left alone was not worth touching: nothing offered would have gained 1.5 ΔE.
-    # A photo is worth 4 ΔE, so some small misses look like none: seven in ten, not more.
+    # Measured: 28 of 36. With no doubt of labels and model it would be 36 of 37, so what is left
+    # alone is the price of that doubt: a gain that may be none is not worth a second mix.
     left = [miss for miss in found if miss.advised == "leave"]
     spared = [miss for miss in left if miss.best_offered > miss.missed_by - 1.5]
     assert len(spared) >= 0.7 * len(left)

@@ -15,7 +15,7 @@ from ..colour.lab import LabTuple
 # CIEDE2000 on each axis: what is off without any dye, and what much dye may come to be off by.
 _DRY_FLOOR, _DRY_MOST, _HALF_AT = 0.5, 2.1, 0.35
 _WET_FLOOR, _WET_SHARE, _WET_MOST = 1.0, 0.10, 3.0
-_LEFT_AFTER_A_LOOK = 0.65  # the look was at the same mix, so it tells of the model as well
+_LEFT_AFTER_A_LOOK = 0.7  # the look was at the same mix, so it tells of the model as well
 
 
 def dry_doubt(dye_taken: float, seen: bool = False) -> float:
