@@ -2,6 +2,8 @@
 // is out of sight and may notify, a notification rings too. Each is tried, none relied on.
 import { computed, effect, signal } from "@preact/signals";
 import { kept } from "./device/kept";
+import { clock_began, keep_only, leave, notify } from "./device/notifications";
+import { address_of } from "./place";
 import { is_paired, one } from "./records/read";
 import { keep_heard, keys_heard } from "./salon/service/heard";
 import { in_hands } from "./salon/service/in_hands";
@@ -59,16 +61,14 @@ export function hear(moments: readonly Moment[]): void {
 
 let sound: AudioContext | undefined;
 
-/** Makes sound and notifications possible; browsers allow that only during a tap. */
+/** Makes sound possible as a clock begins; browsers allow that only during a tap. */
 export function allow_alarms(): void {
+  clock_began();
   try {
     sound ??= new AudioContext();
     void sound.resume();
   } catch {
     sound = undefined;
-  }
-  if ("Notification" in globalThis && Notification.permission === "default") {
-    void Notification.requestPermission();
   }
 }
 
@@ -96,7 +96,7 @@ export function watch_alarms(): void {
   });
 
   let again: ReturnType<typeof setInterval> | undefined;
-  let notified = "";
+  const notified = new Set<string>();
   effect(() => {
     clearInterval(again);
     const [first] = ringing.value;
@@ -107,10 +107,15 @@ export function watch_alarms(): void {
     };
     ring();
     again = setInterval(ring, EVERY_MS);
-    if (document.hidden && notified !== first.key) {
-      notified = first.key;
-      void notify(first);
+  });
+  effect(() => {
+    const moments = ringing.value;
+    for (const { key, words, service } of document.hidden ? moments : []) {
+      if (notified.has(key)) continue;
+      notified.add(key);
+      notify({ key, words, address: address_of("service", service) });
     }
+    keep_only(moments.map(({ key }) => key));
   });
   watch_screen();
 }
@@ -129,13 +134,6 @@ function beep(last: boolean): void {
     tone.start(begin);
     tone.stop(begin + 0.25);
   }
-}
-
-async function notify({ words, key }: Moment): Promise<void> {
-  if (!("Notification" in globalThis) || Notification.permission !== "granted") return;
-  const registration = await navigator.serviceWorker?.getRegistration();
-  // On phones only a service worker may notify; a missing one is no fault.
-  await registration?.showNotification("Basinside", { body: words, tag: key }).catch(() => {});
 }
 
 function watch_screen(): void {
@@ -172,5 +170,7 @@ export function alarm_words(): string {
     refused: "This phone does not keep the screen on, perhaps to save its battery.",
     missing: "This browser cannot keep the screen on.",
   }[awake.value];
-  return `${screen} It rings and vibrates while Basinside is on the screen. A locked or silent phone may stay quiet, so keep a kitchen timer too. The minute is right whenever you look.`;
+  const elsewhere =
+    leave.value === "granted" ? " A notification rings while you use another app." : "";
+  return `${screen} It rings and vibrates while Basinside is on the screen.${elsewhere} A locked or silent phone may stay quiet, so keep a kitchen timer too. The minute is right whenever you look.`;
 }

@@ -1,7 +1,7 @@
 import "./style.css";
 import { effect } from "@preact/signals";
 import { render } from "preact";
-import { watch_alarms } from "./alarm";
+import { hear, ringing, watch_alarms } from "./alarm";
 import { watch_bench } from "./bench/bench";
 import { watch_questions } from "./bench/questions";
 import { keep, recall } from "./device/kept";
@@ -11,7 +11,7 @@ import { start_at_rest } from "./engine/device";
 import { hold_off_while } from "./engine/patience";
 import type { OpenQuestion } from "./engine/question";
 import { formulas, strip } from "./engine/questions";
-import { hold, keep_shell, shell_settled } from "./offline/bridge";
+import { hold, keep_shell, shell_settled, when_told } from "./offline/bridge";
 import { look_at_storage, something_to_lose } from "./offline/storage";
 import { open_acts } from "./records/acts";
 import { is_paired, open_records } from "./records/read";
@@ -32,6 +32,10 @@ keep_answer("strip", strip);
 watch_bench();
 watch_clock();
 watch_alarms();
+when_told(({ go_to, heard }) => {
+  if (go_to?.startsWith("#/")) location.hash = go_to;
+  if (heard) hear(ringing.peek().filter(({ key }) => key === heard));
+});
 watch_questions();
 void fetch_shelf();
 // A store that does not open now is tried again by the next write, which says so where it fails.

@@ -3,6 +3,7 @@
 // windows is busy, and once per tap.
 import { type ReadonlySignal, signal } from "@preact/signals";
 import { busy, tell_other_windows, watch_writing, when_no_window_is_busy } from "./busy";
+import type { FromWorker } from "./from_worker";
 import { TAKE_OVER } from "./take_over";
 
 export { busy, hold } from "./busy";
@@ -81,6 +82,11 @@ export async function take_update(): Promise<void> {
     if (update_now.peek() === "taking") update_now.value = "stuck";
   });
   if (!ran) update_now.value = "held";
+}
+
+/** Has a listener called after each tap on a notification. */
+export function when_told(take: (told: FromWorker) => void): void {
+  navigator.serviceWorker?.addEventListener("message", ({ data }) => take(data ?? {}));
 }
 
 /** Loads the version that another window has taken; the person says when. */

@@ -3,6 +3,7 @@
 // (bridge.ts), or when no window of the page is open. Calculations and records never come here.
 import { precacheAndRoute } from "workbox-precaching";
 import { registerRoute } from "workbox-routing";
+import { type FromWorker, HEARD } from "./from_worker";
 import { TAKE_OVER } from "./take_over";
 
 declare const self: ServiceWorkerGlobalScope & {
@@ -27,3 +28,31 @@ self.addEventListener("message", ({ data: told }) => {
 
 // The window that started this worker is served by it from now on, not only after a reload.
 self.addEventListener("activate", (event) => event.waitUntil(self.clients.claim()));
+
+// A tap on a notification of an alarm opens the service that rings, or hears it by its own button.
+self.addEventListener("notificationclick", (event) => {
+  const { action, notification } = event as NotificationEvent;
+  const { key, address = "#/today" } = (notification.data ?? {}) as Partial<AlarmShown>;
+  notification.close();
+  (event as NotificationEvent).waitUntil(taken_up(address, action === HEARD ? key : undefined));
+});
+
+interface AlarmShown {
+  key: string;
+  address: string;
+}
+
+async function taken_up(address: string, heard: string | undefined): Promise<void> {
+  const every = await self.clients.matchAll({ type: "window", includeUncontrolled: true });
+  // The document of the API is a window of ours too, and no page of the app.
+  const windows = every.filter(({ url }) => /^\/(index\.html)?$/.test(new URL(url).pathname));
+  const shown = windows.find(({ visibilityState }) => visibilityState === "visible") ?? windows[0];
+  if (!shown) {
+    await self.clients.openWindow(`/${address}`);
+    return;
+  }
+  const told: FromWorker = heard === undefined ? { go_to: address } : { heard };
+  shown.postMessage(told);
+  // Told before: a window that the system keeps in the background still goes there.
+  if (heard === undefined) await shown.focus().catch(() => undefined);
+}

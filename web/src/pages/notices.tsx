@@ -1,9 +1,12 @@
 // The page's own news, quietly: a new version, an emptied phone, a moved clock.
 import type { JSX } from "preact";
 import { type Move, move_to_say, move_words, settle_move } from "../device/clock_moves";
+import { ask_leave, asks_leave, leave_it } from "../device/notifications";
 import { busy, reload, take_update, type Update, update } from "../offline/bridge";
 import { loss, take_note_of_loss } from "../offline/storage";
-import { operations_put_back } from "../records/read";
+import { place } from "../place";
+import { all, operations_put_back } from "../records/read";
+import { clock_runs } from "../salon/service/running";
 import "./notices.css";
 
 /** Returns the notices there are; nothing if all is as it was. */
@@ -15,6 +18,7 @@ export function Notices() {
       )}
       {update.value !== "none" && <NewVersion now={update.value} />}
       {move_to_say.value && <ClockMoved move={move_to_say.value} />}
+      {place.value.name === "today" && asks_leave() && !clock_runs.value && <MayNotify />}
     </>
   );
 }
@@ -37,6 +41,22 @@ function ClockMoved({ move }: { move: Move }) {
       </button>
       <button type="button" onClick={() => settle_move(move, true)}>
         The clock was moved
+      </button>
+    </div>
+  );
+}
+
+/** Asked once a service is planned, while hands are bare; with gloves on it would be in the way. */
+function MayNotify() {
+  if (all("service").value.length === 0) return null;
+  return (
+    <div class="page-notice may-notify">
+      <p>Basinside can ring while you use another app.</p>
+      <button type="button" onClick={() => void ask_leave()}>
+        Allow notifications
+      </button>
+      <button type="button" onClick={leave_it}>
+        Leave it
       </button>
     </div>
   );

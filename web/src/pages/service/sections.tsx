@@ -2,9 +2,11 @@
 import { useMemo } from "preact/hooks";
 import { alarm_words } from "../../alarm";
 import { no_mix } from "../../bench/no_mix";
+import { told_once } from "../../device/notifications";
 import { is_withheld } from "../../gate/held";
 import { later } from "../../parts/later";
 import { keep_zone } from "../../salon/formulas";
+import { is_mixed } from "../../salon/service/lightening";
 import { minutes_of, type Running, running } from "../../salon/service/running";
 import { client_name, type Service, type Zone } from "../../salon/service/services";
 import { open_basin } from "../../screens/basin/state";
@@ -73,20 +75,24 @@ export function sections_of(service: Service, zone: Zone): SectionOf[] {
       name: lightener ? "Lightener" : "What to mix",
       line: mix_line_of(zone),
       coming: lightener ? "its developer and its leaflet’s times" : "from your shelf",
-      inside: () =>
-        lightener && zone.rinsed_at ? (
-          <Used key={zone.id} service={service}>
-            <LightenerEntry zone={zone} />
-          </Used>
-        ) : lightener ? (
-          <LightenerEntry
-            key={zone.id}
-            zone={zone}
-            withheld={is_withheld(service, zone) ? <Withheld service={service} /> : undefined}
-          />
-        ) : (
-          <Mix service={service} zone={zone} />
-        ),
+      inside: () => (
+        <>
+          {is_mixed(zone) && !zone.first_section_at && told_once() && <p>{told_once()}</p>}
+          {lightener && zone.rinsed_at ? (
+            <Used key={zone.id} service={service}>
+              <LightenerEntry zone={zone} />
+            </Used>
+          ) : lightener ? (
+            <LightenerEntry
+              key={zone.id}
+              zone={zone}
+              withheld={is_withheld(service, zone) ? <Withheld service={service} /> : undefined}
+            />
+          ) : (
+            <Mix service={service} zone={zone} />
+          )}
+        </>
+      ),
     },
     {
       id: "strip",

@@ -32,3 +32,6 @@ export interface Span {
 
 /** Thrown if nothing in a file can be used; says where it is wrong and what to do. */
 export class BadCalendar extends Error {}
+
+/** How the id of a rinse begins in a file of ours: it is no appointment to take in. */
+export const RINSE_UID = "rinse.";

@@ -2,7 +2,7 @@
 // costs only itself and is reported with its line.
 import ICAL from "ical.js";
 import { type Block, blocks_of } from "./blocks";
-import type { Appointment, LeftOut, ReadDays, Span } from "./days";
+import { type Appointment, type LeftOut, type ReadDays, RINSE_UID, type Span } from "./days";
 import { instant_in } from "./zone";
 
 // A daily appointment of a hundred years.
@@ -120,6 +120,7 @@ function why_not({ event, component }: ReadEvent): string {
   if (!component.hasProperty("dtstart")) return `“${name || "no name"}”: no time beside it`;
   if (!name) return "an appointment without a name";
   if (component.getFirstPropertyValue("status") === "CANCELLED") return `“${name}”: cancelled`;
+  if (event.uid?.startsWith(RINSE_UID)) return `“${name}”: a rinse, and no appointment`;
   if (event.startDate.isDate) return `“${name}”: for the whole day, without a time`;
   return "";
 }

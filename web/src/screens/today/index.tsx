@@ -35,6 +35,10 @@ const NeverBegun = later<object>(() => import("./never_begun").then((part) => pa
 const HeldAhead = later<{ day: string }>(() => import("./ahead").then((part) => part.HeldAhead), {
   quiet: true,
 });
+const CalendarOut = later<{ day: string }>(
+  () => import("./calendar_out").then((part) => part.CalendarOut),
+  { quiet: true },
+);
 
 const adding = signal(false);
 /** A half-filled form is open again after a reload. */
@@ -97,6 +101,7 @@ export function Today({ id }: { id: string }) {
           </button>
         )
       )}
+      {records_ready.value && day >= today && <CalendarOut day={day} />}
       {services.length > 0 && (
         <a class="button" href={address_of("try")}>
           Try out a mix
