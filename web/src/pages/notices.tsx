@@ -50,7 +50,7 @@ function ClockMoved({ move }: { move: Move }) {
 function MayNotify() {
   if (all("service").value.length === 0) return null;
   return (
-    <div class="page-notice may-notify">
+    <section class="page-notice may-notify" aria-label="Notifications">
       <p>Basinside can ring while you use another app.</p>
       <button type="button" onClick={() => void ask_leave()}>
         Allow notifications
@@ -58,7 +58,7 @@ function MayNotify() {
       <button type="button" onClick={leave_it}>
         Leave it
       </button>
-    </div>
+    </section>
   );
 }
 
