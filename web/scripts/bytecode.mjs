@@ -33,10 +33,14 @@ def without_lines(code):
 def without_types(source):
     tree = ast.parse(source)
     for node in ast.walk(tree):
-        if isinstance(node, (ast.FunctionDef, ast.AsyncFunctionDef)):
-            node.returns = None
-        elif isinstance(node, ast.arg):
-            node.annotation = None
+        if not isinstance(node, (ast.FunctionDef, ast.AsyncFunctionDef)):
+            continue
+        if node.decorator_list:  # some read them: functools' register does
+            continue
+        node.returns = None
+        rest = [one for one in (node.args.vararg, node.args.kwarg) if one]
+        for one in (*node.args.posonlyargs, *node.args.args, *node.args.kwonlyargs, *rest):
+            one.annotation = None
     return tree
 
 
