@@ -15,7 +15,7 @@ import { open_basin } from "../../screens/basin/state";
 import { HandsNow } from "../../screens/gloves";
 import { Whose } from "../../screens/in_hands";
 import { Notes } from "../../screens/note";
-import { PlannedAt } from "../../screens/today/move";
+import { PlannedAt } from "../../screens/today/planned_at";
 import { Zones } from "../../screens/zones";
 import { SectionList } from "../sections";
 import { ServiceBasin } from "./basin";

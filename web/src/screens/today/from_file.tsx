@@ -1,8 +1,10 @@
 // A day from a calendar file or a table: it shows what it understood before it takes anything.
 import { signal } from "@preact/signals";
+import type { JSX } from "preact";
 import { day_of, days_on, instant_on } from "../../device/when";
 import { Choice } from "../../parts/choice";
 import { FileButton } from "../../parts/file";
+import { MainStep } from "../../parts/steps";
 import { NotKept } from "../../records/write";
 import { BadCalendar, type LeftOut } from "../../salon/calendar/days";
 import { read_days } from "../../salon/calendar/read";
@@ -59,7 +61,7 @@ export function FromFile({ day, onDone }: FromFileProps) {
           <strong>{fault.value}</strong>
         </p>
       )}
-      {now && <Preview {...now} day={day} onTaken={done} />}
+      {now && <Preview {...now} day={day} />}
       <button type="button" onClick={done}>
         Not now
       </button>
@@ -99,26 +101,51 @@ function put_row(row: Proposed): void {
   reading.value = { ...now, rows: now.rows.map((one) => (one.key === row.key ? row : one)) };
 }
 
-interface PreviewProps extends FileRead {
-  day: string;
-  onTaken: () => void;
-}
-
-function Preview({ file, rows, left_out, outside, day, onTaken }: PreviewProps) {
+/** What is ticked, and what of it somebody has still to say. */
+function chosen_of(rows: readonly Proposed[]) {
   const wanted = rows.filter((row) => ticked.value[row.key]);
   const waiting = wanted.filter(
     (row) => !row.called.trim() || (is_asked(row) && whose.value[row.key] === undefined),
   );
-  const too_many = wanted.length > MOST_AT_ONCE;
+  return { wanted, waiting, too_many: wanted.length > MOST_AT_ONCE };
+}
+
+interface StepProps {
+  onDone: () => void;
+  /** The step while no file is read. */
+  otherwise: JSX.Element;
+}
+
+/** Returns the step at the thumb: it takes what is ticked. */
+export function FromFileStep({ onDone, otherwise }: StepProps) {
+  const now = reading.value;
+  if (!now) return otherwise;
+  const { wanted, waiting, too_many } = chosen_of(now.rows);
+  const ready = wanted.length > 0 && waiting.length === 0 && !too_many;
   async function take(): Promise<void> {
     try {
       await take_in(wanted.map((from) => ({ from, client: client_of(from) })));
-      onTaken();
+      reading.value = null;
+      onDone();
     } catch (why) {
       if (!(why instanceof NotKept)) throw why;
       fault.value = why.message;
     }
   }
+  return (
+    <MainStep
+      words={`Take ${wanted.length - waiting.length}`}
+      onTap={ready ? () => void take() : undefined}
+    />
+  );
+}
+
+interface PreviewProps extends FileRead {
+  day: string;
+}
+
+function Preview({ file, rows, left_out, outside, day }: PreviewProps) {
+  const { waiting, too_many } = chosen_of(rows);
   return (
     <>
       <Choice
@@ -158,14 +185,6 @@ function Preview({ file, rows, left_out, outside, day, onTaken }: PreviewProps) 
           {MOST_AT_ONCE} at once is the most. Take fewer, then choose the file again for the rest.
         </p>
       )}
-      <button
-        type="button"
-        class="main-action"
-        disabled={wanted.length === 0 || waiting.length > 0 || too_many}
-        onClick={() => void take()}
-      >
-        Take {wanted.length - waiting.length}
-      </button>
     </>
   );
 }

@@ -1,5 +1,6 @@
 // The day: who comes when, and how far each service is. The start of everything.
 import { effect, signal } from "@preact/signals";
+import type { JSX } from "preact";
 import { is_typed } from "../../device/typed";
 import { days_on, is_day } from "../../device/when";
 import { later } from "../../parts/later";
@@ -11,7 +12,6 @@ import { services_on, still_on } from "../../salon/service/day";
 import { now_ms } from "../../salon/service/running";
 import { asks_once } from "../../salon/who";
 import { DayHead, OtherDays } from "./day_head";
-import { NewService, NewServiceStep } from "./new";
 import { Row } from "./row";
 import "./style.css";
 import { useToday } from "./today";
@@ -32,6 +32,15 @@ const NeverBegun = later<object>(() => import("./never_begun").then((part) => pa
   quiet: true,
 });
 
+/** Every place waits for what is loaded here, so the form comes when it is opened. */
+const NewService = later<{ day: string; onDone: () => void }>(() =>
+  import("./new").then((part) => part.NewService),
+);
+const NewServiceStep = later<{ day: string; onDone: () => void }>(
+  () => import("./new").then((part) => part.NewServiceStep),
+  { quiet: true },
+);
+
 const HeldAhead = later<{ day: string }>(() => import("./ahead").then((part) => part.HeldAhead), {
   quiet: true,
 });
@@ -48,6 +57,11 @@ effect(() => {
 const from_file = signal(false);
 const FromFile = later<{ day: string; onDone: () => void }>(() =>
   import("./from_file").then((screen) => screen.FromFile),
+);
+
+const FromFileStep = later<{ onDone: () => void; otherwise: JSX.Element }>(
+  () => import("./from_file").then((screen) => screen.FromFileStep),
+  { quiet: true },
 );
 
 /** Returns a day's services, or how to add the first; `id` is the day, and empty for today. */
@@ -83,12 +97,7 @@ export function Today({ id }: { id: string }) {
       {records_ready.value && day === today && <NeverBegun />}
       {records_ready.value && <TestsLine />}
       {from_file.value ? (
-        <FromFile
-          day={day}
-          onDone={() => {
-            from_file.value = false;
-          }}
-        />
+        <FromFile day={day} onDone={close_file} />
       ) : (
         records_ready.value && (
           <button
@@ -127,11 +136,15 @@ function close(): void {
   adding.value = false;
 }
 
-/** Returns the day's first step: a new service, and while one is planned, the one that keeps it. */
+function close_file(): void {
+  from_file.value = false;
+}
+
+/** Returns the day's first step, or the one that keeps what is being planned or brought in. */
 export function TodayStep({ id }: { id: string }) {
   const today = useToday();
   if (adding.value) return <NewServiceStep day={is_day(id) ? id : today} onDone={close} />;
-  return (
+  const plan = (
     <MainStep
       words="New service"
       onTap={() => {
@@ -139,4 +152,5 @@ export function TodayStep({ id }: { id: string }) {
       }}
     />
   );
+  return from_file.value ? <FromFileStep onDone={close_file} otherwise={plan} /> : plan;
 }

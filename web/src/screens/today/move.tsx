@@ -1,4 +1,4 @@
-// When a service is planned, and while it has not begun, the way to another day or to call it off.
+// The way of a planned service to another day, or to be called off.
 import { useState } from "preact/hooks";
 import { date_words, day_of, instant_on, is_day, rfc3339 } from "../../device/when";
 import { Choice } from "../../parts/choice";
@@ -7,21 +7,8 @@ import { NotKept } from "../../records/write";
 import { move_service, type Service } from "../../salon/service/services";
 import { NOT_DONE, put_not_done } from "../../salon/service/standing";
 
-/** Returns the day and time, which opens to its fields until the service has begun. */
-export function PlannedAt({ service }: { service: Service }) {
-  const { planned_at } = service;
-  if (!planned_at) return null;
-  const words = `${date_words(planned_at)}, ${time_of_day(Date.parse(planned_at))}`;
-  if (service.state !== "planned") return <p class="quiet">{words}</p>;
-  return (
-    <details class="planned-at">
-      <summary>{words}</summary>
-      <Move key={planned_at} service={service} at_ms={Date.parse(planned_at)} />
-    </details>
-  );
-}
-
-function Move({ service, at_ms }: { service: Service; at_ms: number }) {
+/** Returns the fields that move a service, and the reasons why it does not happen. */
+export function Move({ service, at_ms }: { service: Service; at_ms: number }) {
   const [day, put_day] = useState(day_of(at_ms));
   const [time, put_time] = useState(rfc3339(at_ms).slice(11, 16));
   const [fault, put_fault] = useState("");
