@@ -94,16 +94,33 @@ def search(
 ) -> list[Found]:
     """Return mixes and minutes, closest first within each class, the classes one after another.
 
-    A class that cannot come within tolerance is searched only if it is the closest of all.
+    A class that cannot come within tolerance is searched only if it is the closest of all. Where
+    no mix lands at the strengths worth weighing, every strength that might is searched too.
     """
     tallies = [_Tally(line_up, head, residual, max_products) for line_up in lines]
-    by_class: dict[str, list[tuple[float, int, int]]] = {}
     relaxed = [
         [(p.distance, i, p.minute) for p in _relaxed(tally)] for i, tally in enumerate(tallies)
     ]
     closest_by_line_up = [min(found)[0] if found else inf for found in relaxed]
-    for i in strengths_worth_weighing(lines, closest_by_line_up):
-        by_class.setdefault(tallies[i].line_up.product_class, []).extend(relaxed[i])
+    worth = strengths_worth_weighing(lines, closest_by_line_up)
+    found = _searched(tallies, [relaxed[i] for i in worth], tolerance)
+    if min((mix.miss for mix in found), default=inf) > tolerance:
+        # many products together came close at those strengths, but no few of them do
+        others = [
+            i for i, off in enumerate(closest_by_line_up) if off <= tolerance and i not in worth
+        ]
+        found += _searched(tallies, [relaxed[i] for i in others], tolerance)
+    return found
+
+
+def _searched(
+    tallies: Sequence[_Tally], relaxed: Sequence[list[tuple[float, int, int]]], tolerance: float
+) -> list[Found]:
+    """Return the mixes of some line-ups, each given as its relaxed (distance, tally, minute)."""
+    by_class: dict[str, list[tuple[float, int, int]]] = {}
+    for rows in relaxed:
+        for row in rows:
+            by_class.setdefault(tallies[row[1]].line_up.product_class, []).append(row)
     closest_of = {name: min(rows)[0] for name, rows in by_class.items()}
     nearest = min(closest_of.values(), default=0.0)
     leading = sum(closest <= nearest + _LEADS_WITHIN for closest in closest_of.values())
