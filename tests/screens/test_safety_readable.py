@@ -11,7 +11,6 @@ import re
 import pytest
 from playwright.sync_api import expect
 from test_alert_test import begun
-from test_reaction import on_the_head
 from test_read_by_all import found_by_axe
 from test_room_for_a_thumb import TARGET_PX, TOO_SMALL, TOO_WIDE
 from test_service import Service
@@ -93,6 +92,12 @@ def reacted_test(shown):
     page.get_by_role("button", name="Keep the reading").tap()
     expect(page.get_by_text("Do not colour with this line.")).to_be_visible()
     return page
+
+
+def on_the_head(shown):
+    service = Service(shown).open().of_a_new_client()
+    service.to_the_clock()
+    return service
 
 
 def a_reaction(shown):

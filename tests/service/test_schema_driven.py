@@ -75,6 +75,7 @@ def narrowed(document):
         "tone": {"enum": [["pearl"], ["beige", "ash"]]},
     }
     shapes["Wish"]["required"] = ["level", "tone"]
+    shapes["ReachesRequest"]["properties"]["tones"]["items"] = {"enum": ["pearl", "copper"]}
     shapes["Reading"]["properties"] |= {
         "source": {"const": "eye"},
         "words": {"enum": ["pinker", "as_shown", "patchy"]},

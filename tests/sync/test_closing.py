@@ -5,6 +5,7 @@ import os
 import threading
 
 import pytest
+from own_thread import in_its_own_thread
 from test_push import problem
 
 from basinside.service.http.open_desk import Desk
@@ -47,7 +48,7 @@ def test_closing_waits_for_what_was_taken_and_refuses_the_rest(folder):
         return answers
 
     expected = [number for number in range(MORE_THAN_ONE_THREAD) for _ in ("read", "write")]
-    assert asyncio.run(closed_under_way()) == expected
+    assert in_its_own_thread(asyncio.run, closed_under_way()) == expected
 
 
 def test_who_gave_up_waiting_does_not_leave_work_behind_in_a_closed_file(folder):
@@ -69,7 +70,7 @@ def test_who_gave_up_waiting_does_not_leave_work_behind_in_a_closed_file(folder)
         may_end.set()
         await closing
 
-    asyncio.run(closed_under_way())
+    in_its_own_thread(asyncio.run, closed_under_way())
     assert done == [0]
 
 

@@ -13,6 +13,7 @@ from types import SimpleNamespace
 
 import pytest
 from litestar import Request
+from own_thread import in_its_own_thread
 from phone import NOON_MS
 from test_import import lines_of, packed
 
@@ -178,7 +179,7 @@ def streamed(client, phone, cursor, seconds, monkeypatch):
         await events.aclose()
 
     try:
-        loop.run_until_complete(follow())
+        in_its_own_thread(loop.run_until_complete, follow())
     finally:
         loop.close()
     return said, looked, noted
@@ -216,7 +217,7 @@ def test_what_came_in_is_looked_at_again_each_second(salon, monkeypatch):
     monkeypatch.setattr(recheck, "next_piece", looking)
     try:
         with suppress(asyncio.CancelledError):
-            loop.run_until_complete(recheck.keep_looking_again(Desk(salon)))
+            in_its_own_thread(loop.run_until_complete, recheck.keep_looking_again(Desk(salon)))
     finally:
         loop.close()
     assert looked == [1.0, 2.0, 3.0]

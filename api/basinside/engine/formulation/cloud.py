@@ -109,7 +109,7 @@ class Cloud:
         every = list(_mixes(lines, max_products))
         singles = [mix for mix in every if len(mix[1]) == 1]
         pairs = _spread_out([mix for mix in every if len(mix[1]) > 1], _MOST_PAIRS)
-        # of mixes that look the same the first stands for all: the fewest products, then the rest
+        # where mixes look the same, one is kept: the first, which has the fewest products
         apart: dict[tuple[float, int, int, int], Point] = {}
         for i, portions, minute, label in (*singles, *pairs):
             lab = self.colours[i].lab(portions, minute)
