@@ -65,7 +65,7 @@ def test_nothing_needed_is_out_of_sight_or_covered(opened, count):
     service = with_zones(opened(), count)
     page = service.page
     found = wrong_at_each_size(page, "before the window")
-    page.clock.fast_forward("05:12")
+    page.clock.fast_forward("03:12")
     look = page.get_by_role("button", name=re.compile("looks different$"))
     if count > 1:
         service.tap(look)
@@ -90,7 +90,7 @@ def test_nothing_needed_is_out_of_sight_or_covered(opened, count):
 def test_a_look_hardly_any_head_could_show_is_asked_about_first(opened):
     service = with_zones(opened(bypass_csp=True), 1)
     page = service.page
-    page.clock.fast_forward("05:12")
+    page.clock.fast_forward("03:12")
     order = page.locator(".basin-order")
     expect(order).to_have_text(re.compile("^Wait"))
     before = order.text_content()

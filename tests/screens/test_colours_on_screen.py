@@ -108,10 +108,13 @@ def test_every_patch_is_its_colour_in_both_themes(visit, theme):
             shown.button(step).click()
             shown.radio("pearl", "Tone").click()
             expect(shown.page.get_by_text("Your shelf can do this.")).to_be_visible()
-        pixel_at = picture_of(shown.page)
+        patches = None
+        # What comes in meanwhile moves the patches: the picture is of where they stay.
+        while patches != (found := shown.page.evaluate(PATCHES)):
+            patches, pixel_at = found, picture_of(shown.page)
         bottom = shown.page.locator(".bar").bounding_box()["y"]
         top = shown.page.locator(".live").bounding_box()
-        for patch in shown.page.evaluate(PATCHES):
+        for patch in patches:
             _, y = patch["at"]
             if not 0 < y < bottom:
                 continue
