@@ -94,6 +94,7 @@ def test_weighed_grams_equal_bowl_formula_and_record_with_line_and_batch(service
     expect(page.locator("main")).to_contain_text(re.compile(r"\d\sg"))
     formula = grams_in(page.locator("main").inner_text())
     record = to_the_record(service).locator(".record-bowl")
+    expect(record.locator("tbody tr").first).to_contain_text(re.compile(r"\d\sg"))
     rows = record.locator("tbody tr").all_inner_texts()
     on_paper = grams_in("\n".join(rows))
 
@@ -120,14 +121,11 @@ def test_each_zone_is_asked_how_much_of_the_head_it_is(service):
     service.radio("a quarter")
     expect(page.get_by_text("not fitted to ends")).to_have_count(0)
     # The chart is per head, so a quarter takes a quarter of it, to the gram of each pour.
-    page.wait_for_function(
-        """([quarter, within]) => {
-            const poured = [...document.querySelectorAll('.ladder-amount')]
-                .map((rung) => parseFloat(rung.textContent));
-            return Math.abs(poured.reduce((sum, grams) => sum + grams, 0) - quarter) <= within;
-        }""",
-        arg=[sum(whole) / 4, 3],
-    )
+    quarter = pytest.approx(sum(whole) / 4, abs=3)
+    before = rungs(page)
+    while sum(grams_in(" ".join(before))) != quarter:
+        until_the_ladder_is_another(page, before)
+        before = rungs(page)
     service.radio("all over")
     expect(page.get_by_role("radio", name="the whole head")).to_be_checked()
 
