@@ -55,7 +55,6 @@ def test_three_cards_of_at_most_four_lines_are_in_sight_on_a_phone(visit):
     shown = visit(PHONE).to_the_mix("pearl")
     expect(shown.cards.nth(2)).to_be_attached()
     bar = shown.button("Mix this").bounding_box()
-    shown.page.screenshot(path="/tmp/w/lead.cards.png")
     for place in range(3):
         card = shown.page.locator(".card").nth(place).bounding_box()
         assert card["y"] >= 0
