@@ -25,7 +25,7 @@ TAPPED = """async (action) => {
     const [notification] = await registration.getNotifications();
     dispatchEvent(new NotificationEvent('notificationclick', { notification, action }));
 }"""
-# A browser opens a window only for a tap of its own; what is asked of it is what we look at.
+# A browser opens a window only for a real tap. So the test looks at what the worker asks for.
 KEEP_WHAT_IS_OPENED = """() => {
     self.opened = [];
     clients.openWindow = async (address) => { self.opened.push(address); return null; };

@@ -54,7 +54,7 @@ def test_a_client_answers_her_own_questions_in_her_words_and_hands_the_phone_bac
     asked = answered(service)
     assert set(asked) == set(TO_CLIENT)
     hand_back(service)
-    # What is left is the colourist's, all of it together.
+    # The colourist's questions are left, all together.
     expect(service.page.get_by_role("region", name="Looked at today")).to_be_visible()
     expect(service.page.get_by_role("button", name="Hand phone to client")).to_have_count(0)
     kept = [op["fields"] for op in service.records("outbox") if op["kind"] == "client.set"]

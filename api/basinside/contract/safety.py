@@ -245,7 +245,7 @@ class SafetyQuestion(Shape):
     answers: Annotated[list[Answer], Meta(description="Empty: a number, a date or a list.")]
     closes: Annotated[list[RuleId], Meta(description="The rules that wait for it.")]
     may_skip: Annotated[bool, Meta(description="False while a stop waits for it.")]
-    fresh: Annotated[bool, Meta(description="Asked anew at each visit.")]
+    fresh: Annotated[bool, Meta(description="Asked again at each visit.")]
     of: Annotated[
         AskedOf,
         Meta(description="Who can say: client, colourist, the line's card, the app itself."),

@@ -3025,7 +3025,7 @@ export interface components {
             closes: string[];
             /** @description False while a stop waits for it. */
             may_skip: boolean;
-            /** @description Asked anew at each visit. */
+            /** @description Asked again at each visit. */
             fresh: boolean;
             /**
              * @description Who can say: client, colourist, the line's card, the app itself.

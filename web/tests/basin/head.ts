@@ -150,7 +150,7 @@ export class Head {
     return shown;
   }
 
-  /** What was weighed is what the record, the frozen block, the print and a kept formula say. */
+  /** The record, the frozen block, the print and a kept formula give the weighed grams. */
   private async weighed_agrees(id: string, weighed: Mix): Promise<void> {
     const zone = this.zone(id);
     expect(zone.mix, "the bowl").toEqual(weighed);

@@ -51,7 +51,7 @@ export class Calls {
     const mode = this.mode();
     const is_late = mode === "late" || mode === "too late";
     const later_s = is_late ? 1 + Math.floor(this.chance() * LATEST_S) : 0;
-    // One that comes too late pays no heed to whoever has given it up.
+    // An answer that comes too late goes to nobody: the caller has given up.
     const signal = mode === "too late" ? null : init.signal;
     return this.order.wait(later_s, () => this.answer(mode, path, init), signal);
   };

@@ -13,10 +13,12 @@ from ...contract.formulations import (
     Shortfall,
     WishedColour,
 )
+from ...contract.hair import Hair
 from ...contract.products import Product, ProductClass
 from ..colour.difference import delta_e_2000
 from ..colour.lab import LabTuple
 from ..colour.srgb import hex_of
+from ..hair.head import Heads
 from ..meaning import check_hair, check_wish, shelf_of
 from ..refusal import Faults
 from ..timing.predict import heads_of, lab_of_wish
@@ -81,17 +83,21 @@ def formulate(request: FormulationRequest) -> FormulationReply:
     )
 
 
+def all_heads(hair: Hair, shelf: dict[str, Product]) -> list[tuple[float, Heads]]:
+    """Return all hair that a new bowl goes on, each with its share; the hair described first."""
+    main_share = 1.0 - sum(other.share for other in hair.also)
+    return [
+        (share, heads_of(each, shelf, new_bowl=True))
+        for share, each in [
+            (main_share, hair),
+            *((other.share, other.hair) for other in hair.also),
+        ]
+    ]
+
+
 def _question(request: FormulationRequest, shelf: dict[str, Product]) -> Question:
-    others = request.hair.also
-    main_share = 1.0 - sum(other.share for other in others)
     return Question(
-        heads=[
-            (share, heads_of(hair, shelf, new_bowl=True))
-            for share, hair in [
-                (main_share, request.hair),
-                *((other.share, other.hair) for other in others),
-            ]
-        ],
+        heads=all_heads(request.hair, shelf),
         wish=lab_of_wish(request.wish),
         tolerance=request.wish.tolerance,
         asked=request.wish,

@@ -18,7 +18,7 @@ from ..hair.head import Heads
 from ..meaning import check_hair, shelf_of
 from ..products.tones import WISH_TONES
 from ..refusal import Faults
-from ..timing.predict import heads_of, lab_of_wish
+from ..timing.predict import lab_of_wish
 from ..version import engine_version
 from .cloud import Cloud
 from .first import (
@@ -30,7 +30,7 @@ from .first import (
     is_there,
     lowest_level,
 )
-from .formulate import check_limits
+from .formulate import all_heads, check_limits
 from .lineups import Portions, hair_asked, line_ups
 from .project import length
 from .score import Question, Standing
@@ -56,7 +56,7 @@ def tell_reaches(request: ReachesRequest) -> ReachesReply:
     faults = Faults()
     shelf = _check(request, faults)
     faults.refuse_if_any()
-    field = _Field(request, _heads(request, shelf))
+    field = _Field(request, all_heads(request.hair, shelf))
     return ReachesReply(
         [field.reach(level, tone) for level in request.levels for tone in request.tones],
         engine_version(),
@@ -72,18 +72,6 @@ def _check(request: ReachesRequest, faults: Faults) -> dict[str, Product]:
             known = ", ".join(WISH_TONES)
             faults.add(f"/tones/{i}", f"“{tone}” is not a wish word here. Use one of: {known}.")
     return shelf
-
-
-def _heads(request: ReachesRequest, shelf: dict[str, Product]) -> _Heads:
-    others = request.hair.also
-    main_share = 1.0 - sum(other.share for other in others)
-    return [
-        (share, heads_of(hair, shelf, new_bowl=True))
-        for share, hair in [
-            (main_share, request.hair),
-            *((other.share, other.hair) for other in others),
-        ]
-    ]
 
 
 class _Field:

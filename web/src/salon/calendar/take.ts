@@ -62,7 +62,7 @@ export function proposed(appointments: readonly Appointment[]): Proposed[] {
 /** Returns a row under a corrected name, with the clients that name may be for. */
 export function called(row: Proposed, name: string): Proposed {
   const { match, clients, rest } = titled(name, known_names(all("client").value));
-  // Whoever types a name means all of it.
+  // A person who types a name means the whole name.
   if (rest || match === "none") return { ...row, called: name, match: "none", clients: [] };
   return { ...row, called: name, match, clients };
 }

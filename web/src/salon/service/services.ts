@@ -153,7 +153,7 @@ export function as_last_time(earlier: Zone, order: number, client: string | unde
   };
 }
 
-/** Takes over hair, wish and mix of each zone of an earlier service; nothing is asked anew. */
+/** Takes over hair, wish and mix of each zone of an earlier service. Nothing is asked again. */
 export async function same_as(earlier: string, service: string): Promise<void> {
   const here = zones_of(service);
   const client = one("service", service).value?.client;
