@@ -21,12 +21,17 @@ MOST_STEPS_OFF = 1
 LANES = {"on_head": (0, 0.42), "wiped": (0.42, 0.16), "if_rinsed": (0.58, 0.42)}
 PARTS = {"cooler": 0.05, "colour": 0.5, "warmer": 0.95}
 
-PATCHES = """() => [...document.querySelectorAll("[data-hex]")]
-  .filter((patch) => patch.checkVisibility())
-  .map((patch) => {
-    const { x, y, width, height } = patch.getBoundingClientRect();
-    return { hex: patch.dataset.hex, at: [x + width / 2, y + height / 2] };
-  })"""
+# All places in one look: what comes in between two looks would move the page.
+PATCHES = """() => ({
+  patches: [...document.querySelectorAll("[data-hex]")]
+    .filter((patch) => patch.checkVisibility())
+    .map((patch) => {
+      const { x, y, width, height } = patch.getBoundingClientRect();
+      return { hex: patch.dataset.hex, at: [x + width / 2, y + height / 2] };
+    }),
+  surround: document.querySelector(".live").getBoundingClientRect().y,
+  bar: document.querySelector(".bar").getBoundingClientRect().y,
+})"""
 
 
 def picture_of(page):
@@ -34,6 +39,14 @@ def picture_of(page):
     picture = Image.open(io.BytesIO(page.screenshot())).convert("RGB")
     scale = picture.width / page.viewport_size["width"]
     return lambda at: picture.getpixel((int(at[0] * scale), int(at[1] * scale)))
+
+
+def drawn_in(page, drawn):
+    """A box that stays where it is while its picture is taken, and that picture's colours."""
+    box = None
+    while box != (found := drawn.bounding_box()):
+        box, pixel_at = found, picture_of(page)
+    return box, pixel_at
 
 
 def steps_off(pixel, hex_colour):
@@ -67,8 +80,8 @@ def test_every_cell_of_the_strip_is_the_apis_colour(visit, memory, size, scale):
     page = shown.open().page
     strip = {at["minute"]: at for at in shown.strip_from_the_api()["strip"]}
     page.locator(".strip-ground").evaluate("strip => strip.scrollIntoView({ block: 'start' })")
-    cells = cells_of(strip, page.locator("[data-strip]").bounding_box())
-    pixel_at = picture_of(page)
+    box, pixel_at = drawn_in(page, page.locator("[data-strip]"))
+    cells = cells_of(strip, box)
     off = {
         f"{minute} {lane} {part}": (pixel_at(at), asked)
         for (minute, lane, part), at in cells
@@ -90,9 +103,9 @@ def test_the_same_mix_on_other_hair_is_drawn_in_its_own_colours(visit, memory):
     for name, strip in strips.items():
         drawn = page.locator(f"[data-strip='{name}']")
         drawn.scroll_into_view_if_needed()
-        cells = cells_of([at["minute"] for at in strip], drawn.bounding_box())
+        box, pixel_at = drawn_in(page, drawn)
+        cells = cells_of([at["minute"] for at in strip], box)
         colours = {at["minute"]: at for at in strip}
-        pixel_at = picture_of(page)
         for (minute, lane, part), at in cells:
             asked = parts_of(colours[minute][lane])[part]
             assert steps_off(pixel_at(at), asked) <= MOST_STEPS_OFF, (name, minute, lane, part)
@@ -108,20 +121,18 @@ def test_every_patch_is_its_colour_in_both_themes(visit, theme):
             shown.button(step).click()
             shown.radio("pearl", "Tone").click()
             expect(shown.page.get_by_text("Your shelf can do this.")).to_be_visible()
-        patches = None
+        places = None
         # What comes in meanwhile moves the patches: the picture is of where they stay.
-        while patches != (found := shown.page.evaluate(PATCHES)):
-            patches, pixel_at = found, picture_of(shown.page)
-        bottom = shown.page.locator(".bar").bounding_box()["y"]
-        top = shown.page.locator(".live").bounding_box()
-        for patch in patches:
+        while places != (found := shown.page.evaluate(PATCHES)):
+            places, pixel_at = found, picture_of(shown.page)
+        for patch in places["patches"]:
             _, y = patch["at"]
-            if not 0 < y < bottom:
+            if not 0 < y < places["bar"]:
                 continue
             seen += 1
             assert steps_off(pixel_at(patch["at"]), patch["hex"]) <= MOST_STEPS_OFF, patch
         # The surround beside the patch is the same grey in both themes.
-        assert steps_off(pixel_at((4, top["y"] + 40)), "#969696") <= MOST_STEPS_OFF
+        assert steps_off(pixel_at((4, places["surround"] + 40)), "#969696") <= MOST_STEPS_OFF
     assert seen > 10
 
 
