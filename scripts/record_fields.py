@@ -1,7 +1,7 @@
 """Writes for the pages what records are here; with `--check`, says what has drifted.
 
-Two tables and a module of types: each kind's fields with how they merge, which of them a safety
-review reads, and what each may hold.
+Three tables and a module of types: each kind's fields with how they merge, which of them a safety
+review reads, what each may hold, and under which rules an alert test serves once.
 """
 
 import json
@@ -9,6 +9,7 @@ import sys
 from pathlib import Path
 from typing import Any
 
+from basinside.engine.safety.rulebook import each_time_advice
 from basinside.service.records.fields import table
 from basinside.service.records.put_forward import wanted_fields
 from quietly import ROOT
@@ -25,6 +26,7 @@ WRITTEN: dict[Path, str] = {
     WEB / "records" / "fields.generated.json": _json(table()),
     WEB / "records" / "types.generated.ts": record_types(),
     WEB / "gate" / "wanted.generated.json": _json(wanted_fields()),
+    WEB / "gate" / "each_time.generated.json": _json(each_time_advice()),
 }
 
 

@@ -21,6 +21,7 @@ from basinside.engine.safety.instants import (
     text_of,
     words_of,
 )
+from basinside.engine.safety.rulebook import PROFILES, each_time_advice
 
 HELD = {"alert-test-too-soon", "alert-test-unread", "alert-test-lapsed"}
 
@@ -142,6 +143,19 @@ def test_without_the_insurers_terms_a_test_is_for_one_service():
     # A black tattoo wants a fresh test whatever the terms (UK-AAT-2).
     tattoo = house | {"black_tattoo": "yes_no_reaction"}
     assert "alert-test-lapsed" in found(bent(at(used_before="yes") | tattoo))
+
+
+def test_a_test_serves_once_whatever_the_months_where_the_pages_say_so():
+    terms = {"months": 6, "by": "Ana", "why": "insurer", "review_on": "2027-01-01T00:00:00Z"}
+    relied_on = at(used_before="yes") | {"house": {"test_validity": terms}}
+    again = [
+        profile
+        for profile in PROFILES
+        if any(finding["group"] == "holds" for finding in found(bent(relied_on, profile)).values())
+    ]
+    assert again == list(each_time_advice())
+    # FDA-QA asks for a test each time, and "other" takes the strictest.
+    assert again == ["us", "other"]
 
 
 def test_past_the_leaflets_longest_it_has_lapsed():

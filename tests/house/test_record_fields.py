@@ -8,6 +8,7 @@ from pathlib import Path
 
 import pytest
 
+from basinside.engine.safety.rulebook import each_time_advice
 from basinside.service.records.fields import CAUTION, KINDS, table
 from basinside.service.records.put_forward import wanted_fields
 
@@ -22,6 +23,11 @@ def test_the_pages_read_the_table_that_is_written_here():
 def test_the_pages_read_which_fields_a_safety_review_takes():
     written = ROOT / "web" / "src" / "gate" / "wanted.generated.json"
     assert json.loads(written.read_text()) == wanted_fields()
+
+
+def test_the_pages_read_under_which_rules_an_alert_test_serves_once():
+    written = ROOT / "web" / "src" / "gate" / "each_time.generated.json"
+    assert json.loads(written.read_text()) == each_time_advice()
 
 
 TABLES = [

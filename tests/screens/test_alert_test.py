@@ -250,6 +250,13 @@ def test_a_read_test_holds_once_or_for_the_insurers_months(visit):
     page.get_by_role("link", name="Settings").tap()
     service.radio("1 month")
     expect(page.get_by_text("By the insurer’s terms, read by Ana")).to_be_visible()
+    # Whose rules let months count is the rule book's (tests/engine/test_safety_time.py).
+    once = page.get_by_text("Not under these rules: each test serves one service.")
+    expect(once).to_be_visible()
+    service.radio("the United Kingdom")
+    expect(once).to_have_count(0)
+    service.radio("elsewhere")
+    expect(once).to_be_visible()
     service.open("tests")
     row = page.locator(".test-row", has_text="Wren Aldous").last
     expect(row).to_contain_text("It will have run out.")

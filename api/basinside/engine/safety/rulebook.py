@@ -107,6 +107,24 @@ def rules_by_id() -> dict[str, Rule]:
     return {rule.id: rule for rule in rule_book().rules}
 
 
+_RELIED_ON = "test_used_before"
+
+
+def each_time_advice() -> dict[Profile, str]:
+    """Return, by profile, the advice where an alert test serves one colouring and no more.
+
+    Under these rules the months of an insurer's terms do not count. A profile whose rules let them
+    count is absent.
+    """
+    return {
+        profile: rule.next
+        for profile in PROFILES
+        for rule in rule_book().rules
+        if any(str(clause).startswith(_RELIED_ON) for clause in rule.when)
+        and rule.severity_in(profile) in ("stop", "decide")
+    }
+
+
 @cache
 def condition_of(rule_id: str) -> Condition:
     """Return the condition of a rule."""

@@ -1,8 +1,10 @@
 // How long an alert test holds here: once, or for the months of the insurer's terms, by name.
 
 import { useState } from "preact/hooks";
+import { settings } from "../../device/settings";
 import { useTyped } from "../../device/typed";
 import { date_words } from "../../device/when";
+import each_time from "../../gate/each_time.generated.json";
 import { Choice } from "../../parts/choice";
 import { TextField } from "../../parts/text";
 import { reader_names, remember_reader } from "../../salon/alert_tests/alert_tests";
@@ -15,11 +17,15 @@ const MONTHS = [
   [6, "6 months"],
 ] as const;
 
+/** The rules' advice where a test serves once, by the country's rules. */
+const EACH_TIME: Partial<Record<string, string>> = each_time;
+
 /** Returns the choice; months are kept only with the name of who read the terms. */
 export function TestTermsChoice() {
   const terms = test_terms.value;
   const [by, put_by] = useTyped("terms", "", terms?.by ?? reader_names.value[0] ?? "");
   const [asked, ask_for_name] = useState(false);
+  const once = EACH_TIME[settings.value.profile];
   const choose = (months: number) => {
     ask_for_name(months > 0 && !by.trim());
     if (months > 0 && !by.trim()) return;
@@ -46,6 +52,11 @@ export function TestTermsChoice() {
             : "Use months only if your insurer’s terms say so. A shorter leaflet time wins."
         }
       />
+      {once && (
+        <p role="status">
+          <strong>Not under these rules: each test serves one service.</strong> {once}
+        </p>
+      )}
     </div>
   );
 }
