@@ -121,6 +121,7 @@ def test_every_patch_is_its_colour_in_both_themes(visit, theme):
             shown.button(step).click()
             shown.radio("pearl", "Tone").click()
             expect(shown.page.get_by_text("Your shelf can do this.")).to_be_visible()
+        expect(shown.page.locator(".live")).to_be_visible()
         places = None
         # What comes in meanwhile moves the patches: the picture is of where they stay.
         while places != (found := shown.page.evaluate(PATCHES)):

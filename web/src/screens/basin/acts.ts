@@ -112,10 +112,8 @@ function acts_of_question(scene: Scene, hands: Hands): Act[] {
 
 function acts_of_early({ clock, may_rinse }: Scene, { onRinsed }: Hands): Act[] {
   const name = clock.zone_name;
-  const onTap = () => {
-    early_zone.value = "";
-    onRinsed(clock);
-  };
+  // The price stays until the rinse is written down: the basin lets go of a zone that is not on.
+  const onTap = () => onRinsed(clock);
   return [
     may_rinse
       ? { main: true, words: `Rinsed: ${name}`, onTap }

@@ -41,12 +41,19 @@ export function Basin({ client, scene, acts, onLightened }: BasinProps) {
     if (!on.includes(looked_at_zone.peek())) looked_at_zone.value = "";
     if (!on.includes(early_zone.peek())) early_zone.value = "";
   }, [now?.clocks]);
+  // The price was asked for one rinse: undone, the zone is at its order again.
+  useEffect(
+    () => () => {
+      early_zone.value = "";
+    },
+    [],
+  );
   if (!now) return null;
   const { view, clock, zone, clocks, coming, lightened, several, slack } = now;
   const more = <MoreActs acts={acts(now)} />;
   const count = clocks.length + coming.length + lightened.length;
   return (
-    <div class={`basin basin-is-${view}`} key={`${view} ${clock.zone}`}>
+    <div class={`basin basin-is-${view}`} key={`${view} ${clock.zone}`} data-zone={clock.zone}>
       <div class="basin-top">
         {view === "overview" ? (
           <BasinHead client={client} beside={`${count} zones`} />
