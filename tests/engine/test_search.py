@@ -116,7 +116,7 @@ def natural(seed: int, step_g: float) -> Case:
     return Case(lines, head, tuple(v + rng.gauss(0, noise) for v in lab))
 
 
-# Of all of these 99 in 100 must lie within; a tenth is too few to let one of them pass.
+# Of all of these 99 in 100 must lie within. A tenth may hold each that does not.
 EVERY_STRENGTH = {5: 240, 3: 100, 2: 40, 1: 20}
 
 
@@ -127,5 +127,5 @@ def test_with_every_strength_weighed_no_mix_of_any_strength_is_visibly_closer(
     """The weakest within 0.3 is searched in place of one that is nearer by less than 0.02."""
     gaps = [gap(natural(seed, step_g), 3) for seed in seeds(EVERY_STRENGTH[step_g])]
     assert min(gaps) > -1e-6, "the exhaustive search missed a mix: the grids differ"
-    assert sum(g > ALMOST for g in gaps) <= len(gaps) // 100
+    assert sum(g > ALMOST for g in gaps) <= EVERY_STRENGTH[step_g] // 100
     assert max(gaps) <= SEEN
