@@ -32,12 +32,12 @@ const ROOMS = {
   ],
   screens: [
     ...["parts", "gate", "prediction", "salon", "bench", "shelf", "records", "device", "engine"],
-    ...["references", "offline", "courier", "api/shapes", "place"],
+    ...["references", "offline", "courier", "api/shapes", "place", "colour"],
   ],
   gate: ["salon", "records", "device", "engine", "api/shapes"],
   prediction: ["salon", "shelf", "records", "device", "engine", "api"],
   alarm: ["salon", "records", "device", "place", "wide"],
-  salon: ["bench", "shelf", "records", "device", "engine", "api/shapes"],
+  salon: ["colour", "bench", "shelf", "records", "device", "engine", "api/shapes"],
   bench: ["shelf", "records", "device", "engine", "references", "api/shapes"],
   shelf: ["records", "device", "api"],
   courier: ["records", "outbox", "device", "api"],
@@ -49,6 +49,7 @@ const ROOMS = {
   offline: [],
   api: [],
   references: [],
+  colour: [],
   place: [],
   wide: [],
 };

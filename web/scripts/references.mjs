@@ -5,7 +5,6 @@
 import { readFileSync, writeFileSync } from "node:fs";
 
 const api = process.env.BASINSIDE_API ?? "http://127.0.0.1:8000";
-const target = new URL("../src/references/colours.generated.json", import.meta.url);
 
 const LEVELS = Array.from({ length: 20 }, (_, half) => 1 + half / 2);
 const WARMTHS = [0.4, 0.65, 1, 1.55, 2.4];
@@ -69,18 +68,22 @@ async function table(rows, columns, cell) {
   return made;
 }
 
-const references = {
-  levels: LEVELS,
-  warmths: WARMTHS,
+const colours = {
   tones: TONES,
   lifted: await table(WARMTHS, LEVELS, (warmth, level) => bare(level, warmth, true)),
   natural: await table(WARMTHS, LEVELS, (warmth, level) => bare(level, warmth, false)),
   wishes: await table(TONES, LEVELS, (tone, level) => wished(level, tone)),
 };
 
-const text = `${JSON.stringify(references)}\n`;
-if (!process.argv.includes("--check")) {
-  writeFileSync(target, text);
-} else if (readFileSync(target, "utf8") !== text) {
-  throw new Error("The drawn references are not what the engine gives: run `npm run references`.");
+write("ladder", { levels: LEVELS, warmths: WARMTHS });
+write("colours", colours);
+
+function write(name, references) {
+  const target = new URL(`../src/references/${name}.generated.json`, import.meta.url);
+  const text = `${JSON.stringify(references)}\n`;
+  if (!process.argv.includes("--check")) {
+    writeFileSync(target, text);
+  } else if (readFileSync(target, "utf8") !== text) {
+    throw new Error(`${name} is not what the engine gives: run \`npm run references\`.`);
+  }
 }

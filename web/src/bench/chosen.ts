@@ -2,7 +2,7 @@
 import { computed, signal } from "@preact/signals";
 import type { Formula, Hair, Mix, Product } from "../api/shapes";
 import { one } from "../records/read";
-import { bare_look } from "../references";
+import { is_drawn } from "../references/ladder";
 import { shelf } from "../shelf/shelf";
 import { bench_zone } from "./bench";
 import { hair_entry } from "./entries";
@@ -38,11 +38,10 @@ export const hair_entered = computed<Hair | null>(() => {
   return hair && as_learnt(hair, one("service", zone.value?.service ?? "").value?.client);
 });
 
-/** The drawn reference of the hair as entered, if there is one. */
-export const drawn_look = computed(() => {
-  const { by_reading, white_share, already_on, level, warmth, lifted } = hair_entry.value;
-  if (by_reading || white_share > 0 || already_on.length > 0) return undefined;
-  return bare_look(level, warmth, lifted);
+/** Whether the hair as entered is drawn ahead, so that nobody needs to work out its colours. */
+export const hair_is_drawn = computed(() => {
+  const { by_reading, white_share, already_on, level, warmth } = hair_entry.value;
+  return !by_reading && white_share === 0 && already_on.length === 0 && is_drawn(level, warmth);
 });
 
 /** The hair of a zone as its looks have shown it; null before the first look. */

@@ -7,9 +7,9 @@ import { shelf } from "../shelf/shelf";
 import { bench_zone } from "./bench";
 import {
   chosen_formula,
-  drawn_look,
   hair_entered,
   hair_in_hand,
+  hair_is_drawn,
   mix_in_hand,
   mix_key,
   products_in_hand,
@@ -30,7 +30,7 @@ export function watch_questions(): void {
 /** Asks what the hair looks like if no reference is drawn for it. */
 function ask_bare_hair(): void {
   const hair = hair_of(hair_entry.value);
-  if (drawn_look.value || !hair) bare_hair.drop();
+  if (hair_is_drawn.value || !hair) bare_hair.drop();
   else bare_hair.put(bare_request(hair, shelf.value.products));
 }
 

@@ -2,6 +2,7 @@
 // level. scripts/references.mjs writes them from the API's answers, so that they are there before
 // any network.
 import colours from "./colours.generated.json";
+import { LEVELS, WARMTHS } from "./ladder";
 
 export interface Look {
   dry: string;
@@ -9,8 +10,7 @@ export interface Look {
   words: string;
 }
 
-export const LEVELS: readonly number[] = colours.levels;
-export const WARMTHS: readonly number[] = colours.warmths;
+export { LEVELS, WARMTHS };
 export const TONES: readonly string[] = colours.tones;
 
 /** Returns drawn bare hair of a level and warmth, or undefined for one between them. */

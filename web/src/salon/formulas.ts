@@ -1,10 +1,10 @@
 // Kept formulas: each stays as it was; found by name, tone, client, product or colour.
 import { computed } from "@preact/signals";
-import { differenceCiede2000, modeLab65, modeRgb, parseHex, useMode } from "culori/fn";
 import type { Formula as Answered } from "../api/shapes";
 import { entered } from "../bench/bench";
 import { products_in_hand } from "../bench/chosen";
 import { hair_of, wish_of } from "../bench/requests";
+import { difference, type Lab } from "../colour";
 import { all, one } from "../records/read";
 import type { Entity, Writing } from "../records/shapes";
 import { create } from "../records/write";
@@ -13,25 +13,6 @@ import { plain_text } from "./clients";
 import { most_minutes_of, type Zone } from "./service/services";
 
 export type Formula = Entity<"formula">;
-export type Lab = readonly [number, number, number];
-
-useMode(modeRgb);
-const to_lab = useMode(modeLab65);
-const ciede2000 = differenceCiede2000();
-
-/** Returns the colour difference of two Lab colours, CIEDE2000. */
-export function difference(first: Lab, second: Lab): number {
-  const as_lab = ([l, a, b]: Lab) => ({ mode: "lab65" as const, l, a, b });
-  return ciede2000(as_lab(first), as_lab(second));
-}
-
-/** Returns the Lab that a screen colour shows, or undefined if the text is no colour. */
-export function lab_of_hex(hex: string): Lab | undefined {
-  const rgb = parseHex(hex);
-  if (!rgb) return undefined;
-  const { l, a, b } = to_lab(rgb);
-  return [l, a, b];
-}
 
 /** Keeps a zone's mix under a name; returns the formula's id. */
 export async function keep_zone(

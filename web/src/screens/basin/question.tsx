@@ -4,7 +4,7 @@ import { signal } from "@preact/signals";
 import type { ComponentChildren } from "preact";
 import { useMemo } from "preact/hooks";
 import type { Colour } from "../../api/shapes";
-import { hex_of_lab } from "../../parts/lab_hex";
+import { hex_of_lab, type Lab } from "../../colour";
 import { type Doubt, held, held_of, minute_in } from "../../prediction/held";
 import { question_of_doubt } from "../../prediction/live";
 import { look_words } from "../../salon/service/looks";
@@ -84,7 +84,7 @@ export function Question({ doubt, clock, more }: QuestionProps) {
         <figure>
           <figcaption>you saw</figcaption>
           {look.lab ? (
-            <span class="shade" style={{ backgroundColor: hex_of_lab(look.lab) }} />
+            <span class="shade" style={{ backgroundColor: hex_of_lab(look.lab as Lab) }} />
           ) : (
             <span class="shade shade-word">{look_words(look)}</span>
           )}

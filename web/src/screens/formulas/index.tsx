@@ -1,6 +1,7 @@
 // Kept formulas, found by name, tone, client, or the colour itself.
 import { signal } from "@preact/signals";
 import { lab_of } from "../../bench/requests";
+import { type Lab, lab_of_hex } from "../../colour";
 import { weight } from "../../device/settings";
 import { LevelStepper } from "../../parts/levels/stepper";
 import { LabField } from "../../parts/number";
@@ -12,7 +13,7 @@ import { chance_words } from "../../parts/words";
 import { address_of } from "../../place";
 import { all, one, records_ready } from "../../records/read";
 import { TONES, wish_hex } from "../../references";
-import { type FoundFormula, formulas_found, type Lab, lab_of_hex } from "../../salon/formulas";
+import { type FoundFormula, formulas_found } from "../../salon/formulas";
 import { mix_words } from "../../shelf/shelf";
 import "./style.css";
 

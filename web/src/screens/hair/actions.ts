@@ -1,10 +1,11 @@
 // Changes to the hair's description, and its colours as entered.
 import { computed } from "@preact/signals";
-import { drawn_look } from "../../bench/chosen";
+import { hair_is_drawn } from "../../bench/chosen";
 import { hair_entry, wish_entry } from "../../bench/entries";
 import { bare_hair } from "../../engine/questions";
 import { level_words } from "../../parts/words";
 import type { HairEntry, OtherHairEntry } from "../../records/entered";
+import { bare_look } from "../../references";
 
 export const WARMTH_WORDS: readonly string[] = [
   "much less warm",
@@ -60,7 +61,10 @@ export const share_left = computed(
 
 /** The hair as entered, dry and wet, with its words: drawn, or as last worked out. */
 export const live_look = computed(() => {
-  if (drawn_look.value) return drawn_look.value;
+  if (hair_is_drawn.value) {
+    const { level, warmth, lifted } = hair_entry.value;
+    return bare_look(level, warmth, lifted);
+  }
   const asked = bare_hair.asked.value;
   const minute = asked.state === "answered" ? asked.answer.reply.strip[0] : undefined;
   if (!minute) return undefined;
