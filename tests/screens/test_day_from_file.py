@@ -102,7 +102,7 @@ def test_a_damaged_row_is_named_and_titles_lead_to_known_clients_with_their_note
     page = service.page
     service.button("Import a day")
     file = file_of(
-        event("a", "DTSTART:20261128T100000", "Ida Quell - toner"),
+        event("a", "DTSTART:20261128T100000", "Ida Quell - toner, level 9 pearl"),
         event("b", "DTSTART:garbage", "Broken One"),
         event("c", "DTSTART:20261128T110000", "Bo Larkspurr: roots + ends"),
         event("d", "DTSTART:20261128T120000", "Ruht Ember (long hair)"),
@@ -112,7 +112,13 @@ def test_a_damaged_row_is_named_and_titles_lead_to_known_clients_with_their_note
     expect(page.get_by_text("Line 10: “Broken One”: “garbage” is no time.")).to_be_visible()
     rows = page.locator(".from-file .rows > li")
     expect(rows.nth(0)).to_contain_text("client Ida Quell")
+    # A level beside a tone is the wish, as it can be corrected; the rest is a note.
+    expect(rows.nth(0)).to_contain_text("Wish: level 9 pearl")
     expect(rows.nth(0)).to_contain_text("Note: toner")
+    service.tap(rows.nth(0).locator("summary"))
+    rows.nth(0).get_by_role("textbox", name="Wish").fill("level 9 something")
+    expect(page.get_by_text("Correct the wish of Ida Quell.")).to_be_visible()
+    rows.nth(0).get_by_role("textbox", name="Wish").fill("level 8½ beige")
     # A name that is only near is asked about: one tap says that it is.
     expect(page.get_by_text("Say who is meant: Bo Larkspurr.")).to_be_visible()
     expect(page.get_by_role("button", name="Take 2")).to_be_disabled()
@@ -123,6 +129,10 @@ def test_a_damaged_row_is_named_and_titles_lead_to_known_clients_with_their_note
     rows.nth(2).get_by_label("Client’s name").fill("Ruth Ember")
     expect(rows.nth(2)).to_contain_text("new client Ruth Ember")
     assert len(fields_of(service, "service")) == 2
+    # What was said of the rows outlives a reload, which opens no file again.
+    page.reload()
+    expect(rows.nth(0)).to_contain_text("Wish: level 8½ beige")
+    expect(rows.nth(2)).to_contain_text("new client Ruth Ember")
     # What keeps it is the white one at the thumb.
     service.tap(page.locator(".bar").get_by_role("button", name="Take 3", exact=True))
     expect(page.locator(".day-row")).to_have_count(5)
@@ -130,6 +140,8 @@ def test_a_damaged_row_is_named_and_titles_lead_to_known_clients_with_their_note
     assert sorted(clients) == ["Bo Larkspur", "Ida Quell", "Ruth Ember"]
     notes = [one["text"] for one in fields_of(service, "note")]
     assert sorted(notes) == ["long hair", "roots + ends", "toner"]
+    wishes = [one["entered"]["wish"] for one in fields_of(service, "zone")]
+    assert [(wish["level"], wish["tone"]) for wish in wishes if wish["tone"]] == [(8.5, ["beige"])]
     service.button("Import a day")
     page.get_by_label("Choose the file").set_input_files(file)
     expect(page.get_by_text("here already")).to_have_count(3)

@@ -70,6 +70,11 @@ export function is_typed(form: string, about: string): boolean {
   return forms.value.has(key_of(form, about));
 }
 
+/** Returns what is entered in a form; undefined for nothing. Its shape is not looked at. */
+export function typed_of(form: string, about: string): unknown {
+  return forms.peek().get(key_of(form, about));
+}
+
 /** Keeps what was entered in a form; the strict store has it a moment later. */
 export function put_typed<Value>(form: string, about: string, value: Value, nothing: Value): void {
   const text = JSON.stringify(value);

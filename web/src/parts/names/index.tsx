@@ -9,13 +9,15 @@ interface NamesProps {
   members: readonly { id: string; name: string }[];
   /** The id of the chosen name; empty for none. */
   chosen: string;
+  /** A new name as far as it is typed, and the way to change it. */
+  typed: string;
+  onType: (typed: string) => void;
   onMember: (id: string) => Promise<void>;
   onName: (name: string) => Promise<void>;
 }
 
 /** Returns the names; if one could not be kept, the field says why and keeps the text. */
-export function Names({ members, chosen, onMember, onName }: NamesProps) {
-  const [name, type] = useState("");
+export function Names({ members, chosen, typed: name, onType, onMember, onName }: NamesProps) {
   const [fault, put_fault] = useState("");
   const say = async (said: Promise<void>) => {
     try {
@@ -41,13 +43,13 @@ export function Names({ members, chosen, onMember, onName }: NamesProps) {
         class="names-new"
         onSubmit={(event) => {
           event.preventDefault();
-          if (name.trim()) void say(onName(name.trim()));
+          if (name.trim()) void say(onName(name.trim()).then(() => onType("")));
         }}
       >
         <TextField
           label={members.length > 0 ? "Another name" : "Your name"}
           value={name}
-          onType={type}
+          onType={onType}
           fault={fault}
           mostLength={MOST_LENGTH}
         />

@@ -1,6 +1,7 @@
 // Turns appointments into services on this phone: finds each client, and which services are here
 // already. Ids follow from the appointment, so taking a file twice doubles nothing.
 import { v5 as uuidv5 } from "uuid";
+import { wish_in, wish_words } from "../../bench/wish_words";
 import { at_now, rfc3339 } from "../../device/when";
 import { all, state_of } from "../../records/read";
 import { type Change, together } from "../../records/write";
@@ -8,7 +9,7 @@ import { type Client, plain_text } from "../clients";
 import { planning } from "../service/services";
 import { author_first } from "../who";
 import type { Appointment } from "./days";
-import { known_names, type Match, titled } from "./title";
+import { bare, known_names, type Match, titled } from "./title";
 
 // A name space of our own: the same appointment has the same id on every phone.
 const APPOINTMENTS = "0b8f7a52-94e0-5c0e-8d5e-6f1f2d9f3a64";
@@ -21,6 +22,8 @@ type Arrival = "new" | "here" | "moved" | "deleted" | "under way";
 export interface Proposed extends Appointment {
   /** The client's name by the title, or as somebody corrected it. */
   called: string;
+  /** The wish the title names, as it may be corrected: "level 9 pearl"; empty for none. */
+  wish: string;
   /** What else the title says; it becomes a note. */
   rest: string;
   match: Match;
@@ -46,7 +49,7 @@ export function proposed(appointments: readonly Appointment[]): Proposed[] {
     const { key, at_ms } = appointment;
     const service = uuidv5(`service ${key}`, APPOINTMENTS);
     const here = services.get(service);
-    const row = { ...appointment, ...found, called: name, rest, service };
+    const row = { ...appointment, ...found, ...wish_and_note(rest), called: name, service };
     if (here) {
       const was_ms = Date.parse(here.planned_at ?? "");
       if (was_ms === at_ms) return { ...row, arrival: "here" as const };
@@ -57,6 +60,19 @@ export function proposed(appointments: readonly Appointment[]): Proposed[] {
       found.match === "exact" && found.clients.some(({ id }) => planned.has(`${id} ${at_ms}`));
     return { ...row, arrival: typed ? "here" : "new" };
   });
+}
+
+/** Parts what a title says beside the name into a wish and a note. */
+function wish_and_note(rest: string): { wish: string; rest: string } {
+  const found = wish_in(rest);
+  if (!found) return { wish: "", rest };
+  const [before = "", after = ""] = rest.split(found.words, 2).map(bare);
+  return { wish: wish_words(found.wish), rest: [before, after].filter(Boolean).join("; ") };
+}
+
+/** Whether a row's wish, as it is corrected, names a level and a tone, or says nothing. */
+export function is_wish(words: string): boolean {
+  return words.trim() === "" || wish_in(words) !== undefined;
 }
 
 /** Returns a row under a corrected name, with the clients that name may be for. */
@@ -87,7 +103,7 @@ function changes_of(
   client: string | undefined,
   met: Map<string, string>,
 ): Change[] {
-  const { service, at_ms, rest } = from;
+  const { service, at_ms, rest, wish } = from;
   const name = from.called.trim();
   const planned_at = rfc3339(at_ms);
   if (from.arrival === "moved") {
@@ -106,7 +122,7 @@ function changes_of(
   };
   const wanted = [
     ...(fresh ? [meeting] : []),
-    ...planning(service, whose, planned_at, zone),
+    ...planning(service, whose, planned_at, zone, wish_in(wish)?.wish),
     ...(rest ? [note] : []),
   ];
   const moving: Change = { do: "change", kind: "service", id: service, fields: { planned_at } };

@@ -106,8 +106,8 @@ function without(title: string, name: readonly string[]): string {
   return "";
 }
 
-/** Drops the marks at both ends, but keeps a bracket that closes one within. */
-function bare(text: string): string {
+/** Drops a text’s marks at both ends, but keeps a bracket that closes one within. */
+export function bare(text: string): string {
   const trimmed = text.replace(/^[\s\-–—|/+&·•@:;,.([\])]+|[\s\-–—|/+&·•@:;,([]+$/gu, "");
   return /[([]/.test(trimmed) ? trimmed : trimmed.replace(/[)\]]+$/u, "");
 }

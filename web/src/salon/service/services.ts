@@ -72,13 +72,18 @@ export async function move_service(
   await change("service", service, { planned_at }, said);
 }
 
-/** Returns what plans a service of a client, with one zone that stands ready in it. */
+/**
+ * Returns what plans a service of a client, with one zone that stands ready in it. A wish that is
+ * known already stands in the zone.
+ */
 export function planning(
   service: string,
   client: string,
   planned_at: string,
   zone: string = new_id(),
+  wish?: Entered["wish"],
 ): Change[] {
+  const hair = hair_of_client(client);
   return [
     {
       do: "create",
@@ -95,7 +100,7 @@ export function planning(
         name: FIRST_ZONE,
         order: 0,
         work: "toner",
-        entered: hair_of_client(client),
+        entered: wish ? { ...hair, wish } : hair,
       },
     },
   ];

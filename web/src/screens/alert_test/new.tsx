@@ -1,6 +1,5 @@
 // A test put on now, or taken over from paper. A few taps; nothing to type but a name or a day.
 
-import { useState } from "preact/hooks";
 import { weight } from "../../device/settings";
 import { useTyped } from "../../device/typed";
 import { at_now } from "../../device/when";
@@ -30,7 +29,7 @@ const HOUR_MS = 3_600_000;
 /** Returns the page that begins a test of a client. */
 export function NewTest({ id }: { id: string }) {
   const client = one("client", id).value;
-  const [chosen, put, forget] = useTyped("new_test", id, { line: "", paper: false });
+  const [chosen, put, forget] = useTyped("new_test", id, { line: "", paper: false, site: "" });
   const { line, paper } = chosen;
   if (!records_ready.value) return <p class="quiet">Opening your records…</p>;
   if (!client) return <Absent what="client" href={address_of("clients")} way="Go to the clients" />;
@@ -63,7 +62,13 @@ export function NewTest({ id }: { id: string }) {
         (paper ? (
           <Paper client={id} line={line} onKept={forget} />
         ) : (
-          <Now client={id} line={line} onKept={forget} />
+          <Now
+            client={id}
+            line={line}
+            site={chosen.site}
+            onSite={(site) => put({ ...chosen, site })}
+            onKept={forget}
+          />
         ))}
     </section>
   );
@@ -75,11 +80,17 @@ interface BeginProps {
   onKept: () => void;
 }
 
-function Now({ client, line, onKept }: BeginProps) {
+interface NowProps extends BeginProps {
+  /** Where it goes, as somebody chose it; empty for the leaflet's place. */
+  site: string;
+  onSite: (site: string) => void;
+}
+
+function Now({ client, line, site: chosen, onSite, onKept }: NowProps) {
   const leaflet = line_named(line)?.leaflet;
   const usual = leaflet?.site;
   const sites = usual ? [usual, ...SITES.filter((site) => site !== usual)] : SITES;
-  const [site, put_site] = useState<string>(usual ?? "");
+  const site = chosen || usual || "";
   const hours = hours_of(line);
   const ratio =
     line_named(line)?.mix_ratio ?? shelf.value.products.find((one) => one.line === line)?.mix_ratio;
@@ -95,7 +106,7 @@ function Now({ client, line, onKept }: BeginProps) {
         legend="Where on the skin"
         options={sites.map((name) => [name, name] as const)}
         value={site || undefined}
-        onChoose={put_site}
+        onChoose={onSite}
         note={
           usual ? "The leaflet’s place comes first." : "The leaflet says where. Follow it first."
         }

@@ -25,6 +25,8 @@ export function Dried({ zone }: { zone: Zone }) {
         }
       />
       <MeasuredLook
+        form="dried"
+        about={zone.id}
         words="Judge by this reading"
         onLab={(lab, source) =>
           void keep_look(zone, { minute, where: "dried", source, lab }, before)

@@ -2,8 +2,9 @@
 import { useMemo, useState } from "preact/hooks";
 import type { Reading } from "../../api/shapes";
 import { lab_of } from "../../bench/requests";
+import { useTyped } from "../../device/typed";
 import { Choice } from "../../parts/choice";
-import { Measured } from "../../parts/measured";
+import { Measured, NO_READING } from "../../parts/measured";
 import { held_of } from "../../prediction/held";
 import { keep_look, LOOK_WORDS, look_words } from "../../salon/service/looks";
 import { readings_of } from "../../salon/service/readings";
@@ -50,6 +51,8 @@ export function Judge({ zone, minute, onKept }: JudgeProps) {
             onWords={(words) => keep({ source: "eye", words })}
           />
           <MeasuredLook
+            form="look"
+            about={zone.id}
             words="Judge by this reading"
             onLab={(lab, source) => keep({ source, lab })}
           />
@@ -88,23 +91,38 @@ export function LookWords({ legend, value, onWords }: LookWordsProps) {
 }
 
 interface MeasuredLookProps {
+  /** The look and the record under which a half-typed reading is kept. */
+  form: string;
+  about: string;
   words: string;
   onLab: (lab: [number, number, number], source: "instrument" | "photo") => void;
 }
 
 /** Returns the way to say a look in numbers. */
-export function MeasuredLook({ words, onLab }: MeasuredLookProps) {
-  const [source, put_source] = useState<"instrument" | "photo">("instrument");
+export function MeasuredLook({ form, about, words, onLab }: MeasuredLookProps) {
+  const [typed, put, forget] = useTyped(form, about, {
+    lab: NO_READING,
+    source: "instrument" as "instrument" | "photo",
+  });
   return (
-    <Measured lab_of={lab_of} words={words} onLab={(lab) => onLab(lab, source)}>
+    <Measured
+      lab_of={lab_of}
+      words={words}
+      typed={typed.lab}
+      onType={(lab) => put({ ...typed, lab })}
+      onLab={(lab) => {
+        onLab(lab, typed.source);
+        forget();
+      }}
+    >
       <Choice
         legend="Measured by"
         options={[
           ["instrument", "an instrument"],
           ["photo", "a photo with a grey card"],
         ]}
-        value={source}
-        onChoose={put_source}
+        value={typed.source}
+        onChoose={(source) => put({ ...typed, source })}
       />
     </Measured>
   );

@@ -2,11 +2,12 @@
 import { useEffect, useRef } from "preact/hooks";
 import type { LighteningReply } from "../../api/shapes";
 import { lab_of } from "../../bench/requests";
+import { useTyped } from "../../device/typed";
 import { waiting_words } from "../../engine/where";
 import { BigOrder } from "../../parts/big_order";
 import { ClockLines } from "../../parts/clock";
 import { LevelChart } from "../../parts/levels";
-import { Measured } from "../../parts/measured";
+import { Measured, NO_READING } from "../../parts/measured";
 import { Stopped, Working } from "../../parts/notice";
 import { address_of } from "../../place";
 import { minute_of, now_ms, type Running, running } from "../../salon/service/running";
@@ -19,6 +20,7 @@ export function UnderLightener({ zone, clock }: { zone: Zone; clock: Running }) 
   useEffect(() => watch_lightening(zone.id), [zone.id]);
   const minute = minute_of(clock, now_ms.value);
   const seen = zone.looked;
+  const [typed, put_typed] = useTyped("lightened", zone.id, NO_READING);
   const by_eye = seen && "level" in seen ? seen : undefined;
   const top = useRef<HTMLDivElement>(null);
   // The look was tapped far below: its answer comes to where the eye is, and the order with it.
@@ -67,6 +69,8 @@ export function UnderLightener({ zone, clock }: { zone: Zone; clock: Running }) 
           <Measured
             lab_of={lab_of}
             words="Look by this reading"
+            typed={typed}
+            onType={put_typed}
             onLab={(lab) => say({ minute, lab })}
           />
         </div>

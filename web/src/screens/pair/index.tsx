@@ -3,6 +3,7 @@ import { signal } from "@preact/signals";
 import { useEffect } from "preact/hooks";
 import { start_sending } from "../../courier/acts";
 import { NotPairedYet, pair, pairing_here } from "../../courier/pair";
+import { useTyped } from "../../device/typed";
 import { installed } from "../../offline/install";
 import { Names } from "../../parts/names";
 import { TextField } from "../../parts/text";
@@ -90,11 +91,19 @@ export function PairScreen({ id }: { id: string }) {
 
 /** The team comes in with the first records; a typed name joins it. */
 function WhoWorks() {
+  const [typed, type] = useTyped("my_name", "", "");
   return (
     <section class="stack" aria-labelledby="pair-who">
       <h3 id="pair-who">Who works on this phone?</h3>
       <p class="quiet">Entries carry that name. One tap changes it.</p>
-      <Names members={team.value} chosen="" onMember={works} onName={works_by_name} />
+      <Names
+        members={team.value}
+        chosen=""
+        typed={typed}
+        onType={type}
+        onMember={works}
+        onName={works_by_name}
+      />
       <button type="button" onClick={not_now}>
         Not now
       </button>

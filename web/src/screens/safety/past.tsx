@@ -1,6 +1,6 @@
 // What was done to the hair before: everything that applies, and how long ago for what wears off.
-import { useState } from "preact/hooks";
 import type { HairPast as Past } from "../../api/shapes";
+import { useTyped } from "../../device/typed";
 import { rfc3339 } from "../../device/when";
 import { Choice } from "../../parts/choice";
 
@@ -21,19 +21,33 @@ const DONE: readonly (readonly [What, string])[] = [
 const WEARS = new Set<What>(["lightened", "perm", "hydroxide_relaxer", "thio_relaxer"]);
 const DAYS_MS = 86_400_000;
 
+interface HairPastProps {
+  /** The service that the half-answered list is kept with. */
+  about: string;
+  onDone: (past: Past[], words: string) => void;
+}
+
 /** Returns the list; the marked entries go to `onDone` with their words. */
-export function HairPast({ onDone }: { onDone: (past: Past[], words: string) => void }) {
-  const [marked, put_marked] = useState<readonly What[]>([]);
-  const [days, put_days] = useState<number>();
+export function HairPast({ about, onDone }: HairPastProps) {
+  const nothing = { marked: [] as What[], days: "" };
+  const [typed, put, forget] = useTyped("past", about, nothing);
+  const { marked } = typed;
+  const days = typed.days === "" ? undefined : Number(typed.days);
+  const done = (past: Past[], words: string) => {
+    onDone(past, words);
+    forget();
+  };
   const asks_when = marked.some((what) => WEARS.has(what));
   const on = days === undefined ? undefined : rfc3339(Date.now() - days * DAYS_MS).slice(0, 10);
   const words = DONE.filter(([what]) => marked.includes(what)).map(([, word]) => word);
-  const toggle = (what: What) =>
-    put_marked(marked.includes(what) ? marked.filter((one) => one !== what) : [...marked, what]);
+  const toggle = (what: What) => {
+    const now = marked.includes(what) ? marked.filter((one) => one !== what) : [...marked, what];
+    put({ ...typed, marked: now });
+  };
   return (
     <>
       {marked.length === 0 && (
-        <button type="button" class="safety-answer" onClick={() => onDone([], "Nothing of these")}>
+        <button type="button" class="safety-answer" onClick={() => done([], "Nothing of these")}>
           Nothing of these
         </button>
       )}
@@ -57,7 +71,7 @@ export function HairPast({ onDone }: { onDone: (past: Past[], words: string) => 
             [14, "longer ago"],
           ]}
           value={days}
-          onChoose={put_days}
+          onChoose={(ago) => put({ ...typed, days: String(ago) })}
         />
       )}
       {marked.length > 0 && (
@@ -66,7 +80,7 @@ export function HairPast({ onDone }: { onDone: (past: Past[], words: string) => 
           class="safety-answer"
           disabled={asks_when && !on}
           onClick={() =>
-            onDone(
+            done(
               marked.map((what) => ({ what, ...(on && WEARS.has(what) && { on }) }) as Past),
               words.join(", "),
             )

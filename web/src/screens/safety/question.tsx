@@ -53,7 +53,7 @@ export function Asking(props: AskingProps) {
       {lowering ? (
         <Lowering service={service} picked={lowering} onDone={() => onDone?.()} />
       ) : question.input === "past" ? (
-        <HairPast onDone={(value, words) => void give(value, words)} />
+        <HairPast about={service.id} onDone={(value, words) => void give(value, words)} />
       ) : question.input === "choice" ? (
         question.answers.map(({ value, words }) => (
           <button

@@ -1,18 +1,14 @@
 // One appointment of a file: when, who it is for, and the way to correct that before it is taken.
-import { signal } from "@preact/signals";
 import { day_in_words, day_of } from "../../device/when";
 import { Choice } from "../../parts/choice";
 import { TextField } from "../../parts/text";
 import { time_of_day } from "../../parts/words";
-import { called, type Proposed } from "../../salon/calendar/take";
+import { called, is_wish, type Proposed } from "../../salon/calendar/take";
+import { put_row, said, say } from "./file_read";
 import { today } from "./today";
 
 /** Stands for a client who is in no record yet. */
 const NEW = "";
-
-/** Which appointments are taken, and whose they are where that was said, by their keys. */
-export const ticked = signal<Readonly<Record<string, boolean>>>({});
-export const whose = signal<Readonly<Record<string, string>>>({});
 
 /** Whether nothing is left to take of an appointment. */
 export function is_settled({ arrival }: Proposed): boolean {
@@ -25,15 +21,9 @@ export function is_asked({ arrival, match, clients }: Proposed): boolean {
   return clients.length > 1 || match === "near";
 }
 
-interface FileRowProps {
-  row: Proposed;
-  /** Called with the row as somebody corrected it. */
-  onRow: (row: Proposed) => void;
-}
-
 /** Returns the row. */
-export function FileRow({ row, onRow }: FileRowProps) {
-  const { key, name, at_ms, line, rest } = row;
+export function FileRow({ row }: { row: Proposed }) {
+  const { key, name, at_ms, line, wish, rest } = row;
   const settled = is_settled(row);
   return (
     <>
@@ -41,9 +31,9 @@ export function FileRow({ row, onRow }: FileRowProps) {
         <input
           type="checkbox"
           disabled={settled}
-          checked={ticked.value[key] ?? false}
+          checked={said.value.ticked[key] ?? false}
           onChange={(event) => {
-            ticked.value = { ...ticked.value, [key]: event.currentTarget.checked };
+            say({ ticked: { ...said.value.ticked, [key]: event.currentTarget.checked } });
           }}
         />
         <span>
@@ -51,11 +41,12 @@ export function FileRow({ row, onRow }: FileRowProps) {
             {day_in_words(day_of(at_ms), today.value)}, {time_of_day(at_ms)}
           </strong>{" "}
           {name} <span class="quiet">{`${arrival_words(row)} · line ${line}`}</span>
+          {wish && <span class="from-file-note">Wish: {wish}</span>}
           {rest && <span class="from-file-note">Note: {rest}</span>}
         </span>
       </label>
       {is_asked(row) && <Who row={row} />}
-      {!settled && row.arrival !== "moved" && <Correct row={row} onRow={onRow} />}
+      {!settled && row.arrival !== "moved" && <Correct row={row} />}
     </>
   );
 }
@@ -70,42 +61,48 @@ function Who({ row }: { row: Proposed }) {
     <Choice
       legend={`Who is “${name}”`}
       options={[...known, [NEW, "a new client"] as const]}
-      value={whose.value[key]}
+      value={said.value.whose[key]}
       onChoose={(client) => {
-        whose.value = { ...whose.value, [key]: client };
+        say({ whose: { ...said.value.whose, [key]: client } });
       }}
     />
   );
 }
 
-function Correct({ row, onRow }: FileRowProps) {
+function Correct({ row }: { row: Proposed }) {
   const { key, clients, match } = row;
   const only = match === "exact" && clients.length === 1 ? clients[0] : undefined;
   return (
     <details>
-      <summary>Correct the name</summary>
+      <summary>Correct it</summary>
       <div class="stack">
         <TextField
           label="Client’s name"
           value={row.called}
           fault={row.called.trim() ? undefined : "A client needs a name."}
           onType={(name) => {
-            const { [key]: _, ...others } = whose.value;
-            whose.value = others;
-            onRow(called(row, name));
+            const { [key]: _, ...others } = said.value.whose;
+            say({ whose: others });
+            put_row(called(row, name));
           }}
         />
         {only && (
           <Choice
             legend="Whose visit"
             options={[[only.id, `${only.name}`] as const, [NEW, "a new client"] as const]}
-            value={whose.value[key] ?? only.id}
+            value={said.value.whose[key] ?? only.id}
             onChoose={(client) => {
-              whose.value = { ...whose.value, [key]: client };
+              say({ whose: { ...said.value.whose, [key]: client } });
             }}
           />
         )}
-        <TextField label="Note" value={row.rest} onType={(rest) => onRow({ ...row, rest })} />
+        <TextField
+          label="Wish"
+          value={row.wish}
+          fault={is_wish(row.wish) ? undefined : "Name a level and a tone: level 9 pearl."}
+          onType={(wish) => put_row({ ...row, wish })}
+        />
+        <TextField label="Note" value={row.rest} onType={(rest) => put_row({ ...row, rest })} />
       </div>
     </details>
   );
@@ -117,8 +114,8 @@ function arrival_words(row: Proposed): string {
   if (arrival === "moved") return `moved, was ${time_of_day(was_ms ?? 0)}`;
   if (arrival === "under way") return "begun, so its time stays";
   if (arrival === "deleted") return "deleted here before";
-  const said = whose.value[key];
-  if (said === NEW || clients.length === 0) return `new client ${name}`;
+  const meant = said.value.whose[key];
+  if (meant === NEW || clients.length === 0) return `new client ${name}`;
   if (match === "near") return "a name like one you know";
   return clients.length === 1 ? `client ${clients[0]?.name}` : `${clients.length} clients fit`;
 }

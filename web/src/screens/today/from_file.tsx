@@ -1,15 +1,18 @@
 // A day from a calendar file or a table: it shows what it understood before it takes anything.
 import { signal } from "@preact/signals";
 import type { JSX } from "preact";
+import { useEffect } from "preact/hooks";
 import { day_of, days_on, instant_on } from "../../device/when";
 import { Choice } from "../../parts/choice";
 import { FileButton } from "../../parts/file";
 import { MainStep } from "../../parts/steps";
+import { records_ready } from "../../records/read";
 import { NotKept } from "../../records/write";
 import { BadCalendar, type LeftOut } from "../../salon/calendar/days";
 import { read_days } from "../../salon/calendar/read";
-import { MOST_AT_ONCE, type Proposed, proposed, take_in } from "../../salon/calendar/take";
-import { FileRow, is_asked, is_settled, ticked, whose } from "./file_row";
+import { is_wish, MOST_AT_ONCE, type Proposed, take_in } from "../../salon/calendar/take";
+import { forget_file, reading, said, say, show_file, show_file_again } from "./file_read";
+import { FileRow, is_asked, is_settled } from "./file_row";
 
 const SPANS = [
   [7, "a week"],
@@ -19,13 +22,6 @@ const SPANS = [
 const MOST_LEFT_OUT = 20;
 const MOST_ROWS = 40;
 
-interface FileRead {
-  file: File;
-  rows: readonly Proposed[];
-  left_out: readonly LeftOut[];
-  outside: number;
-}
-const reading = signal<FileRead | null>(null);
 const fault = signal("");
 const span_days = signal<number>(SPANS[0][0]);
 const rows_shown = signal(MOST_ROWS);
@@ -39,8 +35,11 @@ interface FromFileProps {
 
 /** Returns the file button, then its appointments. */
 export function FromFile({ day, onDone }: FromFileProps) {
+  useEffect(() => {
+    if (records_ready.value) show_file_again();
+  }, [records_ready.value]);
   const done = () => {
-    reading.value = null;
+    forget_file();
     fault.value = "";
     onDone();
   };
@@ -71,7 +70,7 @@ export function FromFile({ day, onDone }: FromFileProps) {
 
 /** Reads the file from today on, or from an earlier day that is shown. */
 async function read(file: File, day: string): Promise<void> {
-  reading.value = null;
+  forget_file();
   fault.value = "";
   rows_shown.value = MOST_ROWS;
   try {
@@ -79,35 +78,26 @@ async function read(file: File, day: string): Promise<void> {
     const first = day < today ? day : today;
     const last = days_on(first > day ? first : day, span_days.value);
     const span = { from_ms: instant_on(first, 0), until_ms: instant_on(last, 0) };
-    const { appointments, left_out, outside } = await read_days(file, span);
-    const rows = proposed(appointments);
-    ticked.value = Object.fromEntries(
-      rows.map(({ key, at_ms, arrival }) => [
-        key,
-        (arrival === "new" && day_of(at_ms) === day) || arrival === "moved",
-      ]),
+    show_file(
+      file,
+      await read_days(file, span),
+      ({ at_ms, arrival }) => (arrival === "new" && day_of(at_ms) === day) || arrival === "moved",
     );
-    whose.value = {};
-    reading.value = { file, rows, left_out, outside };
   } catch (why) {
     fault.value =
       why instanceof BadCalendar ? why.message : "Save the file again, or type the day.";
   }
 }
 
-function put_row(row: Proposed): void {
-  const now = reading.peek();
-  if (!now) return;
-  reading.value = { ...now, rows: now.rows.map((one) => (one.key === row.key ? row : one)) };
-}
-
 /** What is ticked, and what of it somebody has still to say. */
 function chosen_of(rows: readonly Proposed[]) {
-  const wanted = rows.filter((row) => ticked.value[row.key]);
+  const { ticked, whose } = said.value;
+  const wanted = rows.filter((row) => ticked[row.key]);
   const waiting = wanted.filter(
-    (row) => !row.called.trim() || (is_asked(row) && whose.value[row.key] === undefined),
+    (row) => !row.called.trim() || (is_asked(row) && whose[row.key] === undefined),
   );
-  return { wanted, waiting, too_many: wanted.length > MOST_AT_ONCE };
+  const no_wish = wanted.filter((row) => !waiting.includes(row) && !is_wish(row.wish));
+  return { wanted, waiting, no_wish, too_many: wanted.length > MOST_AT_ONCE };
 }
 
 interface StepProps {
@@ -120,12 +110,12 @@ interface StepProps {
 export function FromFileStep({ onDone, otherwise }: StepProps) {
   const now = reading.value;
   if (!now) return otherwise;
-  const { wanted, waiting, too_many } = chosen_of(now.rows);
-  const ready = wanted.length > 0 && waiting.length === 0 && !too_many;
+  const { wanted, waiting, no_wish, too_many } = chosen_of(now.rows);
+  const ready = wanted.length > 0 && waiting.length + no_wish.length === 0 && !too_many;
   async function take(): Promise<void> {
     try {
       await take_in(wanted.map((from) => ({ from, client: client_of(from) })));
-      reading.value = null;
+      forget_file();
       onDone();
     } catch (why) {
       if (!(why instanceof NotKept)) throw why;
@@ -140,30 +130,30 @@ export function FromFileStep({ onDone, otherwise }: StepProps) {
   );
 }
 
-interface PreviewProps extends FileRead {
-  day: string;
-}
+type PreviewProps = NonNullable<typeof reading.value> & { day: string };
 
 function Preview({ file, rows, left_out, outside, day }: PreviewProps) {
-  const { waiting, too_many } = chosen_of(rows);
+  const { waiting, no_wish, too_many } = chosen_of(rows);
   return (
     <>
-      <Choice
-        legend="Days ahead"
-        options={SPANS}
-        value={SPANS.find(([days]) => days === span_days.value)?.[0]}
-        onChoose={(days) => {
-          span_days.value = days;
-          void read(file, day);
-        }}
-      />
+      {file && (
+        <Choice
+          legend="Days ahead"
+          options={SPANS}
+          value={SPANS.find(([days]) => days === span_days.value)?.[0]}
+          onChoose={(days) => {
+            span_days.value = days;
+            void read(file, day);
+          }}
+        />
+      )}
       <p role="status">{count_words(rows.length, left_out.length, outside)}</p>
       {left_out.length > 0 && <Skipped left_out={left_out} />}
       {rows.length > 1 && <TickAll rows={rows} />}
       <ul class="rows">
         {rows.slice(0, rows_shown.value).map((row) => (
           <li key={row.key}>
-            <FileRow row={row} onRow={put_row} />
+            <FileRow row={row} />
           </li>
         ))}
       </ul>
@@ -179,6 +169,9 @@ function Preview({ file, rows, left_out, outside, day }: PreviewProps) {
       )}
       {waiting.length > 0 && (
         <p role="status">Say who is meant: {waiting.map((row) => row.called).join(", ")}.</p>
+      )}
+      {no_wish.length > 0 && (
+        <p role="status">Correct the wish of {no_wish.map((row) => row.called).join(", ")}.</p>
       )}
       {too_many && (
         <p role="status">
@@ -217,13 +210,13 @@ function Skipped({ left_out }: { left_out: readonly LeftOut[] }) {
 /** One tap for a whole file; those that are here already stay as they are. */
 function TickAll({ rows }: { rows: readonly Proposed[] }) {
   const open = rows.filter((row) => !is_settled(row));
-  const all_on = open.every(({ key }) => ticked.value[key]);
+  const all_on = open.every(({ key }) => said.value.ticked[key]);
   if (open.length === 0) return null;
   return (
     <button
       type="button"
       onClick={() => {
-        ticked.value = Object.fromEntries(open.map(({ key }) => [key, !all_on]));
+        say({ ticked: Object.fromEntries(open.map(({ key }) => [key, !all_on])) });
       }}
     >
       {all_on ? "Tick none" : `Tick all ${open.length}`}
@@ -232,7 +225,7 @@ function TickAll({ rows }: { rows: readonly Proposed[] }) {
 }
 
 function client_of({ key, match, clients }: Proposed): string | undefined {
-  const said = whose.value[key];
-  if (said !== undefined) return said || undefined;
+  const meant = said.value.whose[key];
+  if (meant !== undefined) return meant || undefined;
   return match === "exact" && clients.length === 1 ? clients[0]?.id : undefined;
 }

@@ -50,11 +50,12 @@ const CalendarOut = later<{ day: string }>(
 );
 
 const adding = signal(false);
-/** A half-filled form is open again after a reload. */
+const from_file = signal(false);
+/** A half-filled form is open again after a reload, and so is a file that was not taken. */
 effect(() => {
   if (is_typed("new_service", "")) adding.value = true;
+  if (is_typed("day_file", "")) from_file.value = true;
 });
-const from_file = signal(false);
 const FromFile = later<{ day: string; onDone: () => void }>(() =>
   import("./from_file").then((screen) => screen.FromFile),
 );

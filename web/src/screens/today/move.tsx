@@ -1,5 +1,6 @@
 // The way of a planned service to another day, or to be called off.
 import { useState } from "preact/hooks";
+import { useTyped } from "../../device/typed";
 import { date_words, day_of, instant_on, is_day, rfc3339 } from "../../device/when";
 import { Choice } from "../../parts/choice";
 import { time_of_day } from "../../parts/words";
@@ -9,8 +10,9 @@ import { NOT_DONE, put_not_done } from "../../salon/service/standing";
 
 /** Returns the fields that move a service, and the reasons why it does not happen. */
 export function Move({ service, at_ms }: { service: Service; at_ms: number }) {
-  const [day, put_day] = useState(day_of(at_ms));
-  const [time, put_time] = useState(rfc3339(at_ms).slice(11, 16));
+  const was = { day: day_of(at_ms), time: rfc3339(at_ms).slice(11, 16) };
+  const [typed, put, forget] = useTyped("move", service.id, was);
+  const { day, time } = typed;
   const [fault, put_fault] = useState("");
   const [hour, past] = time.split(":").map(Number);
   const to_ms = instant_on(day, (hour ?? 0) * 60 + (past ?? 0));
@@ -19,6 +21,7 @@ export function Move({ service, at_ms }: { service: Service; at_ms: number }) {
     const to = rfc3339(to_ms);
     try {
       await move_service(service.id, to, `Moved to ${date_words(to)}, ${time_of_day(to_ms)}.`);
+      forget();
     } catch (why) {
       if (!(why instanceof NotKept)) throw why;
       put_fault(why.message);
@@ -31,7 +34,7 @@ export function Move({ service, at_ms }: { service: Service; at_ms: number }) {
         <input
           type="date"
           value={day}
-          onInput={({ currentTarget }) => put_day(currentTarget.value)}
+          onInput={({ currentTarget }) => put({ ...typed, day: currentTarget.value })}
         />
       </label>
       <label class="text-field">
@@ -39,7 +42,7 @@ export function Move({ service, at_ms }: { service: Service; at_ms: number }) {
         <input
           type="time"
           value={time}
-          onInput={({ currentTarget }) => put_time(currentTarget.value)}
+          onInput={({ currentTarget }) => put({ ...typed, time: currentTarget.value })}
         />
       </label>
       {fault && (

@@ -1,5 +1,6 @@
 // Who is working: one tap on a name of the team, or a new name that joins it.
 import { useEffect, useRef } from "preact/hooks";
+import { useTyped } from "../../device/typed";
 import { Names } from "../../parts/names";
 import { author_here } from "../../records/read";
 import { not_now, team, works, works_by_name } from "../../salon/who";
@@ -9,6 +10,7 @@ import "./style.css";
 export function WhoIsWorking() {
   const heading = useRef<HTMLHeadingElement>(null);
   useEffect(() => heading.current?.focus(), []);
+  const [typed, type] = useTyped("my_name", "", "");
   return (
     <section class="stack who" aria-labelledby="who-heading">
       <h2 ref={heading} id="who-heading" tabIndex={-1}>
@@ -18,6 +20,8 @@ export function WhoIsWorking() {
       <Names
         members={team.value}
         chosen={author_here.value}
+        typed={typed}
+        onType={type}
         onMember={works}
         onName={works_by_name}
       />
