@@ -1,6 +1,7 @@
 """A phone that is switched off and on again with what it has kept, and a server beside it."""
 
 import contextlib
+import json
 import os
 import re
 import shutil
@@ -9,6 +10,7 @@ from pathlib import Path
 
 import pytest
 from browser import BUILT, PHONE, copy_profile, need_the_built_page, open_profile
+from once import made_once
 from playwright.sync_api import Error, expect
 from running import Server
 
@@ -65,16 +67,21 @@ def phone(playwright, tmp_path):
 @pytest.fixture(scope="session")
 def set_up_once(playwright, tmp_path_factory):
     """The profile of a phone that is ready offline, and the address of a server that is no more."""
-    folder = tmp_path_factory.mktemp("set up")
-    phone, server = Phone(playwright, folder / "profile"), Server(folder / "salon").start()
-    try:
-        page = phone.on()
-        page.goto(f"{server.address}/#/settings")
-        expect(page.locator("#offline").get_by_role("status")).to_have_text(READY_OFFLINE)
-    finally:
-        phone.off()
-        server.kill()
-    return folder / "profile", server.address
+
+    def make():
+        folder = tmp_path_factory.mktemp("set up")
+        phone, server = Phone(playwright, folder / "profile"), Server(folder / "salon").start()
+        try:
+            page = phone.on()
+            page.goto(f"{server.address}/#/settings")
+            expect(page.locator("#offline").get_by_role("status")).to_have_text(READY_OFFLINE)
+        finally:
+            phone.off()
+            server.kill()
+        return json.dumps([str(folder / "profile"), server.address])
+
+    profile, address = json.loads(made_once(tmp_path_factory, "set up", make))
+    return Path(profile), address
 
 
 @pytest.fixture

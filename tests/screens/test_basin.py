@@ -21,32 +21,41 @@ HOLD_MS = 1100
 FAR_OFF = {"L*": "30", "a*": "30", "b*": "-25"}
 
 
+def with_zones(count):
+    """Returns the walk to so many zones that are on, put on as the basin itself says."""
+
+    def walk(shown):
+        service = Service(shown).open().of_a_new_client().to_the_mix()
+        for zone in OTHERS[: count - 1]:
+            service.visit.unfold("Another zone")
+            service.radio(zone).button("What to mix")
+            expect(service.visit.cards.first).to_be_attached()
+            service.button("Mix this")
+        service.cleared().button("First section on").button("Last section on")
+        page = service.page
+        put_on = page.get_by_role("button", name=re.compile("^Put .* on$"))
+        for _ in range(count - 1):
+            service.tap(put_on)
+            service.tap(page.get_by_role("button", name=re.compile("^Last section on: ")))
+        expect(put_on).to_have_count(0)
+        expect(page.locator(".basin")).to_be_visible()
+        return page.evaluate("Date.now()"), page.url
+
+    return walk
+
+
 @pytest.fixture
-def opened(visit):
-    def service(**options):
-        shown = visit(**options)
-        shown.page.clock.install(time=OPENS_AT)
-        return Service(shown).open().of_a_new_client()
+def opened(visit, prepared):
+    """Opens a service with so many zones on, at its basin."""
 
-    return service
+    def service(count, **options):
+        memory, (now_ms, place) = prepared(f"{count} zones on", with_zones(count), OPENS_AT)
+        shown = visit(memory=memory, **options)
+        shown.page.clock.install(time=now_ms / 1000)
+        shown.page.goto(place)
+        expect(shown.page.locator(".basin")).to_be_visible()
+        return Service(shown)
 
-
-def with_zones(service, count):
-    """So many zones, each mixed and on: put on as the basin itself says."""
-    service.to_the_mix()
-    for zone in OTHERS[: count - 1]:
-        service.visit.unfold("Another zone")
-        service.radio(zone).button("What to mix")
-        expect(service.visit.cards.first).to_be_attached()
-        service.button("Mix this")
-    service.cleared().button("First section on").button("Last section on")
-    page = service.page
-    put_on = page.get_by_role("button", name=re.compile("^Put .* on$"))
-    for _ in range(count - 1):
-        service.tap(put_on)
-        service.tap(page.get_by_role("button", name=re.compile("^Last section on: ")))
-    expect(put_on).to_have_count(0)
-    expect(page.locator(".basin")).to_be_visible()
     return service
 
 
@@ -62,7 +71,7 @@ def type_a_look(service):
 
 @pytest.mark.parametrize("count", [1, 2, 4])
 def test_nothing_needed_is_out_of_sight_or_covered(opened, count):
-    service = with_zones(opened(), count)
+    service = opened(count)
     page = service.page
     found = wrong_at_each_size(page, "before the window")
     page.clock.fast_forward("03:12")
@@ -88,7 +97,7 @@ def test_nothing_needed_is_out_of_sight_or_covered(opened, count):
 
 
 def test_a_look_hardly_any_head_could_show_is_asked_about_first(opened):
-    service = with_zones(opened(bypass_csp=True), 1)
+    service = opened(1, bypass_csp=True)
     page = service.page
     page.clock.fast_forward("03:12")
     order = page.locator(".basin-order")
@@ -119,7 +128,7 @@ def test_a_look_hardly_any_head_could_show_is_asked_about_first(opened):
 
 
 def test_an_early_rinse_takes_a_hold_and_says_by_how_much(opened):
-    service = with_zones(opened(), 1)
+    service = opened(1)
     page = service.page
     expect(page.get_by_role("button", name=re.compile("^Rinsed"))).to_have_count(0)
     service.button("Rinse early…")
@@ -136,7 +145,7 @@ def test_an_early_rinse_takes_a_hold_and_says_by_how_much(opened):
 
 
 def test_twice_the_text_scrolls_nothing_but_the_words(opened):
-    service = with_zones(opened(), 1)
+    service = opened(1)
     page = service.page
     page.evaluate("document.documentElement.style.fontSize = '200%'")
     words = page.locator(".basin-work")
@@ -150,7 +159,7 @@ def test_twice_the_text_scrolls_nothing_but_the_words(opened):
 
 
 def test_the_basin_is_for_everybody_in_both_themes(opened):
-    service = with_zones(opened(bypass_csp=True), 2)
+    service = opened(2, bypass_csp=True)
     page = service.page
     faults = {}
     for view in ("overview", "words"):

@@ -11,9 +11,7 @@ from browser import BUILT
 from playwright.sync_api import expect
 from test_read_by_all import found_by_axe
 from test_shelf import Shelf
-from visit import DESK, PHONE, Visit
-
-from conftest import new_context
+from visit import DESK, PHONE
 
 # A folder to look at every place in: PICTURES=folder .venv/bin/pytest tests/screens -k every_place
 PICTURES = os.environ.get("PICTURES")
@@ -44,11 +42,9 @@ def kept_day(page):
     return links
 
 
-@pytest.fixture(scope="module")
-def day(browser, served):
-    """What a phone holds in the middle of a day, and where its records are."""
-    context = new_context(browser, PHONE, has_touch=True)
-    walk = Shelf(Visit(context.new_page(), served))
+def a_day(shown):
+    """Keeps a day's records on a phone, up to a clock that runs; returns where they are."""
+    walk = Shelf(shown)
     walk.with_a_line().with_a_shade("9V", "violet").with_a_shade("10P", "pearl")
     walk.with_a_shade("9G", "gold").open().of_a_new_client("Oona Pell").to_the_mix()
     walk.cleared().button("First section on").button("Last section on").rinsed()
@@ -59,10 +55,13 @@ def day(browser, served):
     walk.button("Keep the note").button("End the service").button("Back to today")
     walk.of_a_new_client("Tam Ferris").to_the_mix().cleared().button("First section on")
     expect(walk.countdown).to_be_visible()
-    links = kept_day(walk.page)
-    memory = context.storage_state(indexed_db=True)
-    context.close()
-    return memory, links
+    return kept_day(walk.page)
+
+
+@pytest.fixture
+def day(prepared):
+    """What a phone holds in the middle of a day, and where its records are."""
+    return prepared("a day", a_day)
 
 
 def places(page, address, links):

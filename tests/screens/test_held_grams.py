@@ -15,18 +15,24 @@ GRAMS = re.compile(r"\d\s*(g|oz)(?![a-z])")
 WREN = "Wren Aldous"
 
 
-@pytest.fixture
-def service(visit):
-    """A regular with a kept formula and one visit behind her, six weeks ago."""
-    shown = visit()
-    shown.page.clock.install(time="2026-12-01T10:00:00Z")
+def one_visit(shown):
+    """Keeps a formula of a new client and ends the visit; returns the page's clock then, in ms."""
     service = Service(shown).open().of_a_new_client().to_the_clock()
     service.button("Last section on").rinsed()
     service.tap(service.page.locator("summary", has_text="Keep this formula")).button("Keep it")
     expect(service.page.get_by_role("link", name="Open the formula")).to_be_visible()
     service.button("as shown").button("End the service").button("Back to today")
-    shown.page.clock.fast_forward(SIX_WEEKS_MS)
-    return service
+    expect(service.page.locator(".day-row")).to_contain_text("ended")
+    return service.page.evaluate("Date.now()")
+
+
+@pytest.fixture
+def service(visit, prepared):
+    """A regular with a kept formula and one visit behind her, six weeks ago."""
+    memory, ended_ms = prepared("one visit", one_visit, "2026-12-01T10:00:00Z")
+    shown = visit(memory=memory)
+    shown.page.clock.install(time=(ended_ms + SIX_WEEKS_MS) / 1000)
+    return Service(shown).open()
 
 
 def held_again(service):

@@ -10,13 +10,26 @@ from test_service import SIX_WEEKS_MS, Service
 from visit import DESK
 
 A_DAY_MS = 24 * 3_600_000
+OPENS_AT = "2026-12-01T10:00:00Z"
+LONG_NAME = "Wilhelmina Featherstonehaugh"
 
 
 @pytest.fixture
 def service(visit):
     shown = visit()
-    shown.page.clock.install(time="2026-12-01T10:00:00Z")
+    shown.page.clock.install(time=OPENS_AT)
     return Service(shown).open()
+
+
+def a_visit_of(name):
+    """Returns the walk to the end of a new client's visit, which returns the page's clock in ms."""
+
+    def walk(shown):
+        page = Service(shown).open().of_a_new_client(name).to_the_end().page
+        expect(page.locator(".day-row")).to_contain_text("ended")
+        return page.evaluate("Date.now()")
+
+    return walk
 
 
 def who_works(service, name):
@@ -42,7 +55,6 @@ def written(service, kind):
 def weigh_for_fine_hair_to_the_chin(service):
     """Returns the grams of each rung, once they are those for such hair."""
     page = service.page
-    service.to_the_mix().cleared()
     service.tap(page.locator("summary", has_text="How much hair"))
     for word in ("chin", "fine"):
         before = rungs(page)
@@ -73,9 +85,10 @@ def to_the_record(service, client="Wren Aldous"):
     return service.page.locator(".consultation")
 
 
-def test_weighed_grams_equal_bowl_formula_and_record_with_line_and_batch(service):
+def test_weighed_grams_equal_bowl_formula_and_record_with_line_and_batch(cleared):
+    service = cleared(at=OPENS_AT)
     page = service.page
-    ladder = weigh_for_fine_hair_to_the_chin(service.of_a_new_client())
+    ladder = weigh_for_fine_hair_to_the_chin(service)
     service.tap(page.locator("summary", has_text="Batches"))
     page.locator("details", has_text="Batches").get_by_role("textbox").first.fill("K4407")
     page.keyboard.press("Enter")
@@ -109,9 +122,10 @@ def test_weighed_grams_equal_bowl_formula_and_record_with_line_and_batch(service
     assert "K4407" in rows[0]
 
 
-def test_each_zone_is_asked_how_much_of_the_head_it_is(service):
+def test_each_zone_is_asked_how_much_of_the_head_it_is(cleared):
+    service = cleared(at=OPENS_AT)
     page = service.page
-    whole = weigh_for_fine_hair_to_the_chin(service.of_a_new_client())
+    whole = weigh_for_fine_hair_to_the_chin(service)
     service.tap(page.locator("summary", has_text="Another zone")).radio("ends")
     service.button("What to mix")
     expect(service.visit.cards.first).to_be_attached()
@@ -155,12 +169,12 @@ def test_a_later_reaction_is_no_answer_of_an_earlier_visit_on_paper(service):
 
 
 @pytest.mark.parametrize("size", [(390, 844), (320, 640), (844, 390), DESK])
-def test_the_record_is_read_at_twice_the_text_and_by_everybody(visit, size):
-    shown = visit(size, bypass_csp=True)
-    shown.page.clock.install(time="2026-12-01T10:00:00Z")
-    service = Service(shown).open().of_a_new_client("Wilhelmina Featherstonehaugh").to_the_end()
-    page = service.page
-    to_the_record(service, "Wilhelmina Featherstonehaugh")
+def test_the_record_is_read_at_twice_the_text_and_by_everybody(visit, prepared, size):
+    memory, ended_ms = prepared("a long name", a_visit_of(LONG_NAME), OPENS_AT)
+    shown = visit(size, memory, bypass_csp=True)
+    page = shown.page
+    page.clock.install(time=ended_ms / 1000)
+    to_the_record(Service(shown).open(), LONG_NAME)
     for theme in ("light", "dark"):
         page.emulate_media(color_scheme=theme)
         assert found_by_axe(page) == []

@@ -15,7 +15,7 @@ def test_the_desk_reads_the_grams_that_the_phone_weighed(windows):
     phone, desk = windows
     phone.go("today")
     service = Service(Visit(phone.page, phone.address)).of_a_new_client(CLIENT)
-    weighed = weigh_for_fine_hair_to_the_chin(service)
+    weighed = weigh_for_fine_hair_to_the_chin(service.to_the_mix().cleared())
     service.button("First section on").button("Last section on")
     expect(phone.page.get_by_role("button", name=re.compile("^Rinse"))).to_be_visible()
     service_id = phone.page.url.split("/")[-1]
