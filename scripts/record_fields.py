@@ -1,7 +1,7 @@
 """Writes for the pages what records are here; with `--check`, says what has drifted.
 
-Three tables and a module of types: each kind's fields with how they merge, which of them a safety
-review reads, what each may hold, and under which rules an alert test serves once.
+Three tables say how each kind's fields merge, which of them a safety review reads, and under which
+rules an alert test serves once. A module of types says what each field may hold.
 """
 
 import json

@@ -4,8 +4,8 @@ Added K/S is linear in the shares of the bowl, and CIEDE2000 from the wish is th
 smooth 3-vector (see `residual_from`). So near any mix each product is one arrow in three
 dimensions, and finding a mix is finding arrows that add up to the miss.
 
-While searching, every second band does for all 36 (weights folded in): coarseness can cost a
-mix its rank among near-equals, never a wrong ΔE, since all 36 score what is kept.
+While searching, every second band does for all 36, with the weights folded in. That can cost a
+mix its rank among near-equals. It never gives a wrong ΔE, since all 36 score what is kept.
 """
 
 from collections.abc import Callable, Mapping, Sequence

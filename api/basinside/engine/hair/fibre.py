@@ -4,9 +4,9 @@ q(λ) = keratin floor + eumelanin·(λ/550)^−3.33 + warm remainder·(λ/550)^�
 
 The eumelanin exponent is published (Donner & Jensen, "A Spectral BSSRDF for Shading Human
 Skin", EGSR 2006, after Jacques). The steep warm term, the floor and the amounts per level are
-assumptions, fitted so that lifted levels carry the trade's undertones and natural levels 1–3
-meet measured black and dark brown hair (J. Cosmet. Sci. 51 (2000) 293, tables III–IV);
-calibration replaces them.
+assumptions. They are fitted so that lifted levels carry the trade's undertones, and natural
+levels 1–3 meet measured black and dark brown hair (J. Cosmet. Sci. 51 (2000) 293, tables
+III–IV). Calibration replaces them.
 """
 
 from math import exp, log
@@ -69,8 +69,8 @@ def _amounts(rows: list[_LogRow], level: float) -> tuple[float, float]:
 def fibre_ks(level: float, warmth: float = 1.0, oxidised: float = 1.0) -> Spectrum:
     """Return K/S (36 bands) of dry, fanned, undyed hair.
 
-    `level` 1–10.5; `warmth` scales the warm remainder, 1 is usual for the level; `oxidised`
-    0 is natural hair, 1 lifted hair, between them natural hair that a dye has begun to lift.
+    `level` is 1–10.5. `warmth` scales the warm remainder; 1 is usual for the level. `oxidised`
+    is 0 for natural hair and 1 for lifted hair; natural hair that a dye begins to lift is between.
     """
     eumelanin, warm = _amounts(_LOG_LIFTED, level)
     if oxidised < 1:

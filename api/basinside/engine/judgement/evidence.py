@@ -41,8 +41,8 @@ def look_of(development: Development, head: Head, reading: Reading) -> LabTuple:
 def towards(word: ReadingWord, shown: LabTuple) -> _Axis:
     """Return how far a colour lies from the shown one in a word's direction, CIEDE2000.
 
-    The direction is that of the word in the plane of hue and chroma: pink along +a*, yellow
-    along +b*, green along −a*, violet at hue 300°, grey towards neutral; or up and down L*.
+    Lighter and darker go up and down L*. Other words have a direction in the plane of hue and
+    chroma: pink +a*, yellow +b*, green −a*, violet at hue 300°, grey towards neutral.
     """
     residual = residual_from(shown)
     if word == "greyer":

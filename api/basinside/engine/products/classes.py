@@ -63,8 +63,8 @@ CONSISTENCIES: dict[Consistency, Lying] = {  # assumptions
 def levels_lifted(row: ClassRow, peroxide_percent: float, clock_min: float, lifted: bool) -> float:
     """Return the levels a class lifts in `clock_min` minutes of this head's own clock.
 
-    Natural hair: factor · max(0, %/3 − 0.2) · (1 − e^(−t/15)), so that a permanent lifts 0.8,
-    1.7, 2.7 and 3.6 levels in 45 minutes with 3, 6, 9 and 12 %. The trade says up to 1, 1–2,
+    Natural hair: factor · max(0, %/3 − 0.2) · (1 − e^(−t/15)). So a permanent lifts 0.8, 1.7,
+    2.7 and 3.6 levels in 45 minutes with 3, 6, 9 and 12 %. The trade says up to 1, 1–2,
     2–3 and 3–4: common practice, no published source. Hair already lifted:
     factor · max(0, %/3 − 0.5) · (1 − e^(−t/20)) / 2, an assumption.
     """

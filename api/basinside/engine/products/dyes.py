@@ -26,8 +26,8 @@ class Dye:
     """One component. Times in minutes; absorption is K/S per unit amount, 36 bands.
 
     A `ready_made` dye has its colour before it is mixed. A product known by its words alone may
-    be taken to hold the dyes `in_words`, and for vivid words the `vivid` ones too; any other dye
-    is held only where its `dyes` say so.
+    be taken to hold the dyes `in_words`, and for vivid words the `vivid` ones too. Any other dye
+    is held only where the product's `dyes` say so.
     """
 
     name: str

@@ -111,9 +111,9 @@ def site_uptake(
 ) -> float:
     """Return how much of a unit of dye this hair takes up in full time.
 
-    Porous hair takes more, damp hair dilutes (assumption), dye already there occupies sites:
-    ÷ (1 + 1.5·Σ / (1 + 2·Σ)), at most 1.75, since coloured hair is coloured again every day
-    (assumption). A published film study found repeated dyeing to go on deepening: J. Soc.
+    Porous hair takes more and damp hair dilutes (assumption). Dye already there occupies sites:
+    ÷ (1 + 1.5·Σ / (1 + 2·Σ)). This divisor is at most 1.75: coloured hair is coloured again every
+    day (assumption). A published film study found repeated dyeing to go on deepening: J. Soc.
     Cosmet. Chem. Japan 51 (2017) 237, abstract.
     """
     occupied = 1 + 1.5 * dye_total / (1 + 2 * dye_total)

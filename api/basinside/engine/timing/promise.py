@@ -1,8 +1,8 @@
 """From a product's words to the dye in it: the amounts with which the model keeps its promise.
 
 There is no table of amounts. A product promises a colour on the hair it is meant for at full
-time; its prior dye vector is the non-negative vector of least sum of squares with which that
-comes true. What is out of reach is brought as near as it goes.
+time. Its prior dye vector is the non-negative vector that makes this true with the least sum of
+squares. A colour out of reach is brought as near as it goes.
 """
 
 from collections.abc import Callable, Sequence
@@ -82,9 +82,9 @@ def nearest_dyes(
     """Return non-negative amounts of dye that make dry hair miss a wish least.
 
     `bare` are (share, K/S) strands, `spectra` what a unit of each dye adds, `miss` the
-    difference vector of a CIELAB colour from the wish. Of amounts as good as each other the
-    least squares are taken, by a ridge that starts at `ridge` and is lowered for as long as
-    that comes nearer by more than `_RIDGE_COST`. Where it only matters whether they miss by no
+    difference vector of a CIELAB colour from the wish. Among amounts that are as good as
+    each other, a ridge picks the least squares. It starts at `ridge` and is lowered for as long
+    as that comes nearer by more than `_RIDGE_COST`. Where it only matters whether they miss by no
     more than `enough`, it stops as soon as they do, or will not.
     """
 
