@@ -88,6 +88,22 @@ def test_the_field_agrees_with_a_formulation_for_each_of_its_wishes() -> None:
     assert apart <= 0.05 * tally.whys.total(), tally.whys
 
 
+# Cells of very porous lifted hair, where the mix that makes them lies beside none of the nearest
+# looking ones. Found among all the shelves.
+FAR_FROM_THE_REST = ((15, 4.0, "pearl"), (16, 7.0, "rose"), (18, 8.0, "red"), (25, 7.5, "violet"))
+
+
+@pytest.mark.parametrize(("seed", "level", "tone"), FAR_FROM_THE_REST)
+def test_a_mix_unlike_those_that_look_nearest_is_found_too(
+    seed: int, level: float, tone: str
+) -> None:
+    hair, shelf = drawn(seed)
+    truth = formulate(FormulationRequest(hair, Wish(level=level, tone=[tone]), shelf))
+    assert truth.shortfall is None
+    (cell,) = tell_reaches(ReachesRequest(hair, shelf, [level], [tone])).reaches
+    assert cell.within
+
+
 def field_of(hair: Json, products: list[Json], **more: Any) -> dict[tuple[float, str], Json]:
     """Return the cells of a field by level and tone."""
     body = {"hair": hair, "products": products, "levels": [10], "tones": ["beige"], **more}

@@ -204,7 +204,15 @@ class _Walk:
         apart: dict[tuple[int, tuple[int, ...]], _At] = {}
         for at in sorted(scored):
             apart.setdefault((at[1], tuple(m for m, _ in at[2])), at)
-        return list(apart.values())[:_STARTS]
+        # mixes of one main product walk to the same place, so each product's best goes first
+        mains: set[tuple[int, int]] = set()
+        first: list[_At] = []
+        rest: list[_At] = []
+        for at in apart.values():
+            main = at[1], max(at[2], key=lambda part: part[1])[0]
+            (rest if main in mains else first).append(at)
+            mains.add(main)
+        return [*first, *rest][:_STARTS]
 
     def down(self, start: _At) -> _At:
         """Return the lowest mix that steps of a part, a minute or a product lead to."""
@@ -247,6 +255,12 @@ class _Walk:
         bases = [portions[:i] + portions[i + 1 :] for i in range(len(portions))]
         if len(portions) < self._most:
             bases.append(portions)
+            if sum(n for _, n in portions) == line_up.whole:  # a full bowl makes room first
+                bases += [
+                    (*portions[:i], (m, n - 1), *portions[i + 1 :])
+                    for i, (m, n) in enumerate(portions)
+                    if n > 1
+                ]
         for base in bases:
             for parts in cloud.fillings(which, base, minute, self._residual, self._lightest):
                 if line_up.may_mix([m for m, _ in parts]):
