@@ -8,8 +8,12 @@ import random
 
 import pytest
 from drawing import seeds
+from phone import Phone
+from started_services import Visit
+from test_import import lines_of, packed
 
 SEEDS = seeds(60)
+FILES = seeds(60)
 HOLDS = ("no test", "broken scalp", "reaction", "never asked", "no mix")
 # A block is written on the phone: it may claim what nobody ever said.
 LIE = {"answers": [{"fact": "scalp", "value": "sound"}], "tests": [{"line": "Still"}]}
@@ -80,6 +84,42 @@ def test_a_held_start_is_named_at_the_desk_whatever_is_sent(seed, visit, matters
             visit.push(part)
     named = [each for each in matters() if each["why"] == "held"]
     assert [each["service"] for each in named] == [visit.service], (what, named)
+
+
+def bring_in(phone, file):
+    headers = phone.headers | {"content-type": "application/gzip"}
+    reply = phone.client.post("/api/sync/import", content=file, headers=headers)
+    assert reply.status_code == 200, reply.text
+    return reply.json()
+
+
+@pytest.mark.parametrize("seed", FILES)
+def test_a_held_start_is_named_at_the_desk_whoever_imports_it_in_files(
+    seed, phone, client, salon, matters
+):
+    rng = random.Random(seed)
+    # The phone that wrote it is not paired, so only its files reach the desk.
+    lost = Phone(client, salon, 77, phone.now_ms)
+    visit = Visit(lost)
+    what = rng.choice(HOLDS)
+    parts = held_visit(visit, what)
+    parts.append(start(visit, rng.choice(["a tap", "clock alone", "in the making"]), rng))
+    parts.append(afterwards(visit, rng))
+    ops = [op for part in parts for op in part]
+    for number, op in enumerate(ops, 1):
+        op["device_seq"] = number
+    # One file or two, in either order; the later one may hold all of the earlier.
+    cut = rng.randrange(len(ops) + 1)
+    files = [ops[:cut], ops if rng.random() < 0.5 else ops[cut:]]
+    rng.shuffle(files)
+    for held in files:
+        told = bring_in(phone, packed(lines_of(held)))
+        assert told["refused"] == []
+    named = [each for each in matters() if each["why"] == "held"]
+    assert [each["service"] for each in named] == [visit.service], (what, named)
+    # Once more changes nothing.
+    assert bring_in(phone, packed(lines_of(ops)))["accepted"] == 0
+    assert [each["service"] for each in matters() if each["why"] == "held"] == [visit.service]
 
 
 def test_the_desk_gives_the_visit_as_it_stood_and_keeps_it_whatever_comes_later(visit, matters):
