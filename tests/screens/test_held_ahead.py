@@ -27,6 +27,13 @@ def test_a_missing_test_shows_the_day_before_and_leads_to_a_new_one(visit):
     assert "#/new_test/" in service.page.url
 
 
+def test_the_desk_says_tomorrows_holds_too(visit):
+    service = tomorrow_with_a_new_client(visit).open("desk")
+    expect(service.page.get_by_role("heading", name="Floor")).to_be_visible()
+    expect(ahead(service)).to_contain_text("Tomorrow: 1 of 1 visit will be held")
+    expect(ahead(service)).to_contain_text("Ruth Ember, 09:00")
+
+
 def test_a_visit_next_week_says_on_its_own_day_by_when_a_test_helps(visit):
     shown = visit()
     shown.page.clock.install(time="2026-11-28T18:00:00")

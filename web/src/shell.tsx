@@ -67,12 +67,12 @@ const PairScreen = later<{ id: string }>(() =>
 const NeedsALook = later<{ id: string }>(() =>
   import("./screens/needs_a_look").then((screen) => screen.NeedsALook),
 );
-const Floor = later<{ id: string }>(() => import("./screens/desk").then((screen) => screen.Floor));
+const Floor = later<{ id: string }>(() => import("./pages/desk").then((page) => page.DeskFloor));
 const DeskBeside = later<{ id: string }>(() =>
   import("./screens/desk").then((screen) => screen.Beside),
 );
 const DeskNarrow = later<{ id: string }>(() =>
-  import("./screens/desk").then((screen) => screen.DeskNarrow),
+  import("./pages/desk").then((page) => page.DeskNarrow),
 );
 
 const AlertTestPage = later(() =>

@@ -80,13 +80,3 @@ export function Floor() {
     </section>
   );
 }
-
-/** Returns both if there is no room side by side. */
-export function DeskNarrow() {
-  return (
-    <>
-      <Floor />
-      <Beside />
-    </>
-  );
-}
