@@ -11,7 +11,9 @@ interface RingingProps {
 export function Ringing({ words, href, onHeard }: RingingProps) {
   return (
     <div class="ringing" role="alert">
-      <a href={href}>{words}</a>
+      <a href={href}>
+        <span class="ringing-words">{words}</span>
+      </a>
       <button type="button" onClick={onHeard}>
         Heard
       </button>
