@@ -5,11 +5,13 @@ Source: axe-core, which checks WCAG 2.2 levels A and AA and its own best practic
 
 import os
 from pathlib import Path
+from urllib.parse import urlsplit
 
 import pytest
 from browser import BUILT
 from playwright.sync_api import expect
 from test_read_by_all import found_by_axe
+from test_service import OPENS_AT
 from test_shelf import Shelf
 from visit import DESK, PHONE
 
@@ -58,13 +60,27 @@ def a_day(shown):
     walk.button("Keep the note").button("End the service").button("Back to today")
     walk.of_a_new_client("Tam Ferris").to_the_mix().cleared().button("First section on")
     expect(walk.countdown).to_be_visible()
-    return kept_day(walk.page)
+    return walk.page.evaluate("Date.now()"), kept_day(walk.page)
 
 
 @pytest.fixture
-def day(prepared):
-    """What a phone holds in the middle of a day, and where its records are."""
-    return prepared("a day", a_day)
+def in_the_day(visit, prepared):
+    """Opens a phone in the middle of a day; returns it, and where its records are.
+
+    Its clock is set to when they were kept: by its own, what runs would ring on a slow machine.
+    """
+
+    def opened(size=PHONE, **options):
+        memory, (now_ms, links) = prepared("a day", a_day, OPENS_AT)
+        shown = visit(size, memory, **options)
+        shown.page.clock.install(time=now_ms / 1000)
+        return shown, links
+
+    return opened
+
+
+def path_of(request):
+    return urlsplit(request.url).path
 
 
 def places(page, address, links):
@@ -87,10 +103,9 @@ def places(page, address, links):
 
 @pytest.mark.parametrize("theme", ["light", "dark"])
 @pytest.mark.parametrize("size", [PHONE, DESK], ids=["phone", "desk"])
-def test_axe_finds_nothing_in_every_place(visit, day, size, theme):
-    memory, links = day
+def test_axe_finds_nothing_in_every_place(in_the_day, size, theme):
     # The page's policy lets no foreign script in, axe included; this context is for it alone.
-    shown = visit(size, memory, color_scheme=theme, bypass_csp=True)
+    shown, links = in_the_day(size, color_scheme=theme, bypass_csp=True)
     found = {}
     for name in places(shown.page, shown.address, links):
         found[name] = found_by_axe(shown.page)
@@ -101,9 +116,8 @@ def test_axe_finds_nothing_in_every_place(visit, day, size, theme):
     assert {name: faults for name, faults in found.items() if faults} == {}
 
 
-def test_nothing_to_tap_is_smaller_than_a_gloved_thumb_and_nothing_runs_off_the_side(visit, day):
-    memory, links = day
-    shown = visit(PHONE, memory)
+def test_nothing_to_tap_is_smaller_than_a_gloved_thumb_and_nothing_runs_off_the_side(in_the_day):
+    shown, links = in_the_day()
     small, wide = {}, {}
     for name in places(shown.page, shown.address, links):
         targets = shown.page.locator("button:visible, a.button:visible, summary:visible")
@@ -116,20 +130,19 @@ def test_nothing_to_tap_is_smaller_than_a_gloved_thumb_and_nothing_runs_off_the_
     assert {name: by for name, by in wide.items() if by > 0} == {}
 
 
-def test_no_place_waits_for_more_than_sixty_kilobytes_of_scripts(visit, day):
-    memory, links = day
+def test_no_place_waits_for_more_than_sixty_kilobytes_of_scripts(in_the_day):
+    shown, links = in_the_day()
+    shown.page.context.close()
     weights = {}
     for name, where in {**dict.fromkeys(LISTED), **links}.items():
-        shown = visit(memory=memory)
-        page = shown.page
+        shown, _ = in_the_day()
+        page, loaded = shown.page, []
+        page.on("requestfinished", lambda done, loaded=loaded: loaded.append(path_of(done)))
         page.goto(f"{shown.address}/#/{where or name}")
         expect(page.locator("main h2, main h3").first).to_be_visible()
         expect(page.get_by_text("Opening")).to_have_count(0)
-        loaded = page.evaluate(
-            """() => performance.getEntriesByType("resource")
-              .map(({ name }) => new URL(name).pathname).filter((path) => path.endsWith(".js"))"""
-        )
         page.context.close()
+        loaded = {path for path in loaded if path.endswith(".js")}
         assert loaded
         # As it is sent: brotli.
         packed = {path: (BUILT / f"{path[1:]}.br").stat().st_size for path in loaded}
