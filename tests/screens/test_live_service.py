@@ -54,6 +54,20 @@ def test_what_was_taken_is_weighed_on_one_ladder(cleared):
     )
 
 
+def test_a_developer_that_is_not_there_leads_to_a_mix_with_one_that_is(service):
+    service.radio("pearl").button("Next: the hair").button("What to mix")
+    service.tap(service.page.locator(".card-face", has_text="Permanent").first)
+    service.button("Mix this").cleared()
+    expect(service.page.locator(".ladder")).to_be_visible()
+    service.tap(service.page.locator("summary", has_text="Your scale and your developers"))
+    service.button("6 %")
+    expect(service.page.get_by_text("The mix wants 3 %")).to_be_visible()
+    service.button("Choose a mix with 6 %")
+    expect(service.page.locator(".card-face").first).to_be_visible()
+    service.visit.unfold("Amount, products, developer")
+    expect(service.page.get_by_role("radio", name="6 %", exact=True)).to_be_checked()
+
+
 def test_a_look_is_answered_in_place_and_a_miss_opens_a_second_mix(begun):
     service = begun().button("Last section on")
     why = service.page.locator(".basin-why")

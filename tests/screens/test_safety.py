@@ -104,6 +104,9 @@ def test_a_held_visit_gets_its_alert_test_now_and_is_moved_to_another_day(visit)
     assert moved[-1]["planned_at"].startswith("2026-12-24T09:30")
     service.tap(held.get_by_role("link", name="Put the alert test on now"))
     expect(service.page.get_by_role("heading", name="Alert test for Wren Aldous")).to_be_visible()
+    # The line of the mix that was taken.
+    expect(service.page.get_by_role("radio", name="Quill", exact=True)).to_be_checked()
+    expect(service.page.get_by_role("button", name="Say where it goes")).to_be_visible()
 
 
 def test_once_all_is_rinsed_nothing_is_held_and_the_answers_stay(begun):

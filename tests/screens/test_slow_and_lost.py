@@ -7,6 +7,7 @@ import time
 import pytest
 from browser import PATIENCE_MS
 from playwright.sync_api import expect
+from test_service import OPENS_AT
 
 FORMULATIONS = "**/api/formulations"
 PREDICTIONS = "**/api/predictions"
@@ -188,3 +189,26 @@ def test_while_a_newer_answer_is_awaited_the_older_one_is_not_shown(visit):
     expect(shown.cards).to_have_count(0)
     held.let_go()
     expect(shown.cards.first).to_be_attached()
+
+
+def test_a_part_that_comes_after_it_was_drawn_and_before_its_first_effect_is_shown(visit):
+    shown = visit()
+    page = shown.page
+    page.clock.install(time=OPENS_AT)
+    page.goto(f"{shown.address}/#/today")
+    new_service = page.get_by_role("button", name="New service")
+    expect(new_service).to_be_visible()
+    code = Held(page, re.compile(r"/assets/settings-.*\.js$"))
+    opening = page.get_by_role("main").get_by_text("Opening…")
+    page.evaluate("location.hash = '#/settings'")
+    code.until(1)
+    # Effects come with the clock; the code comes while it is still.
+    page.clock.pause_at(page.evaluate("Date.now() + 1000"))
+    page.evaluate("location.hash = '#/today'")
+    expect(new_service).to_be_visible()
+    page.evaluate("location.hash = '#/settings'")
+    expect(opening).to_be_visible()
+    code.let_go()
+    assert page.evaluate("code => import(code).then(() => true)", code.waiting[0].request.url)
+    page.clock.resume()
+    expect(page.get_by_role("heading", name="Settings")).to_be_visible()

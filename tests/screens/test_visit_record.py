@@ -125,6 +125,14 @@ def test_weighed_grams_equal_bowl_formula_and_record_with_line_and_batch(cleared
     assert "K4407" in rows[0]
 
 
+def test_the_record_says_who_heard_an_alarm_and_when(cleared):
+    service = cleared(at=OPENS_AT).button("First section on").button("Last section on")
+    service.page.clock.fast_forward("25:00")
+    service.button("Heard").rinsed()
+    heard = to_the_record(service).locator("dl div", has_text="Alarm heard")
+    expect(heard).to_contain_text(re.compile("Dec 1, 2026, 10:.*this phone"))
+
+
 def test_each_zone_is_asked_how_much_of_the_head_it_is(cleared):
     service = cleared(at=OPENS_AT)
     page = service.page

@@ -3,6 +3,7 @@
 import type { ComponentChildren } from "preact";
 import { useState } from "preact/hooks";
 import { lay_out_as_kept } from "../../bench/bench";
+import { amounts } from "../../bench/entries";
 import { date_words } from "../../device/when";
 import { use_grams, what_holds } from "../../gate/clients";
 import { is_withheld } from "../../gate/held";
@@ -63,7 +64,11 @@ function Taken({ service, zone }: { service: Service; zone: Zone }) {
           <Weigh zone={zone} />
         </Used>
       ) : (
-        <Weigh key={zone.id} zone={zone} />
+        <Weigh
+          key={zone.id}
+          zone={zone}
+          onStrength={zone.first_section_at ? undefined : (percent) => with_strength(zone, percent)}
+        />
       )}
       {!zone.first_section_at && (
         <button type="button" onClick={() => void choose_again(zone.id)}>
@@ -73,6 +78,12 @@ function Taken({ service, zone }: { service: Service; zone: Zone }) {
       <CautionLine />
     </>
   );
+}
+
+/** Lets go of a mix whose developer is not there, for mixes with a strength that is. */
+function with_strength(zone: Zone, developer_percent: number): void {
+  amounts.value = { ...amounts.value, developer_percent };
+  void choose_again(zone.id);
 }
 
 /** What went on an earlier day, kept back while another visit of the client is held. */

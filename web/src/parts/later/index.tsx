@@ -1,8 +1,9 @@
 // Screens that the first paint does not need come after it; offline they are kept with the page.
+import { signal } from "@preact/signals";
 import type { ComponentType } from "preact";
-import { useEffect, useState } from "preact/hooks";
+import { useEffect } from "preact/hooks";
 
-type Loading<Props> = { is: ComponentType<Props> } | { failed: true } | null;
+type Loading<Props> = "not asked" | "asked" | "failed" | { is: ComponentType<Props> };
 
 /**
  * Returns a component whose code is loaded when it is first shown. A quiet one shows nothing until
@@ -12,25 +13,28 @@ export function later<Props extends object>(
   load: () => Promise<ComponentType<Props>>,
   { quiet = false } = {},
 ): (props: Props) => preact.JSX.Element | null {
-  let loaded: ComponentType<Props> | undefined;
+  // One for all places that show it: it may come between one's drawing and its first effect.
+  const loading = signal<Loading<Props>>("not asked");
+  const begin = () => {
+    loading.value = "asked";
+    load().then(
+      (is) => {
+        loading.value = { is };
+      },
+      () => {
+        loading.value = "failed";
+      },
+    );
+  };
   return function Later(props: Props) {
-    const [now, put] = useState<Loading<Props>>(loaded ? { is: loaded } : null);
-    const begin = () => {
-      put(null);
-      load().then(
-        (is) => {
-          loaded = is;
-          put({ is });
-        },
-        () => put({ failed: true }),
-      );
-    };
+    const now = loading.value;
     useEffect(() => {
-      if (!loaded) begin();
+      const before = loading.peek();
+      if (before === "not asked" || before === "failed") begin();
     }, []);
-    if (quiet && !(now && "is" in now)) return null;
-    if (now === null) return <p class="quiet">Opening…</p>;
-    if ("is" in now) return <now.is {...props} />;
+    if (typeof now === "object") return <now.is {...props} />;
+    if (quiet) return null;
+    if (now !== "failed") return <p class="quiet">Opening…</p>;
     return (
       <div class="stack" role="status">
         <p>This part of the page did not load. Check the signal, then try again.</p>

@@ -19,7 +19,9 @@ import {
 } from "../../salon/alert_tests/alert_tests";
 import { dab_of } from "../../salon/alert_tests/dab";
 import { keep_paper_test, look_at } from "../../salon/alert_tests/from_paper";
-import { shelf } from "../../shelf/shelf";
+import { services_of } from "../../salon/clients";
+import { zones_of } from "../../salon/service/services";
+import { product_of, shelf } from "../../shelf/shelf";
 import "./style.css";
 
 const SITES = ["behind the ear", "inner elbow"] as const;
@@ -30,7 +32,8 @@ const HOUR_MS = 3_600_000;
 export function NewTest({ id }: { id: string }) {
   const client = one("client", id).value;
   const [chosen, put, forget] = useTyped("new_test", id, { line: "", paper: false, site: "" });
-  const { line, paper } = chosen;
+  const { paper } = chosen;
+  const line = chosen.line || line_in_bowl(id);
   if (!records_ready.value) return <p class="quiet">Opening your records…</p>;
   if (!client) return <Absent what="client" href={address_of("clients")} way="Go to the clients" />;
   const lines = lines_to_test.value;
@@ -72,6 +75,15 @@ export function NewTest({ id }: { id: string }) {
         ))}
     </section>
   );
+}
+
+/** Returns the one line in the mixes of a client's visits that have not begun; empty for others. */
+function line_in_bowl(client: string): string {
+  const planned = services_of(client).filter(({ state }) => state === "planned");
+  const parts = planned.flatMap(({ id }) => zones_of(id)).flatMap(({ mix }) => mix?.parts ?? []);
+  const lines = new Set(parts.map(({ product }) => product_of(product)?.line ?? ""));
+  const [only = ""] = lines;
+  return lines.size === 1 && lines_to_test.value.includes(only) ? only : "";
 }
 
 interface BeginProps {

@@ -2,8 +2,10 @@
 import type { JSX } from "preact";
 import { strength, weight } from "../../device/settings";
 import { minutes_words } from "../../parts/words";
+import type { Heard } from "../../records/types.generated";
 import { minutes_on, type Zone } from "../../salon/service/services";
 import { bowl_of, type Start } from "../../salon/service/start";
+import { who_words } from "../../salon/who";
 import { Row } from "./row";
 import { hair_in_words, when, window_in_words, wish_in_words } from "./words";
 
@@ -46,10 +48,19 @@ export function ZoneRows({ zone, start, instead }: ZoneRecordProps) {
             value={when(rinsed_at)}
             beside={rinsed_at ? `${minutes_words(minutes_on(zone))} on` : ""}
           />
+          {heard_of(zone).map(({ at, by }) => (
+            <Row key={at} name="Alarm heard" value={when(at)} beside={who_words(by)} />
+          ))}
         </dl>
       )}
     </div>
   );
+}
+
+/** Returns who heard the zone's alarms and when, the earliest first; two heard at once are one. */
+function heard_of({ heard = {} }: Zone): Heard[] {
+  const by_time = new Map(Object.values(heard).map((one) => [one.at, one]));
+  return [...by_time.values()].sort((a, b) => a.at.localeCompare(b.at));
 }
 
 function Weighed({ zone, start }: ZoneRowsProps) {

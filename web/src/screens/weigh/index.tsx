@@ -12,11 +12,26 @@ import { TextField } from "../../parts/text";
 import type { Zone } from "../../salon/service/services";
 import { keep_as_weighed } from "../../salon/service/weighed";
 import { open_batch, product_words, shelf } from "../../shelf/shelf";
-import { change, ladder, note_batch, scale, stock, toggle_stock, watch_ladder } from "./actions";
+import {
+  change,
+  ladder,
+  note_batch,
+  scale,
+  stock,
+  strengths_instead,
+  toggle_stock,
+  watch_ladder,
+} from "./actions";
 import "./style.css";
 
+interface WeighProps {
+  zone: Zone;
+  /** Chooses a mix with another strength of developer, in percent, before any is on. */
+  onStrength?: ((percent: number) => void) | undefined;
+}
+
 /** Returns the ladder of what was taken for a zone, and what its amount depends on. */
-export function Weigh({ zone }: { zone: Zone }) {
+export function Weigh({ zone, onStrength }: WeighProps) {
   useEffect(() => watch_ladder(zone.id), [zone.id]);
   const [done, put_done] = useState(0);
   const before = useRef<MixReply | undefined>(undefined);
@@ -30,7 +45,14 @@ export function Weigh({ zone }: { zone: Zone }) {
         <Working what="Working out what to weigh…" waiting={waiting_words.value} />
       )}
       {asked.state === "failed" && (
-        <Stopped sentence={asked.sentence} onAgain={() => ladder.again()} />
+        <Stopped sentence={asked.sentence} onAgain={() => ladder.again()}>
+          {onStrength &&
+            strengths_instead(zone).map((percent) => (
+              <button key={percent} type="button" onClick={() => onStrength(percent)}>
+                Choose a mix with {strength(percent)}
+              </button>
+            ))}
+        </Stopped>
       )}
       {reply && (
         <>
