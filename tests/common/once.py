@@ -14,7 +14,7 @@ def folder_of_all(tmp_path_factory):
 def made_once(tmp_path_factory, name, make):
     """Return the text that `make` returned where it was called first; the others wait for it.
 
-    Where `make` raises, whoever comes next tries again.
+    Where `make` raises, the next caller tries again.
     """
     plain = re.sub("[^a-z0-9]+", "-", name.lower())
     kept = folder_of_all(tmp_path_factory) / f"made once, {plain}"
