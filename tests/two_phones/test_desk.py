@@ -74,11 +74,11 @@ def test_a_clients_whole_history_stands_beside_them_whoever_wrote_it(told):
     to_the_client(desk, "Wren Aldous")
     rows = desk.page.get_by_role("region", name="Everything, newest first").get_by_role("row")
     for what, words, who in (
-        ("note", "Ends drink it up", "Ana’s phone"),
-        ("service", "planned", "The desk"),
-        ("step", "taken over", "The desk"),
-        ("alert test", "read it from", "The desk"),
-        ("hair’s history", "lightened elsewhere", "The desk"),
+        ("note", "Ends drink it up", "Ana"),
+        ("service", "planned", "Ilse"),
+        ("step", "taken over", "Ilse"),
+        ("alert test", "read it from", "Ilse"),
+        ("hair’s history", "lightened elsewhere", "Ilse"),
     ):
         row = rows.filter(has_text=words)
         expect(row).to_have_count(1)
