@@ -11,7 +11,14 @@ import re
 from pathlib import Path
 
 import pytest
-from cleared import LEAFLET, LEAST_CAUTION, beginning, may_go_on, write_down_a_paper_test
+from cleared import (
+    LEAFLET,
+    LEAST_CAUTION,
+    beginning,
+    confirm_the_pack,
+    may_go_on,
+    write_down_a_paper_test,
+)
 from playwright.sync_api import expect
 from test_service import Service
 from visit import Visit
@@ -53,6 +60,7 @@ class Chair(Service):
         asking = page.locator(".safety[data-asks='yes']")
         region = asking.get_by_role("region", name="Question")
         at_once = page.get_by_role("button", name="All true today")
+        pack = asking.get_by_role("region", name="The mix and its pack")
         silent = page.locator(".safety[data-asks='no']")
         if paper:
             form = page.locator(".safety summary", has_text="An alert test on paper")
@@ -60,9 +68,13 @@ class Chair(Service):
             write_down_a_paper_test(page, self.tap, paper)
             expect(form).to_have_count(0)
         for _ in range(40):
-            expect(region.or_(at_once).or_(silent).or_(beginning(page)).first).to_be_visible()
+            expect(
+                region.or_(at_once).or_(pack).or_(silent).or_(beginning(page)).first
+            ).to_be_visible()
             if region.is_visible():
                 self.answers(region, said)
+            elif pack.is_visible():
+                confirm_the_pack(pack, self.tap)
             elif at_once.is_visible() and said.keys() & set(list(CALM)[-6:]):
                 self.button("Ask one by one")
             elif at_once.is_visible():

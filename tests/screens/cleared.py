@@ -32,6 +32,15 @@ MOST_ANSWERS = 60
 TRIED_MS = 2000
 
 
+def take_over_a_usual_test(page, tap):
+    """Enters the usual paper test by its short ways alone, each a tap."""
+    tap(page.get_by_role("button", name="3 days ago, read today", exact=True))
+    tap(page.get_by_role("radio", name="no reaction", exact=True))
+    tap(page.get_by_role("button", name="salon put it on, no colouring relied on it", exact=True))
+    read_by(page, tap, "Ada Venn")
+    tap(page.get_by_role("button", name="Keep this test", exact=True))
+
+
 def write_down_a_paper_test(page, tap, result="no reaction", hours_ago=72):
     """Enters a paper test for the line in the bowl; `tap` taps a locator."""
     tap(page.locator("summary", has_text="An alert test on paper"))
@@ -63,27 +72,46 @@ def read_by(page, tap, name):
     page.get_by_label("Read by, by name").fill(name)
 
 
-def clear(page, tap, answers=LEAST_CAUTION):
+def confirm_the_pack(pack, tap):
+    """Confirms what is read off a mix and its pack; says whether the tap was taken."""
+    version = pack.get_by_label("Leaflet’s version, as printed")
+    try:
+        if version.count() > 0:
+            version.fill("leaflet 3", timeout=TRIED_MS)
+        confirm = pack.get_by_role("button", name="All true of this mix")
+        confirm.click(trial=True, timeout=TRIED_MS)
+    except TookTooLong:
+        return False
+    tap(confirm)
+    expect(pack).to_have_count(0)
+    return True
+
+
+def clear(page, tap, answers=LEAST_CAUTION, paper_test=write_down_a_paper_test):
     """Answers until no question is left. Returns how many taps that took."""
     taps = 0
     # While the rules are asked, what they asked before stays on the page and takes no tap.
     asking = page.locator(".safety[data-asks='yes']")
     question = asking.get_by_role("region", name="Question")
     at_once = asking.get_by_role("button", name="All true today")
+    pack = asking.get_by_role("region", name="The mix and its pack")
     no_question = page.locator(".safety[data-asks='no']")
     # The grams stand in the place of the questions once nothing holds.
-    something = question.or_(at_once).or_(no_question).or_(beginning(page)).first
+    something = question.or_(at_once).or_(pack).or_(no_question).or_(beginning(page)).first
     paper = page.locator(".safety summary", has_text="An alert test on paper")
     until_s = time.monotonic() + PATIENCE_MS / 1000
     while taps < MOST_ANSWERS and time.monotonic() < until_s:
         expect(something).to_be_visible()
         if paper.count() > 0:
-            write_down_a_paper_test(page, tap)
+            paper_test(page, tap)
             expect(paper).to_have_count(0)
             continue
         if at_once.is_visible():
             tap(at_once)
             expect(at_once).to_have_count(0)
+        elif pack.is_visible():
+            if not confirm_the_pack(pack, tap):
+                continue
         elif words := question.get_by_role("heading").all_inner_texts():
             asked = page.get_by_role("heading", name=words[0], exact=True)
             if not answer(question.filter(has=asked), words[0], tap, answers):

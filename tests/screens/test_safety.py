@@ -16,6 +16,15 @@ def test_a_clean_new_client_is_asked_until_nothing_holds(visit):
     answers = [op for op in service.records("outbox") if op["kind"] == "safety.answer"]
     said = {field for op in answers for field in op["fields"]}
     assert {"colour_reaction", "black_tattoo", "dye_allergy"} <= said
+    # What one tap confirmed of the pack is on record answer by answer, in the words asked.
+    cards = {
+        op["fields"]["key"]: op["fields"]["value"]
+        for op in service.records("outbox")
+        if op["fields"].get("key", "").startswith("line card: ")
+    }
+    read = {key.rpartition(": ")[2]: card["value"] for key, card in cards.items()}
+    assert read == {"labelled": "yes", "label_caution": "yes", "leaflet_version": "leaflet 3"}
+    assert all(card["asked"].endswith("?") for card in cards.values())
 
 
 def test_an_answer_shows_until_the_rules_have_read_it_and_no_other_question_before(visit):

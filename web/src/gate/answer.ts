@@ -4,7 +4,7 @@ import { at_now } from "../device/when";
 import { merge_of } from "../records/fold";
 import { author_here, one } from "../records/read";
 import type { Answer, Entity } from "../records/shapes";
-import { type Change, clear, new_id, set_setting, setting_id, together } from "../records/write";
+import { type Change, clear, new_id, setting_change, setting_id, together } from "../records/write";
 import { answers_of } from "../salon/service/answers";
 import { mixed_zones } from "../salon/service/mixed";
 import { author_first } from "../salon/who";
@@ -62,18 +62,18 @@ export async function answer(
   await author_first();
   const client: Record<string, unknown> = {};
   const facts: Record<string, unknown> = {};
-  const zones: Change[] = [];
+  const changes: Change[] = [];
   for (const { question, value, words } of given) {
     const said = said_now(question, value, words);
     const key = key_of(question);
     switch (question.kept_with) {
       case "line":
-        await set_setting(card_key(question), said, answer_words(question, words));
+        changes.push(setting_change(card_key(question), said));
         break;
       case "zone": {
         const heat = value === "no" ? "no" : "yes";
         for (const { id } of mixed_zones(service.id)) {
-          zones.push({ do: "change", kind: "zone", id, fields: { heat } });
+          changes.push({ do: "change", kind: "zone", id, fields: { heat } });
         }
         break;
       }
@@ -85,7 +85,6 @@ export async function answer(
         if (is_merged(key)) client[key] = value;
     }
   }
-  const changes: Change[] = [...zones];
   if (Object.keys(client).length > 0) {
     changes.push({ do: "change", kind: "client", id: service.client ?? "", fields: client });
   }
@@ -97,7 +96,7 @@ export async function answer(
     given.length === 1 && first
       ? answer_words(first.question, first.words)
       : `Answered ${given.length} questions.`;
-  if (changes.length > 0) await together(changes, said);
+  await together(changes, said);
 }
 
 /** Returns an answer in words: "Black tattoo: never." */

@@ -127,6 +127,29 @@ test("an answer on a line is kept once for the line, and sent with the lines in 
   ]);
 });
 
+test("answers of a line, a zone and a visit given together are one act, each kept by its fact", async () => {
+  await mix(first_zone().id, "Still", 1.9);
+  const of_line = { kept_with: "line", about: "Still", of: "card" } as const;
+  const asked = [
+    question("labelled", of_line),
+    question("label_caution", of_line),
+    question("gloves"),
+    question("heat", { kept_with: "zone" }),
+  ];
+  const value = (fact: string) => (fact === "heat" ? "no" : "yes");
+  const given = asked.map((one) => ({ question: one, value: value(one.fact), words: "Said" }));
+  await page.answer(service(), given);
+  expect(asked.map((one) => page.is_answered(service(), one))).toEqual([true, true, true, true]);
+  expect(page.last_act.value?.words).toBe("Answered 4 questions.");
+  await page.undo();
+  expect(asked.map((one) => page.is_answered(service(), one))).toEqual([
+    false,
+    false,
+    false,
+    false,
+  ]);
+});
+
 test("an answer about a test is kept with the client under the test's id", async () => {
   const of_test = { kept_with: "test", about: "t1" } as const;
   await say("used_before", "no", of_test);

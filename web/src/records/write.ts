@@ -75,12 +75,15 @@ export async function clear<K extends Kind>(
 
 /** Keeps a setting of the salon under its key, the same record on every phone. */
 export async function set_setting(key: string, value: unknown, said?: string): Promise<void> {
+  await together([setting_change(key, value)], said);
+}
+
+/** Returns the change that keeps a setting, to be made together with others. */
+export function setting_change(key: string, value: unknown): Change {
   const id = setting_id(key);
-  const made = state_of(id)?.created.length;
-  const change: Change = made
+  return state_of(id)?.created.length
     ? { do: "change", kind: "setting", id, fields: { value } }
     : { do: "create", kind: "setting", id, fields: { key, value } };
-  await together([change], said);
 }
 
 /** Returns the id of a setting's record. */

@@ -59,6 +59,9 @@ interface PaperTestProps<Result extends string> {
   }) => void;
 }
 
+/** Two answers that are often both so. */
+const USUAL = { applied_by: "salon", used_before: "no" } as const;
+
 /** How many days ago a test was usually put on. */
 const PUT_ON = [
   ["2 days ago", 2],
@@ -66,11 +69,29 @@ const PUT_ON = [
   ["a week ago", 7],
 ] as const;
 
+/** Both days of a usual test at once; read this late, it was on for 48 hours at any hour. */
+const BOTH_DAYS = [
+  ["3 days ago, read today", 3],
+  ["a week ago, read 3 days later", 7],
+] as const;
+const READ_AFTER_DAYS = 3;
+
 /** Returns the day so many days after a day; both as "YYYY-MM-DD". */
 function days_after(day: string, days: number): string {
   const at = new Date(`${day}T00:00:00Z`);
   at.setUTCDate(at.getUTCDate() + days);
   return at.toISOString().slice(0, 10);
+}
+
+/** Returns the usual days of a test, both at once: words, and what they enter. */
+export function both_days(today: string): (readonly [string, Partial<PaperEntry>])[] {
+  return BOTH_DAYS.map(([words, on]) => [
+    words,
+    {
+      put_on: { day: days_after(today, -on), hour: "" },
+      read: { day: days_after(today, READ_AFTER_DAYS - on), hour: "" },
+    },
+  ]);
 }
 
 /** Returns the days a test was usually read on, none of them after today. */
@@ -103,8 +124,11 @@ export function PaperTestForm<Result extends string>({
     if (!result || !applied_by || !used_before) return;
     onKeep({ put_on, read, result, applied_by, used_before, reader: reader.trim() });
   };
+  const is_entered = (part: Partial<PaperEntry>) =>
+    JSON.stringify({ ...entered, ...part }) === JSON.stringify(entered);
   return (
     <>
+      <Shortcuts legend="Both days at once" ways={both_days(today)} {...{ is_entered, enter }} />
       <DayAndHourField
         label="Put on"
         usual={PUT_ON.map(([words, days]) => [words, days_after(today, -days)])}
@@ -128,6 +152,11 @@ export function PaperTestForm<Result extends string>({
         value={result}
         onChoose={(result) => enter({ result })}
       />
+      <Shortcuts
+        legend="Both at once"
+        ways={[["salon put it on, no colouring relied on it", USUAL]]}
+        {...{ is_entered, enter }}
+      />
       <Choice
         legend="Put on by"
         options={BY}
@@ -145,5 +174,34 @@ export function PaperTestForm<Result extends string>({
         {said ? "Keep this test" : "Days, result and names"}
       </button>
     </>
+  );
+}
+
+interface ShortcutsProps {
+  legend: string;
+  /** Words, and what they enter in the fields below. */
+  ways: readonly (readonly [words: string, enters: Partial<PaperEntry>])[];
+  is_entered: (part: Partial<PaperEntry>) => boolean;
+  enter: (part: Partial<PaperEntry>) => void;
+}
+
+/** Returns buttons that fill several fields with one tap; the fields show it and stay open. */
+function Shortcuts({ legend, ways, is_entered, enter }: ShortcutsProps) {
+  return (
+    <fieldset class="day-and-hour">
+      <legend>{legend}</legend>
+      <div class="day-usual">
+        {ways.map(([words, enters]) => (
+          <button
+            key={words}
+            type="button"
+            aria-pressed={is_entered(enters)}
+            onClick={() => enter(enters)}
+          >
+            {words}
+          </button>
+        ))}
+      </div>
+    </fieldset>
   );
 }

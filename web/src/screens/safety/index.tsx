@@ -8,6 +8,7 @@ import { is_rinsed } from "../../salon/service/mixed";
 import { Also } from "./also";
 import { Findings } from "./findings";
 import { Given } from "./given";
+import { pack_answers, ThePack } from "./pack";
 import { FromPaper } from "./paper";
 import { Asking } from "./question";
 import { NothingNew, quick_answers } from "./quick";
@@ -18,6 +19,7 @@ import "./style.css";
 /** Returns the questions, one after the other, and the rules' findings under them. */
 export function Safety({ service: { id } }: { service: Entity<"service"> }) {
   const [one_by_one, put_one_by_one] = useState(false);
+  const [pack_by_one, put_pack_by_one] = useState(false);
   const service = one("service", id).value;
   const { reply, asked, is_current, sentence } = gate_of(id);
   if (!service) return null;
@@ -40,7 +42,11 @@ export function Safety({ service: { id } }: { service: Entity<"service"> }) {
   const { waiting, also } = asked;
   const quick = one_by_one ? [] : quick_answers(waiting);
   // The client's come together, so that the phone can be handed over; the colourist's after them.
-  const open = waiting.filter((question) => !quick.some((given) => given.question === question));
+  const pack = pack_by_one ? undefined : pack_answers(waiting);
+  const together_said = new Set(
+    [...quick, ...(pack?.given ?? [])].map(({ question }) => question).concat(pack?.version ?? []),
+  );
+  const open = waiting.filter((question) => !together_said.has(question));
   const theirs = open.filter(({ of }) => of === "client");
   const together = theirs.length > 0 ? theirs : open;
   const [next] = together;
@@ -65,6 +71,13 @@ export function Safety({ service: { id } }: { service: Entity<"service"> }) {
             wait={!is_current}
           />
         </>
+      ) : pack ? (
+        <ThePack
+          service={service}
+          {...pack}
+          wait={!is_current}
+          onOther={() => put_pack_by_one(true)}
+        />
       ) : (
         quick.length > 0 && (
           <NothingNew

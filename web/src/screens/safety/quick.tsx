@@ -66,7 +66,7 @@ export function NothingNew({
   return (
     <section class="stack" aria-label="Looked at today">
       <p>Look and ask first. Then confirm all of this:</p>
-      <ul>
+      <ul class="safety-confirmed">
         {given.map(({ question, says }) => (
           <li key={question.pointer}>{says}</li>
         ))}
