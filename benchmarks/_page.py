@@ -10,7 +10,9 @@ from contextlib import contextmanager
 from pathlib import Path
 
 ROOT = Path(__file__).resolve().parent.parent
-CHROMIUM = Path(os.environ.get("CHROMIUM", "/usr/bin/chromium"))
+# With a window, as people have it; else the one that the tests bring.
+BROWSERS = (Path("/usr/bin/chromium"), Path("/usr/bin/chromium-headless-shell"))
+CHROMIUM = Path(os.environ.get("CHROMIUM") or next(filter(Path.exists, BROWSERS), BROWSERS[0]))
 FLAGS = [
     *("--headless", "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run"),
     *("--disable-background-networking", "--disable-component-update", "--disable-sync"),

@@ -1,33 +1,65 @@
 """Makes sure there is a Chromium for the tests that look at the pages.
 
-The tests drive the system's own Chromium; no browser is ever downloaded by a test tool.
+The tests drive the system's own Chromium; no browser is ever downloaded by a test tool. The one
+that has no window of its own comes first: the same pages take it a third less of the processor.
+Standard library only.
 """
 
 import os
 import shutil
+import subprocess
 import sys
 from pathlib import Path
 
-from quietly import run_quietly
+WITHOUT_WINDOW = Path("/usr/bin/chromium-headless-shell")
+WITH_WINDOW = Path("/usr/bin/chromium")
 
-CHROMIUM = Path(os.environ.get("CHROMIUM", "/usr/bin/chromium"))
+
+def chosen() -> Path:
+    """Return the Chromium of the tests: $CHROMIUM, else the first that is here of the two."""
+    if named := os.environ.get("CHROMIUM"):
+        return Path(named)
+    return WITHOUT_WINDOW if WITHOUT_WINDOW.exists() else WITH_WINDOW
+
+
+def apt_get(*arguments: str) -> bool:
+    """Return whether `apt-get` did it; a network that does not answer is given up soon."""
+    within = ("-qq", "-o", "Acquire::http::Timeout=20", "-o", "Acquire::Retries=1")
+    try:
+        ended = subprocess.run(
+            ["apt-get", *within, *arguments],
+            stdin=subprocess.DEVNULL,
+            stdout=subprocess.DEVNULL,
+            stderr=subprocess.DEVNULL,
+            check=False,
+            timeout=240,
+        )
+    except subprocess.TimeoutExpired:
+        return False
+    return ended.returncode == 0
+
+
+def install() -> None:
+    """Install the one without a window where the system has it, else the other."""
+    print("Installing Chromium for the page tests.", flush=True)
+    apt_get("update")
+    for browser in (WITHOUT_WINDOW, WITH_WINDOW):
+        if browser.exists() or apt_get("install", "--yes", "--no-install-recommends", browser.name):
+            return
+    sys.exit("Chromium could not be installed: see to the network and try again.")
 
 
 def main() -> None:
-    """Leave a Chromium at $CHROMIUM, or exit 1 with a sentence on how to get one."""
-    if CHROMIUM.exists():
-        return
-    if os.geteuid() != 0 or shutil.which("apt-get") is None:
+    """Leave a Chromium for the tests, or exit 1 with a sentence on how to get one."""
+    may_install = os.geteuid() == 0 and shutil.which("apt-get") is not None
+    if may_install and "CHROMIUM" not in os.environ and not WITHOUT_WINDOW.exists():
+        install()
+    if not chosen().exists():
         sys.exit(
-            f"The page tests need Chromium and found none at {CHROMIUM}: install it"
-            " (on Debian: apt-get install chromium) or name one, as in CHROMIUM=... make test."
+            f"The page tests need Chromium and found none at {chosen()}: install it"
+            " (on Debian: apt-get install chromium-headless-shell) or name one, as in"
+            " CHROMIUM=... make test."
         )
-    print("Installing Chromium for the page tests.", flush=True)
-    failed = "Chromium could not be installed: see to the network and try again."
-    run_quietly(["apt-get", "update"], "apt", failed)
-    run_quietly(
-        ["apt-get", "install", "--yes", "--no-install-recommends", "chromium"], "apt", failed
-    )
 
 
 if __name__ == "__main__":
