@@ -48,7 +48,8 @@ export function Safety({ service: { id } }: { service: Entity<"service"> }) {
   );
   const open = waiting.filter((question) => !together_said.has(question));
   const theirs = open.filter(({ of }) => of === "client");
-  const together = theirs.length > 0 ? theirs : open;
+  // The pack goes first: without heat, for one, nobody asks whether the leaflet allows heat.
+  const together = theirs.length > 0 ? theirs : pack ? [] : open;
   const [next] = together;
   return (
     <div
