@@ -5,6 +5,7 @@ from test_push import CLIENT
 
 from basinside.cli.keep import erase
 from basinside.cli.serve import Settings
+from basinside.service.http import recheck
 from basinside.service.store.rows import Aside, Started
 from basinside.service.whole.erasing import ask_to_erase
 
@@ -12,6 +13,12 @@ SERVICE = "0199c0de-0000-7000-8000-0000000005e1"
 OTHER = "0199c0de-0000-7000-8000-00000000c12e"
 NAME = "Quillfeather"
 CALLS = ("clients", "services", "notes", "formulas", "matters")
+
+
+@pytest.fixture(autouse=True)
+def never(monkeypatch):
+    """The desk looks at nothing again: it would take back what is put among the matters here."""
+    monkeypatch.setattr(recheck, "EVERY_S", 1e6)
 
 
 @pytest.fixture
