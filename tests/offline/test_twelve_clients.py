@@ -252,6 +252,10 @@ def test_twenty_typed_for_percent_is_caught_where_it_is_typed(chair):
 def test_a_spot_that_turned_red_ends_it(chair):
     chair.sits("Nell Brook", paper="redness")
     chair.is_held("The test spot reacted. Do not colour with this line.", "No second try")
+    # A test that reacted names no hour to start at.
+    held = chair.page.get_by_role("region", name="While it is held")
+    expect(held).to_contain_text("Another day instead")
+    expect(held).not_to_contain_text("start from")
 
 
 def test_a_reaction_in_the_middle_is_rinsed_at_once_and_holds_the_next_service(chair):

@@ -6,6 +6,7 @@ its bar in a column of its own, from which clocks take no more of the page.
 
 import pytest
 from playwright.sync_api import expect
+from test_day_from_file import calendar_of
 from test_every_place import LISTED
 from test_room_for_a_thumb import TARGET_PX
 from test_service import Service
@@ -77,3 +78,39 @@ def test_clocks_take_one_line_of_every_other_place(visit, prepared, size, rings)
     assert len(found) == len(places)
     assert {place: px for place, px in found.items() if px > MOST_PX} == {}
     assert {place: those for place, those in wrong.items() if those} == {}
+
+
+# Taps, and measures as soon as the act can be undone: it can be for ten seconds.
+MEASURED_AT_ONCE = """taken => new Promise((done) => {
+  const look = () => {
+    const bar = document.querySelector(".frame > .bar");
+    const rows = [".undo", ".bar-clocks", ".bar-step", ".places"];
+    if (!rows.every((row) => bar.querySelector(row))) return;
+    seen.disconnect();
+    const apart = rows.map((row) => bar.querySelector(row).getBoundingClientRect());
+    const over = apart.filter((one, at) => apart.slice(at + 1).some((other) =>
+      one.right > other.left && other.right > one.left &&
+      one.bottom > other.top && other.bottom > one.top));
+    done({ px: bar.getBoundingClientRect().height, over: over.length });
+  };
+  const seen = new MutationObserver(look);
+  seen.observe(document.body, { childList: true, subtree: true });
+  taken.click();
+})"""
+
+
+@pytest.mark.parametrize("size", ["phone", "small"])
+def test_clocks_an_act_and_the_places_leave_a_page_above_them(visit, prepared, size):
+    """The bar takes a quarter of the project's own phone of 390 × 844 px, and no more elsewhere."""
+    memory, (now_ms, _) = prepared("five chairs", five_chairs, "2026-11-25T10:00:00Z")
+    shown = visit(SIZES[size], memory)
+    page = shown.page
+    page.clock.install(time=now_ms / 1000)
+    Service(shown).open().button("Import a day")
+    page.get_by_label("Choose the file").set_input_files(calendar_of("20261125"))
+    take = page.get_by_role("button", name="Take 2")
+    expect(take).to_be_enabled()
+    expect(page.locator(".bar-clocks")).to_be_visible()
+    bar = take.evaluate(MEASURED_AT_ONCE)
+    assert bar["over"] == 0
+    assert bar["px"] <= PHONE[1] / 4

@@ -31,7 +31,7 @@ export function UndoBar({ words, state, asks, onUndo, onRedo, onSure, onLeave }:
     );
   }
   return (
-    <div class="undo" role="status">
+    <div class="undo undo-line" role="status">
       <p>{state === "undone" ? `Taken back: ${words}` : words}</p>
       <button type="button" onClick={state === "undone" ? onRedo : onUndo}>
         {state === "undone" ? "Redo" : "Undo"}
