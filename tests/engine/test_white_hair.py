@@ -145,6 +145,12 @@ def test_half_the_bowl_by_weight_must_be_a_natural_shade() -> None:
     assert natural_share(parts) == 0.5
 
 
+def test_a_bowl_of_mostly_clear_covers_badly() -> None:
+    natural, red, clear = _toned("natural"), _toned("red"), _toned("clear")
+    assert natural_share([(natural, 15.0), (red, 15.0), (clear, 30.0)]) == 0.5
+    assert natural_share([(natural, 10.0), (red, 10.0), (clear, 40.0)]) == pytest.approx(1 / 3)
+
+
 def _toned(*words: str) -> Product:
     return msgspec.convert(described("permanent", tone=list(words)), Product)
 

@@ -8,6 +8,7 @@ import random
 from functools import cache
 
 import pytest
+from drawing import seeds
 from other_physics import drawn_world
 from salon_grid import BY_ID as TUBES
 from simulated import BY_ID, Basin, Service, drawn, services
@@ -99,33 +100,78 @@ def test_as_many_heads_land_as_the_chance_says_in_each_tenth() -> None:
         assert abs(told - share) <= AS_PROMISED, (tenth, len(pooled), told, share)
 
 
-# hair, tube of the salon's shelf, developer in percent
-DARK = (
-    (Hair(level=5, lifted=False, white_share=0.4), "tern-5-natural", 6.0),
-    (Hair(level=5, lifted=False, white_share=0.8), "tern-5-natural", 6.0),
-    (Hair(level=4, lifted=False, white_share=0.4), "tern-4-natural", 6.0),
-    (Hair(level=7, lifted=False, white_share=0.4), "tern-7-natural", 6.0),
-    (Hair(level=6, lifted=False), "tern-6-natural", 6.0),
-    (Hair(level=6, lifted=False), "tern-6-copper", 6.0),
-    (Hair(level=5, lifted=False), "tern-7-gold", 9.0),
-    (Hair(level=6, lifted=False, white_share=1.0), "tern-6-natural", 6.0),
-    (Hair(level=7, lifted=False), "tern-7-ash", 6.0),
-)
+# By kind: natural, half-white and white hair from 3 to 8, as hair is coloured, brightened and
+# toned. What: (level, white, lifted, tube, developer in percent, minutes).
+_What = tuple[float, float, bool, str, float, int]
+KINDS: dict[str, list[_What]] = {
+    "dark natural": [
+        (3, 0.0, False, "tern-3-natural", 6.0, 45),
+        (4, 0.0, False, "tern-4-natural", 6.0, 45),
+        (4, 0.0, False, "tern-5-ash", 6.0, 40),
+        (4, 0.0, False, "tern-5-copper", 6.0, 40),
+        (5, 0.0, False, "moss-5-natural", 3.0, 20),
+    ],
+    "brown natural": [
+        (5, 0.0, False, "tern-7-gold", 9.0, 40),
+        (6, 0.0, False, "tern-6-natural", 6.0, 45),
+        (6, 0.0, False, "tern-6-copper", 6.0, 30),
+        (6, 0.0, False, "wade-6-natural", 1.9, 20),
+    ],
+    "light natural": [
+        (7, 0.0, False, "tern-7-natural", 6.0, 45),
+        (7, 0.0, False, "tern-7-ash", 6.0, 40),
+        (8, 0.0, False, "tern-8-natural", 6.0, 45),
+        (7, 0.0, False, "tern-8-gold", 6.0, 35),
+    ],
+    "some white": [
+        (4, 0.4, False, "tern-4-natural", 6.0, 45),
+        (5, 0.4, False, "tern-5-natural", 6.0, 40),
+        (7, 0.4, False, "tern-7-natural", 6.0, 45),
+        (6, 0.4, False, "wade-6-natural", 1.9, 20),
+    ],
+    "all white": [
+        (4, 1.0, False, "tern-4-natural", 6.0, 45),
+        (6, 1.0, False, "tern-6-natural", 6.0, 40),
+        (8, 1.0, False, "tern-8-natural", 6.0, 45),
+        (7, 1.0, False, "tern-7-beige", 6.0, 45),
+    ],
+    "white, toned": [
+        (6, 1.0, False, "wade-6-natural", 1.9, 20),
+        (7, 1.0, False, "moss-7-natural", 3.0, 20),
+        (9, 1.0, False, "wade-9-beige", 1.9, 15),
+        (9, 1.0, False, "dune-9-violet", 1.5, 15),
+    ],
+    "lifted brown": [
+        (7, 0.0, True, "moss-6-red", 3.0, 20),
+        (7, 0.0, True, "moss-7-ash", 3.0, 20),
+        (8, 0.0, True, "wade-8-ash", 1.9, 15),
+        (8, 0.0, True, "dune-8-copper", 1.5, 15),
+    ],
+    "lifted blonde": [
+        (9, 0.0, True, "wade-9-beige", 1.9, 15),
+        (10, 0.0, True, "wade-10-pearl", 1.9, 10),
+        (9, 0.0, True, "wade-6-natural", 1.9, 20),
+        (10, 0.0, True, "wade-9-beige", 1.9, 20),
+    ],
+}
+# 600 heads have a standard error of 1.6 points.
+OF_A_KIND = 600
 
 
-def test_on_natural_and_white_hair_the_ranges_hold_as_well() -> None:
-    held = 0
-    for number in range(WORLDS):
-        hair, tube, percent = DARK[number % len(DARK)]
-        rng, minute = random.Random(f"dark hair {number}"), (30, 40, 45)[number % 7 % 3]
+@pytest.mark.parametrize("kind", [list(KINDS)[place] for place in seeds(len(KINDS))])
+def test_on_each_kind_of_hair_the_ranges_hold_as_well(kind: str) -> None:
+    held, drawn_of_each = 0, OF_A_KIND // len(KINDS[kind])
+    for level, white, lifted, tube, percent, minute in KINDS[kind]:
+        hair = Hair(level=level, lifted=lifted, white_share=white)
         mix = Mix([Part(tube, 60.0)], minute, Developer(percent, 90.0))
-        development = Development(bowl_of(mix, TUBES))
-        true = drawn(hair, rng)
-        world = drawn_world(development, head_of(hair), rng)
-        heads = heads_of(hair, TUBES)
+        development, heads = Development(bowl_of(mix, TUBES)), heads_of(hair, TUBES)
         centre = development.if_rinsed(heads.centre, minute)
         residual = residual_from(centre)
         misses = [residual(development.if_rinsed(head, minute)) for head in heads.possible]
         within = likely_distance(distances(misses, development.dry_doubt(heads, minute)))
-        held += delta_e_2000(centre, world.if_rinsed(true, minute)) <= within
-    assert INSIDE[0] <= held / WORLDS <= INSIDE[1]
+        for number in range(drawn_of_each):
+            rng = random.Random(f"{kind} {tube} {number}")
+            true = drawn(hair, rng)
+            world = drawn_world(development, head_of(hair), rng)
+            held += delta_e_2000(centre, world.if_rinsed(true, minute)) <= within
+    assert INSIDE[0] <= held / OF_A_KIND <= INSIDE[1], held / OF_A_KIND

@@ -28,19 +28,19 @@ def white_stands_off(head: Head) -> float:
 
 
 def coverage_of(
-    development: Development, dyed: Parts, head: Head, minute: int, wish: LabTuple
+    development: Development, parts: Parts, head: Head, minute: int, wish: LabTuple
 ) -> Coverage | None:
     """Return how a mix leaves the white hair; None without white hair.
 
-    `dyed` are the dyed products with their grams. Where all hair is white, its distance from the
-    wish takes the place of that from pigmented hair.
+    `parts` are the products in the bowl with their grams. Where all hair is white, its distance
+    from the wish takes the place of that from pigmented hair.
     """
     if not has_white(head):
         return None
     apart = strands_apart(development, head, minute)
     if apart is None:
         apart = delta_e_2000(wish, development.if_rinsed(head, minute))
-    return coverage(apart, development.bowl.product_class, natural_share(dyed))
+    return coverage(apart, development.bowl.product_class, natural_share(parts))
 
 
 def worse_than_covered(coverage: Coverage | None) -> int:

@@ -76,13 +76,9 @@ class LineUp:
             parts.append((self.clear, left * self.step_g))
         return parts
 
-    def dyed_of(self, portions: Portions) -> Parts:
-        """Return the dyed products and their grams."""
-        return [(self.members[i], n * self.step_g) for i, n in portions]
-
     def half_natural(self, portions: Portions) -> bool:
-        """Return whether at least half of the dyed colour is a natural shade."""
-        return natural_share(self.dyed_of(portions)) >= NATURAL_SHARE
+        """Return whether at least half of the colour is a natural shade (`natural_share`)."""
+        return natural_share(self.parts_of(portions)) >= NATURAL_SHARE
 
     def developer_of(self, parts: Parts) -> Developer | None:
         """Return the developer of some parts at the usual ratio; None where they take none."""

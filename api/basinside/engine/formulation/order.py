@@ -2,7 +2,8 @@
 
 Nobody can tell mixes apart that are expected within 0.3 CIEDE2000 of each other. Among those
 decides what a colourist would choose by: cover of white hair, the gentler class, a tube whose label
-is the wish, fewer tubes, less developer. The distances are judgement, no published source.
+is the wish, fewer tubes, less developer. On much white hair the class that covers comes first. The
+distances are judgement, no published source.
 """
 
 from collections.abc import Iterable, Sequence
@@ -19,6 +20,11 @@ _LESS_CHANCE = 0.10
 # a difference that one would just see.
 _WORTH_WITHIN, _WORTH_CHANCE = 0.8, 0.15
 _GENTLER_ANYHOW = 0.5
+# Neither cover nor a milder developer is worth a colour that misses the wish, so most of the chance
+# must be left. Where the closest mix leaves much white hair seen, one that does not may be further
+# off.
+_WORTH_WITH = 0.7
+_NOT_SEEN_WITHIN, _NOT_SEEN_WITH = 1.25, 0.6
 _SETTLING = 0.2  # the most that finding its best minute has brought a mix
 _QUARTER = 0.25
 _SOONER_MIN, _SOONER_SHARE = 5, 2 / 3
@@ -44,21 +50,76 @@ def _roughness(standing: Standing) -> int:
 def in_order(standings: Iterable[Standing]) -> list[Standing]:
     """Return standings lowest expected ΔE first, but led by the best choice of near-equals.
 
-    Near-equals come within 0.3 of the lowest, with a chance less than 0.10 lower. The bounds are
-    0.8 and 0.15 for a gentler class on lifted hair, for better cover of white hair, and for 9 %
-    where the lowest needs more. A gentler class on lifted hair always counts within 0.5.
+    Near-equals come within 0.3 of the lowest, with a chance less than 0.10 lower than the best of
+    those. The bounds are 0.8 and 0.15 for a gentler class on lifted hair, for better cover of white
+    hair, and for 9 % where the lowest needs more. A gentler class on lifted hair always counts
+    within 0.5. Cover and 9 % also need 0.7 of the chance. Where the lowest leaves much white hair
+    seen, the closest of the class that covers takes its place, within 1.25 and with 0.6 of its
+    chance. Cover is never worth the tone that was wished for. Once cover decides, what comes as
+    close as the closest with such cover is near-equal.
     """
     ordered = sorted(standings, key=Standing.rank)
     if not ordered:
         return []
-    near = [s for s in ordered if _as_good(s, ordered[0])]
-    leader = min(near, key=_choice)
+    keeping = _keeping_the_tone(ordered)
+    lowest = _covering(keeping) or ordered[0]
+    leader = _best_choice(keeping, lowest)
+    cover = worse_than_covered(leader.coverage)
+    if cover < worse_than_covered(lowest.coverage):
+        closest = next(s for s in keeping if worse_than_covered(s.coverage) == cover)
+        leader = _best_choice(keeping, closest)
     return [leader, *(s for s in ordered if s is not leader)]
 
 
-def _as_good(standing: Standing, lowest: Standing) -> bool:
+def _keeping_the_tone(ordered: Sequence[Standing]) -> Sequence[Standing]:
+    """Return the mixes without those that cover better but lose the tone that was wished for.
+
+    Nothing is lost where no near-equal of the lowest has that tone. `ordered` is lowest first.
+    """
+    lowest = ordered[0]
+    cover = worse_than_covered(lowest.coverage)
+    wished = lowest.question.tone
+    if not cover or not any(s.tone == wished for s in ordered if _alike(s, lowest)):
+        return ordered
+    return [s for s in ordered if worse_than_covered(s.coverage) >= cover or s.tone == wished]
+
+
+def _alike(standing: Standing, lowest: Standing) -> bool:
     further = standing.here.expected - lowest.here.expected
-    less = lowest.here.chance - standing.here.chance
+    return further <= ALIKE_WITHIN and lowest.here.chance - standing.here.chance < _LESS_CHANCE
+
+
+def _covering(lowest_first: Sequence[Standing]) -> Standing | None:
+    """Return the closest of the class that covers, where the lowest leaves much white hair seen."""
+    lowest = lowest_first[0]
+    if lowest.coverage != "seen":
+        return None
+    for standing in lowest_first:
+        if standing.here.expected > lowest.here.expected + _NOT_SEEN_WITHIN:
+            break
+        enough = standing.here.chance >= _NOT_SEEN_WITH * lowest.here.chance
+        if enough and standing.covers_much_white and standing.coverage != "seen":
+            return standing
+    return None
+
+
+def _best_choice(ordered: Sequence[Standing], lowest: Standing) -> Standing:
+    """Return what a colourist would choose of the near-equals of a mix."""
+    limit = lowest.here.expected + ALIKE_WITHIN
+    cover = worse_than_covered(lowest.coverage)
+    alike = (
+        s.here.chance
+        for s in ordered
+        if s.here.expected <= limit and worse_than_covered(s.coverage) <= cover
+    )
+    chance = max(lowest.here.chance, *alike)
+    return min((s for s in ordered if _as_good(s, lowest, chance)), key=_choice)
+
+
+def _as_good(standing: Standing, lowest: Standing, chance: float) -> bool:
+    """Return whether a mix counts as the lowest's equal; `chance` is the best of such as it."""
+    further = standing.here.expected - lowest.here.expected
+    less = chance - standing.here.chance
     if further <= ALIKE_WITHIN and less < _LESS_CHANCE:
         return True
     gentler = standing.question.lifted and _roughness(standing) < _roughness(lowest)
@@ -66,7 +127,8 @@ def _as_good(standing: Standing, lowest: Standing) -> bool:
         return True
     covers = worse_than_covered(standing.coverage) < worse_than_covered(lowest.coverage)
     milder = standing.peroxide_percent <= STRONG_PERCENT < lowest.peroxide_percent
-    worth = gentler or covers or milder
+    enough = standing.here.chance >= _WORTH_WITH * chance
+    worth = gentler or ((covers or milder) and enough)
     return worth and further <= _WORTH_WITHIN and less < _WORTH_CHANCE
 
 

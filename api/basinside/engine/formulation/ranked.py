@@ -51,11 +51,13 @@ def _settled(standings: Sequence[Standing]) -> list[Standing]:
     shown: list[Standing] = []
     of_class: dict[str, int] = {}
     of_kind: dict[object, int] = {}
-    lowest: Standing | None = None
+    # on much white hair mixes that cover are weighed against the closest of their own
+    closest: dict[bool, Standing] = {}
     for s in sorted(standings, key=lambda s: (round(s.here.expected, 4), s.rank())):
         name = s.line_up.product_class
         always = of_class.get(name, 0) < _CLASS_SETTLED
         kind = (_kind(s), len(s.portions), s.label_is_the_wish, s.half_natural)
+        lowest = closest.get(s.covers_much_white)
         if lowest is not None and not always:
             if s.here.expected > lowest.here.expected + _SHOWN_WITHIN:
                 continue
@@ -67,5 +69,5 @@ def _settled(standings: Sequence[Standing]) -> list[Standing]:
         of_class[name] = of_class.get(name, 0) + 1
         of_kind[kind] = of_kind.get(kind, 0) + 1
         if lowest is None or s.here.expected < lowest.here.expected:
-            lowest = s
+            closest[s.covers_much_white] = s
     return shown

@@ -9,8 +9,9 @@ from ...contract.wishes import Wish
 from ..colour.difference import delta_e_2000, residual_from
 from ..colour.lab import LabTuple
 from ..hair.head import Heads
+from ..timing.coverage import MUCH_WHITE, must_cover
 from ..timing.development import Development
-from ..timing.strip import words_if_rinsed
+from ..timing.strip import dry_words, words_if_rinsed
 from ..timing.window import Landing, best_landing, landing_on
 from .coverage import coverage_of
 from .lineups import LineUp, Portions
@@ -18,6 +19,11 @@ from .project import Residual
 
 _STRIDE_MIN = 3
 _SAME_LEVEL = 0.25
+
+
+def _tone_of(words: str) -> str:
+    """Return "rose beige" of "level 9, rose beige"."""
+    return words.split(", ", 1)[-1]
 
 
 @dataclass(frozen=True)
@@ -33,6 +39,12 @@ class Question:
     def lifted(self) -> bool:
         """Return whether the hair is lifted hair."""
         return self.heads[0][1].centre.lifted
+
+    @cached_property
+    def tone(self) -> str:
+        """Return the tone of the wish in words, as it would be read on this hair."""
+        head = self.heads[0][1].centre
+        return _tone_of(dry_words(self.wish, 1.0 if head.lifted else head.white_share))
 
     @cached_property
     def residual(self) -> Residual:
@@ -86,6 +98,11 @@ class Standing:
         head = self.question.heads[0][1].centre
         lab = self.development.if_rinsed(head, self.minute)
         return words_if_rinsed(self.development, head, lab, self.minute)
+
+    @property
+    def tone(self) -> str:
+        """Return the tone of the dry colour in words, without its level."""
+        return _tone_of(self.words)
 
     @cached_property
     def cost(self) -> float | None:
@@ -149,13 +166,19 @@ class Standing:
     @cached_property
     def coverage(self) -> Coverage | None:
         """Return how the mix leaves white hair at the minute settled on; None without white."""
-        dyed = self.line_up.dyed_of(self.portions)
+        parts = self.line_up.parts_of(self.portions)
         head, wish = self.question.heads[0][1].centre, self.question.wish
-        return coverage_of(self.development, dyed, head, self.minute, wish)
+        return coverage_of(self.development, parts, head, self.minute, wish)
+
+    @property
+    def covers_much_white(self) -> bool:
+        """Return whether there is much white hair to cover, and this class and strength cover."""
+        head = self.question.heads[0][1].centre
+        return self.line_up.first_minute > 0 and must_cover(head, MUCH_WHITE)
 
     @property
     def half_natural(self) -> bool:
-        """Return whether at least half of the dyed colour is a natural shade."""
+        """Return whether at least half of the colour is a natural shade."""
         return self.line_up.half_natural(self.portions)
 
     @cached_property

@@ -12,6 +12,7 @@ depends on chance or on the order of a set.
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 from heapq import nsmallest
+from itertools import product
 from math import inf
 
 from ..hair.head import Head
@@ -41,6 +42,7 @@ _WALK_WITHIN = 0.1
 _SLID, _SLID_TO = 8, 8
 _SLIDE_SHARE = 10  # a tenth of the bowl either way
 _KEPT = 200
+_COVERED_FROM, _COVERED, _COVERING_KEPT = 12, 6, 30
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,8 +86,13 @@ class _Tally:
             self.scores[key] = length(self.at(minute).miss_of_parts(portions))
         return self.scores[key]
 
-    def best(self, count: int) -> list[tuple[float, Portions, int]]:
-        ranked = ((round(miss, 9), *key) for key, miss in self.scores.items())
+    def best(self, count: int, covering: bool = False) -> list[tuple[float, Portions, int]]:
+        """Return the closest mixes; where asked, of those natural enough to cover white hair."""
+        ranked = (
+            (round(miss, 9), *key)
+            for key, miss in self.scores.items()
+            if not covering or self.line_up.half_natural(key[0])
+        )
         return nsmallest(count, ranked, key=lambda r: (r[0], len(r[1]), r[2], r[1]))
 
 
@@ -144,9 +151,12 @@ def _searched(
             _walk(tally, _share(effort, _WALKED))
             _exchange(tally, _share(effort, _EXCHANGED))
             _slide(tally, _share(effort, _SLID))
+            kept = tally.best(_KEPT)
+            if tally.line_up.first_minute:
+                _cover(tally)
+                kept = list(dict.fromkeys([*kept, *tally.best(_COVERING_KEPT, covering=True)]))
             found += [
-                Found(miss, tally.line_up, portions, minute)
-                for miss, portions, minute in tally.best(_KEPT)
+                Found(miss, tally.line_up, portions, minute) for miss, portions, minute in kept
             ]
     return found
 
@@ -272,11 +282,13 @@ def _walk(tally: _Tally, count: int) -> None:
         _walk_parts(tally, portions, minute)
 
 
-def _walk_parts(tally: _Tally, portions: Portions, minute: int) -> None:
+def _walk_parts(tally: _Tally, portions: Portions, minute: int, covering: bool = False) -> None:
     has_clear = tally.line_up.clear is not None
     miss = tally.score(portions, minute)
     while True:
         around = neighbours(portions, tally.line_up.whole, has_clear)
+        if covering:
+            around = [p for p in around if tally.line_up.half_natural(p)]
         nearest = min(((tally.score(p, minute), p) for p in around), default=(1e9, portions))
         if nearest[0] >= miss - 1e-9:
             return
@@ -327,6 +339,36 @@ def _fill_gap(
         fits = tally.line_up.may_mix([m for m, _ in portions])
         if fits and tally.score(portions, projection.minute) < walk_below:
             _walk_parts(tally, portions, projection.minute)
+
+
+def _cover(tally: _Tally) -> None:
+    """Find the closest mixes that are half natural: the closest of all are seldom among them.
+
+    Each natural shade takes half of each of the best mixes; the likeliest are then walked.
+    """
+    line_up, whole = tally.line_up, tally.line_up.whole
+    natural = [m for m, _ in enumerate(line_up.members) if line_up.half_natural(((m, whole),))]
+    found: set[tuple[Portions, int]] = set()
+    for _, portions, minute in tally.best(_COVERED_FROM):
+        others = [(m, n) for m, n in portions if m not in natural]
+        rest = [others, *([part] for part in others if len(others) > 1)]
+        for m, kept in product(natural, [r for r in rest if len(r) < tally.max_products]):
+            room = (whole // 2) / max(whole // 2, sum(n for _, n in kept))
+            fitted = [(v, max(1, int(n * room))) for v, n in kept]
+            half = max(sum(n for _, n in fitted), -(-whole // 4))
+            mix = tuple(sorted([(m, half), *fitted]))
+            if sum(n for _, n in mix) <= whole and minute in _minutes(line_up, mix):
+                found.add((mix, minute))
+    scored = [(round(tally.score(*key), 9), *key) for key in sorted(found)]
+    for _, portions, minute in nsmallest(_COVERED, scored):
+        _walk_parts(tally, portions, minute, covering=True)
+
+
+def _minutes(line_up: LineUp, portions: Portions) -> range:
+    """Return the minutes that the leaflets of a mix allow; none where they forbid the mix."""
+    members = [m for m, _ in portions]
+    span = line_up.minutes_of(members) if line_up.may_mix(members) else None
+    return range(span.min, span.max + 1) if span else range(0)
 
 
 def _slide(tally: _Tally, count: int) -> None:

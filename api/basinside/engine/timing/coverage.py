@@ -6,13 +6,15 @@ from ..colour.difference import delta_e_2000
 from ..hair.appearance import dry_lab
 from ..hair.head import Head
 from ..products.classes import CLASSES
+from ..products.tones import CLEAR
 from .bowl import Parts
 from .development import Development
 
 # CIEDE2000 between the strands, and the least natural shade: assumptions after common practice.
 _COVERED, _BLENDED = 3.0, 10.0
-NATURAL_SHARE = 0.5
+NATURAL_SHARE, _LEAST_COLOUR = 0.5, 0.5
 _HARDLY_WHITE = 0.05  # share of white hair under which nobody speaks of cover
+MUCH_WHITE = 0.4  # and from which a blend shows as regrowth: common practice, no published source
 
 # White hair takes a permanent at 6 % or more, for its whole time. Common practice, no published
 # source.
@@ -33,9 +35,14 @@ def strands_apart(development: Development, head: Head, minute: float) -> float 
 
 
 def natural_share(parts: Parts) -> float:
-    """Return the share of a bowl's colour that is a natural shade: first tone word "natural"."""
-    colour_g = sum(grams for _, grams in parts)
-    return sum(grams for product, grams in parts if product.tone[0] == "natural") / colour_g
+    """Return the share of a bowl's colour that is a natural shade: first tone word "natural".
+
+    `parts` may hold clear. Clear over half of the bowl counts as colour that is not natural, since
+    so thin a bowl covers badly. Common practice, no published source.
+    """
+    colour_g = sum(grams for product, grams in parts if CLEAR not in product.tone)
+    natural_g = sum(grams for product, grams in parts if product.tone[0] == "natural")
+    return natural_g / max(colour_g, _LEAST_COLOUR * sum(grams for _, grams in parts))
 
 
 def coverage(apart: float, product_class: ProductClass, natural: float) -> Coverage:
@@ -52,9 +59,12 @@ def coverage(apart: float, product_class: ProductClass, natural: float) -> Cover
     return "covered" if apart <= _COVERED and may_cover else "blended"
 
 
-def must_cover(head: Head) -> bool:
-    """Return whether there is white hair among natural hair, enough to speak of cover."""
-    return not head.lifted and head.white_share >= _HARDLY_WHITE
+def must_cover(head: Head, share: float = _HARDLY_WHITE) -> bool:
+    """Return whether there is white hair among natural hair, this share or more of it.
+
+    Without a share: enough to speak of cover.
+    """
+    return not head.lifted and head.white_share >= share
 
 
 def covers_within(product_class: ProductClass, head: Head, maker: MinuteSpan) -> MinuteSpan:

@@ -26,7 +26,7 @@ from ..hair.head import Head, Heads
 from ..products.classes import CLASSES, levels_lifted
 from ..products.dyes import DYES, spectrum_of
 from .bowl import Bowl, bowl_of
-from .doubt import dry_doubt
+from .doubt import by_depth, dry_doubt, of_the_ladder
 from .kinetics import Fractions, in_hair, on_top, rinsed_row, strand_uptakes
 
 _BARE_CREAM_KS = 0.004  # assumption: the product itself is nearly white
@@ -76,8 +76,14 @@ class Development:
     def dry_doubt(self, heads: Heads, minute: float) -> float:
         """Return how far off the model may be about the dry look, CIEDE2000 on each axis."""
         head = heads.centre
-        taken = self._uptakes(head)[0] * self._dye_left(head.porosity, minute * head.rate)
-        return dry_doubt(taken, heads.seen)
+        clock_min, uptakes = minute * head.rate, self._uptakes(head)
+        taken = uptakes[0] * self._dye_left(head.porosity, clock_min)
+        dye = self.rinsed_ks(head.porosity, clock_min)
+        # no simulated head lifts otherwise than the model says: a lift cut short is no surer one
+        lift = self._lift(head, max(minute, self.bowl.full_min) * head.rate)
+        depth = by_depth(head.strands(lift), head.white_share, dye, uptakes)
+        ladder = of_the_ladder(head.level + head.gained_levels + lift, head.white_share)
+        return dry_doubt(taken, heads.seen, depth, ladder)
 
     def _dye_left(self, porosity: float, clock_min: float) -> float:
         """Return the dye a unit of uptake leaves once rinsed, K/S at the peaks."""

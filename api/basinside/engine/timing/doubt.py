@@ -11,21 +11,65 @@ from math import hypot, sqrt
 from ...contract.products import Product
 from ..colour.difference import delta_e_2000
 from ..colour.lab import LabTuple
+from ..colour.spectrum import Spectrum
+from ..hair.appearance import Strands
 
 # CIEDE2000 on each axis: what is off without any dye, and what much dye may come to be off by.
 _DRY_FLOOR, _DRY_MOST, _HALF_AT = 0.5, 2.1, 0.35
 _WET_FLOOR, _WET_SHARE, _WET_MOST = 1.0, 0.10, 3.0
+# Mean K/S at 480, 530, 580 and 630 nm: up to it hair counts as pale (about lifted 9).
+_BANDS, _BAND_COUNT, _PALE_KS = slice(10, 26, 5), 4, 0.5
+_DARKER, _ON_WHITE, _DEEPER = 0.12, 1.5, 0.2
+# No measured hair fixes the ladder from level 7 up. Two lightness units are a fair guess of its
+# error; hair, wish and label share it, so a small part of it shows in a miss.
+_LADDER, _LADDER_FROM, _LADDER_TO = 0.3, 6.5, 7.5
 _LEFT_AFTER_A_LOOK = 0.7  # the look was at the same mix, so it tells of the model as well
 
 
-def dry_doubt(dye_taken: float, seen: bool = False) -> float:
+def dry_doubt(
+    dye_taken: float, seen: bool = False, depth: float = 1.0, ladder: float = 0.0
+) -> float:
     """Return how far off a predicted dry colour may be on each axis, one deviation, CIEDE2000.
 
     It grows with the dye the hair has taken (K/S at its peaks) and levels off, as colour does.
-    `seen` is whether a look at this mix on this hair has been judged.
+    `seen` is whether a look at this mix on this hair has been judged. `depth` is what the fibre
+    itself makes of it (see `by_depth`), `ladder` what its level adds (see `of_the_ladder`).
     """
-    doubt = hypot(_DRY_FLOOR, _DRY_MOST * dye_taken / (dye_taken + _HALF_AT))
-    return _LEFT_AFTER_A_LOOK * doubt if seen else doubt
+    doubt = hypot(_DRY_FLOOR, depth * _DRY_MOST * dye_taken / (dye_taken + _HALF_AT))
+    # a look shows how light the hair is, whatever its level is called
+    return _LEFT_AFTER_A_LOOK * doubt if seen else hypot(doubt, ladder)
+
+
+def of_the_ladder(level: float, white_share: float) -> float:
+    """Return the doubt about how light pigmented hair of a level is, CIEDE2000 on each axis.
+
+    None below 6.5, all of it from 7.5; measured black and brown hair fixes the deep levels.
+    """
+    risen = min(1.0, max(0.0, (level - _LADDER_FROM) / (_LADDER_TO - _LADDER_FROM)))
+    return _LADDER * risen * sqrt(1.0 - white_share)
+
+
+def by_depth(bare: Strands, white_share: float, dye: Spectrum, uptakes: Sequence[float]) -> float:
+    """Return by how much the fibre's own depth multiplies the doubt about dye: 1 for pale hair.
+
+    On dark hair a strand's own pigment hides most of what dye does. On white hair nothing hides
+    it, and what a blonde gains of pigment must all come from the tube. Strands count by the square,
+    since what is seen of a head is mostly its light ones. `bare` is (share, K/S) of
+    the strands, the white ones last; `dye` the K/S that a unit of uptake leaves.
+    """
+    laid, (_, own) = _mean(dye), bare[0]
+    hidden = max(0.0, _mean(own) - _PALE_KS)
+    taken = laid * uptakes[0]
+    pigmented = (1 + hidden) ** -_DARKER if hidden else 1.0
+    pigmented *= taken / (taken + hidden) if hidden else 1.0
+    if not white_share:
+        return pigmented
+    on_white = _ON_WHITE * max(1.0, laid * uptakes[-1]) ** -_DEEPER
+    return sqrt((1.0 - white_share) * pigmented * pigmented + white_share * on_white * on_white)
+
+
+def _mean(ks: Spectrum) -> float:
+    return sum(ks[_BANDS]) / _BAND_COUNT
 
 
 def wet_doubt(bare: LabTuple, dyed: LabTuple, seen: bool = False) -> float:
