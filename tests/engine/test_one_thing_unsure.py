@@ -23,7 +23,7 @@ from basinside.engine.timing.development import Development
 
 @pytest.fixture(autouse=True)
 def the_model_is_exact(monkeypatch: pytest.MonkeyPatch) -> None:
-    for name in ("_DRY_FLOOR", "_DRY_MOST", "_WET_FLOOR", "_WET_SHARE"):
+    for name in ("_DRY_FLOOR", "_DRY_MOST", "_LADDER", "_WET_FLOOR", "_WET_SHARE"):
         monkeypatch.setattr(doubt, name, 0.0)
 
 

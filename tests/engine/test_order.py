@@ -16,11 +16,11 @@ from basinside.contract.formulations import (
 )
 from basinside.contract.hair import Hair, OtherHair, Sure
 from basinside.contract.predictions import PredictionRequest
-from basinside.contract.products import Dyes, MinuteSpan, Product
+from basinside.contract.products import Dyes, Product
 from basinside.contract.wishes import Wish
 from basinside.engine.colour.difference import delta_e_2000
 from basinside.engine.formulation.formulate import formulate
-from basinside.engine.formulation.lineups import hair_asked, line_ups
+from basinside.engine.formulation.lineups import line_ups
 from basinside.engine.formulation.order import in_order
 from basinside.engine.formulation.score import Question, Standing
 from basinside.engine.timing.predict import heads_of, predict
@@ -239,104 +239,6 @@ def test_ties_go_to_fewer_products_then_the_cheaper_then_the_earlier_minute() ->
     cheap, dear, unpriced = (standing(2, 2.0, 0.5, price=p) for p in (5.0, 9.0, None))
     early = standing(2, 2.0, 0.5, minute=9, price=9.0)
     assert in_order([unpriced, dear, cheap, early, fewer]) == [fewer, cheap, early, dear, unpriced]
-
-
-def on_white(
-    product_class: str,
-    expected: float,
-    chance: float,
-    cover: str,
-    white_share: float = 0.4,
-    percent: float = 6.0,
-    words: str = "level 6, natural",
-) -> Standing:
-    """Return a real mix on natural hair with white, its landing, cover and words given."""
-    tube = msgspec.structs.replace(
-        product("d", product_class, Dyes(violet=0.2), "natural"),
-        developer_percent=[percent],
-        window=MinuteSpan(5, 45),
-    )
-    hair = Hair(level=6, lifted=False, white_share=white_share)
-    heads = heads_of(hair, {tube.id: tube})
-    (line_up,) = line_ups([tube], Limits(), hair_asked([heads.centre]))
-    made = Standing(
-        line_up,
-        ((0, 12),),
-        Question([(1.0, heads)], (37.0, 5.0, 17.0), 3.0),
-        {30: Landing(30, expected, chance)},
-        30,
-    )
-    made.coverage, made.words = cover, words
-    return made
-
-
-@pytest.mark.parametrize(
-    ("further", "chance", "white_share", "leads"),
-    [
-        (1.2, 0.31, 0.4, "permanent"),
-        (1.3, 0.31, 0.4, "neutral_demi"),
-        (1.2, 0.29, 0.4, "neutral_demi"),
-        (1.2, 0.31, 0.39, "neutral_demi"),
-    ],
-)
-def test_on_much_white_hair_what_covers_leads_where_the_closest_leaves_it_seen(
-    further: float, chance: float, white_share: float, leads: str
-) -> None:
-    demi = on_white("neutral_demi", 3.0, 0.5, "seen", white_share)
-    permanent = on_white("permanent", 3.0 + further, chance, "blended", white_share)
-    assert in_order([demi, permanent])[0].line_up.product_class == leads
-
-
-def test_what_covers_leads_only_where_white_hair_is_no_longer_seen() -> None:
-    demi = on_white("neutral_demi", 3.0, 0.5, "seen")
-    permanent = on_white("permanent", 3.9, 0.5, "seen")
-    assert in_order([demi, permanent])[0] is demi
-
-
-@pytest.mark.parametrize(("chance", "leads"), [(0.27, "blended"), (0.29, "covered")])
-def test_better_cover_is_not_worth_a_third_of_the_chance(chance: float, leads: str) -> None:
-    blended = on_white("permanent", 4.0, 0.4, "blended")
-    covered = on_white("permanent", 4.7, chance, "covered")
-    assert in_order([blended, covered])[0].coverage == leads
-
-
-@pytest.mark.parametrize("further", [0.2, 0.7])
-@pytest.mark.parametrize(
-    ("closest", "covering", "leads"),
-    [
-        ("level 6, natural", "level 5½, natural", "covered"),
-        ("level 6, natural", "level 6, copper", "blended"),
-        ("level 6, gold", "level 6, copper", "covered"),  # nothing near keeps the tone
-    ],
-)
-def test_cover_is_not_worth_the_tone_that_was_wished_for(
-    further: float, closest: str, covering: str, leads: str
-) -> None:
-    blended = on_white("permanent", 4.0, 0.4, "blended", words=closest)
-    covered = on_white("permanent", 4.0 + further, 0.38, "covered", words=covering)
-    assert blended.question.tone == "natural"
-    assert in_order([blended, covered])[0].coverage == leads
-
-
-def test_once_cover_decides_the_tube_that_is_the_wish_leads_among_what_comes_as_close() -> None:
-    blended = on_white("neutral_demi", 3.7, 0.39, "blended")
-    closest = on_white("permanent", 4.31, 0.32, "covered")
-    named = on_white("permanent", 4.56, 0.29, "covered")
-    named.label_is_the_wish = True
-    assert in_order([blended, closest, named])[0] is named
-
-
-def test_near_equals_are_held_to_the_best_chance_among_them() -> None:
-    demi = on_white("neutral_demi", 4.3, 0.12, None, white_share=0.0)
-    permanent = on_white("permanent", 4.5, 0.27, None, white_share=0.0)
-    assert in_order([demi, permanent])[0] is permanent
-
-
-@pytest.mark.parametrize(("chance", "leads"), [(0.27, 12.0), (0.29, 9.0)])
-def test_a_milder_developer_is_not_worth_a_third_of_the_chance(chance: float, leads: float) -> None:
-    strong = on_white("permanent", 4.0, 0.4, "blended", percent=12.0)
-    mild = on_white("permanent", 4.7, chance, "blended", percent=9.0)
-    assert in_order([strong, mild])[0].peroxide_percent == leads
 
 
 # --- other hair, lines and strengths -----------------------------------------------------------

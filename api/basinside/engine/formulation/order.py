@@ -24,7 +24,7 @@ _GENTLER_ANYHOW = 0.5
 # must be left. Where the closest mix leaves much white hair seen, one that does not may be further
 # off.
 _WORTH_WITH = 0.7
-_NOT_SEEN_WITHIN, _NOT_SEEN_WITH = 1.25, 0.6
+_NOT_SEEN_WITHIN, _NOT_SEEN_WITH = 1.25, 0.55
 _SETTLING = 0.2  # the most that finding its best minute has brought a mix
 _QUARTER = 0.25
 _SOONER_MIN, _SOONER_SHARE = 5, 2 / 3
@@ -54,7 +54,7 @@ def in_order(standings: Iterable[Standing]) -> list[Standing]:
     those. The bounds are 0.8 and 0.15 for a gentler class on lifted hair, for better cover of white
     hair, and for 9 % where the lowest needs more. A gentler class on lifted hair always counts
     within 0.5. Cover and 9 % also need 0.7 of the chance. Where the lowest leaves much white hair
-    seen, the closest of the class that covers takes its place, within 1.25 and with 0.6 of its
+    seen, the closest of the class that covers takes its place, within 1.25 and with 0.55 of its
     chance. Cover is never worth the tone that was wished for. Once cover decides, what comes as
     close as the closest with such cover is near-equal.
     """
