@@ -10,9 +10,12 @@ ROOT = Path(__file__).resolve().parents[2]
 BUILT = ROOT / "web" / "dist"
 # As scripts/chromium.py chooses: the one without a window takes a third less of the processor.
 WITHOUT_WINDOW = "/usr/bin/chromium-headless-shell"
+WITH_WINDOW = "/usr/bin/chromium"
 CHROMIUM = os.environ.get("CHROMIUM") or (
-    WITHOUT_WINDOW if Path(WITHOUT_WINDOW).exists() else "/usr/bin/chromium"
+    WITHOUT_WINDOW if Path(WITHOUT_WINDOW).exists() else WITH_WINDOW
 )
+# The one without a window denies every notification, whatever it is told.
+NOTIFYING = os.environ.get("CHROMIUM") or WITH_WINDOW
 # Playwright gives such a list too, and the last one counts: so what we need of its own is in ours.
 # The address bar's two pages, which nobody sees here, took half the work of opening a window.
 SWITCHED_OFF = [
@@ -74,12 +77,12 @@ def need_the_built_page():
     return BUILT
 
 
-def open_profile(playwright, profile, size, flags=(), **options):
+def open_profile(playwright, profile, size, flags=(), chromium=CHROMIUM, **options):
     """Return the context of a browser whose profile stays in a folder when it is closed."""
     width, height = size
     context = playwright.chromium.launch_persistent_context(
         profile,
-        executable_path=CHROMIUM,
+        executable_path=chromium,
         args=[*FLAGS, *flags],
         viewport={"width": width, "height": height},
         has_touch=width < 1000,

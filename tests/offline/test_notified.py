@@ -7,7 +7,7 @@ no browser lets a program tap one. The same goes for what a page out of sight sa
 import time
 
 import pytest
-from browser import PATIENCE_MS
+from browser import NOTIFYING, PATIENCE_MS
 from playwright.sync_api import expect
 from test_service import Service
 from visit import Visit
@@ -25,6 +25,8 @@ TAPPED = """async (action) => {
     const [notification] = await registration.getNotifications();
     dispatchEvent(new NotificationEvent('notificationclick', { notification, action }));
 }"""
+PAGES = """() => clients.matchAll({ type: "window", includeUncontrolled: true })
+    .then((all) => all.map(({ url }) => url))"""
 # A browser opens a window only for a real tap. So the test looks at what the worker asks for.
 KEEP_WHAT_IS_OPENED = """() => {
     self.opened = [];
@@ -35,7 +37,7 @@ KEEP_WHAT_IS_OPENED = """() => {
 @pytest.fixture
 def ringing(phone, server):
     """A phone that may notify, whose clock rings while another app is in front; and its worker."""
-    page = phone.on(permissions=["notifications"])
+    page = phone.on(chromium=NOTIFYING, permissions=["notifications"])
     service = Service(Visit(page, server.address)).open()
     page.evaluate("navigator.serviceWorker.ready.then(() => {})")
     service.of_a_new_client(CLIENT).to_the_clock()
@@ -100,5 +102,7 @@ def test_with_no_page_open_a_tap_opens_one_at_the_service(ringing):
     shown(page, worker)
     worker.evaluate(KEEP_WHAT_IS_OPENED)
     page.goto("about:blank")
+    # The browser lets go of a page that was left a moment later.
+    assert once(page, worker, PAGES, 0) == []
     worker.evaluate(TAPPED, "")
     assert once(page, worker, "self.opened", 1) == [f"/{where}"]

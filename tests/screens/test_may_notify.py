@@ -5,10 +5,21 @@ answers is set through its own debugging door.
 """
 
 import pytest
+from browser import FLAGS, NOTIFYING, PATIENCE_MS, UNSHIFTED
 from playwright.sync_api import expect
 from test_service import Service
 
 OFF = "Notifications are off on this phone."
+
+
+@pytest.fixture(scope="module")
+def browser(playwright):
+    """A browser that may notify: the one of the other tests denies it, whatever it is told."""
+    browser = playwright.chromium.launch(
+        executable_path=NOTIFYING, args=FLAGS, timeout=PATIENCE_MS, env=UNSHIFTED
+    )
+    yield browser
+    browser.close()
 
 
 def answers(page, setting):
