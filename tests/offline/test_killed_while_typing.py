@@ -121,6 +121,11 @@ def line_name(page, address, ids):
     return page.get_by_label("Name of the line")
 
 
+def phone_name(page, address, _ids):
+    page.goto(f"{address}/#/pair")
+    return page.get_by_label("Name of this phone")
+
+
 def begun_and_held(service):
     """Begins a service, and holds another client's for a decision; returns their ids."""
     page = service.page
@@ -145,7 +150,7 @@ def one_planned(service):
 
 
 OF_THE_SALON = (one_planned, [new_service, my_name, team, salon_name, terms, line_name, reaction])
-OF_A_SERVICE = (begun_and_held, [a_file, note, look, decision, client_name])
+OF_A_SERVICE = (begun_and_held, [a_file, note, look, decision, client_name, phone_name])
 NUMBERS = (look,)
 
 

@@ -12,7 +12,8 @@ import { author_here } from "../../records/read";
 import { not_now, team, works, works_by_name } from "../../salon/who";
 
 const code = signal("");
-const name = signal("");
+/** What this phone was called when it was paired before. */
+const was_named = signal("");
 const said = signal<{ words: string; state: "asked" | "working" | "refused" | "paired" }>({
   words: "",
   state: "asked",
@@ -20,11 +21,13 @@ const said = signal<{ words: string; state: "asked" | "working" | "refused" | "p
 
 /** Returns the screen; `id` is the code if a link brought it. */
 export function PairScreen({ id }: { id: string }) {
+  const [typed, type, forget] = useTyped<string | null>("phone_name", "", null);
+  const name = typed ?? was_named.value;
   useEffect(() => {
     said.value = { words: "", state: "asked" };
     if (id) code.value = id;
     void pairing_here().then((pairing) => {
-      if (pairing && !name.value) name.value = pairing.name;
+      if (pairing) was_named.value = pairing.name;
     });
   }, [id]);
   const { words, state } = said.value;
@@ -60,7 +63,7 @@ export function PairScreen({ id }: { id: string }) {
         class="stack"
         onSubmit={(event) => {
           event.preventDefault();
-          void try_to_pair();
+          void try_to_pair(name, forget);
         }}
       >
         <TextField
@@ -74,11 +77,9 @@ export function PairScreen({ id }: { id: string }) {
         />
         <TextField
           label="Name of this phone"
-          value={name.value}
+          value={name}
           mostLength={60}
-          onType={(typed) => {
-            name.value = typed;
-          }}
+          onType={type}
           note="Shown beside its entries, such as Ana’s phone."
         />
         <button type="submit" class="step-main" disabled={state === "working"}>
@@ -111,15 +112,16 @@ function WhoWorks() {
   );
 }
 
-async function try_to_pair(): Promise<void> {
-  if (!code.value.trim() || !name.value.trim()) {
+async function try_to_pair(name: string, forget: () => void): Promise<void> {
+  if (!code.value.trim() || !name.trim()) {
     said.value = { words: "Type a code and a name.", state: "refused" };
     return;
   }
   said.value = { words: "", state: "working" };
   try {
-    const lost = await pair(code.value, name.value);
+    const lost = await pair(code.value, name);
     code.value = "";
+    forget();
     said.value = { words: lost ?? "", state: "paired" };
     start_sending();
   } catch (why) {
