@@ -78,3 +78,10 @@ def test_every_permanent_that_leads_on_white_hair_covers_in_strength_and_time() 
             # lifted brown beside white keeps some of its warmth: a lighter wish may only blend
             if case.wish.tone == ["natural"] and case.step <= 0:
                 assert row["white hair"] == "covered", row
+
+
+def test_no_mix_leads_that_leaves_much_white_hair_seen_where_nothing_is_to_be_lifted() -> None:
+    """Violet is a toner: no permanent has it, and nobody covers white hair with it."""
+    for case, row in answered():
+        if case.hair.white_share >= 0.4 and case.step <= 0 and case.wish.tone != ["violet"]:
+            assert row["white hair"] != "seen", row
