@@ -13,6 +13,7 @@ import type { OpenQuestion } from "./engine/question";
 import { formulas, strip } from "./engine/questions";
 import { hold, keep_shell, shell_settled, when_told } from "./offline/bridge";
 import { look_at_storage, something_to_lose } from "./offline/storage";
+import { all_is_open, opens_with } from "./parts/later";
 import { open_acts } from "./records/acts";
 import { is_paired, open_records } from "./records/read";
 import { kept_state, last_act } from "./records/write";
@@ -39,30 +40,36 @@ when_told(({ go_to, heard }) => {
 watch_questions();
 void fetch_shelf();
 // A store that does not open now is tried again by the next write, which says so where it fails.
-open_records()
-  .then(() => open_acts(Date.now()))
-  .catch(() => undefined);
+opens_with(
+  open_records()
+    .then(() => open_acts(Date.now()))
+    .catch(() => undefined),
+);
 open_typed().catch(() => undefined);
 
 // What is foretold of the zones on a head comes with the first of them, and stays.
 const end_waiting = effect(() => {
   if (!clock_runs.value) return;
-  import("./prediction/everywhere").then(
-    ({ watch_everywhere }) => {
-      end_waiting();
-      watch_everywhere();
-    },
-    () => undefined,
-  );
+  all_is_open()
+    .then(() => import("./prediction/everywhere"))
+    .then(
+      ({ watch_everywhere }) => {
+        end_waiting();
+        watch_everywhere();
+      },
+      () => undefined,
+    );
 });
 
 // A phone of its own sends nothing, and does not load what would.
 effect(() => {
   if (!is_paired.value) return;
-  import("./courier/run").then(
-    ({ start }) => start(),
-    () => undefined,
-  );
+  all_is_open()
+    .then(() => import("./courier/run"))
+    .then(
+      ({ start }) => start(),
+      () => undefined,
+    );
 });
 
 addEventListener("online", () => {

@@ -110,7 +110,7 @@ const HandedOver = later<{ id: string }>(() =>
 );
 const TestsRinging = later<object>(
   () => import("./pages/due_ringing").then((page) => page.TestsRinging),
-  { quiet: true },
+  { after: true },
 );
 
 const TODAY: View = { Body: Today, Step: TodayStep };

@@ -4,7 +4,7 @@ import { join } from "node:path";
 import { expect, test, vi } from "vitest";
 import { KEPT_AT_ONCE, refuse_warnings } from "../../scripts/precache";
 import { busy, hold, when_no_window_is_busy } from "./busy";
-import { reasons_of, steps_of, system_of } from "./install";
+import { reasons_of, steps_of, system_of } from "./install_words";
 import { emptied } from "./marker";
 
 const kept = { ...KEPT_AT_ONCE, globPatterns: ["*.js"] };

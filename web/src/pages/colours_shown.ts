@@ -1,6 +1,6 @@
 // Two colours that one section shows from another: the present hair, and the wish.
-import { live_look } from "../screens/hair/actions";
-import { wish_look, wish_words } from "../screens/wish/actions";
+import { live_look } from "../screens/hair/shown";
+import { wish_look, wish_words } from "../screens/wish/shown";
 
 /** Returns the hair as entered, dry, with its words. */
 export function hair_shown() {

@@ -1,20 +1,20 @@
 // The phone turned to the client: the client's questions in their own words, one at a time, and
 // nothing else of the salon. A hold hands the phone back, so that no stray tap does.
-import { useState } from "preact/hooks";
+import { useEffect, useState } from "preact/hooks";
 import { ringing } from "../alarm";
 import type { Question } from "../api/shapes";
+import { watch_gate } from "../gate/held";
 import { gate_of } from "../gate/state";
 import { HoldButton } from "../parts/hold";
 import { one, records_ready } from "../records/read";
 import type { Entity } from "../records/shapes";
 import { hand_back } from "../salon/handed_over";
 import { Asking } from "../screens/safety/question";
-import { useGate } from "./service/safety";
 import "./handed_over.css";
 
 /** Returns the questions of a service's client, in place of the whole page. */
 export function HandedOver({ id }: { id: string }) {
-  useGate(id);
+  useEffect(() => watch_gate(id), [id]);
   const service = one("service", id).value;
   return (
     <main class="handed">

@@ -1,15 +1,19 @@
 // Sections one under the other: one open, visited ones folded to a line, the rest named.
 import type { ComponentChildren, JSX } from "preact";
-import { useEffect, useRef } from "preact/hooks";
+import { useLayoutEffect, useRef } from "preact/hooks";
 import { open, reached, type Section } from "../bench/entries";
 import { storage_works } from "../device/kept";
 import { Fold } from "../parts/fold";
+import { later } from "../parts/later";
 
+export const Hair = later<object>(() => import("../screens/hair").then((screen) => screen.Hair), {
+  tall: true,
+});
 export interface SectionOf {
   id: Section;
   name: string;
   /** The section's result, for when it is folded. */
-  line: string;
+  line: ComponentChildren;
   /** The section's question, while it is still to come. */
   coming: string;
   /** Whether it can be opened before its turn. */
@@ -58,7 +62,8 @@ export function SectionList({ sections, now, first = false, notice }: SectionLis
 /** Moves eyes, focus and screen reader to the heading of a section that just opened. */
 function useHeadingOf(section: Section, first: boolean): void {
   const before = useRef(section);
-  useEffect(() => {
+  // With the section itself: a moment later a key would still go to the step that opened it.
+  useLayoutEffect(() => {
     const opened = before.current !== section;
     before.current = section;
     const heading = document.getElementById(`${section}-heading`);

@@ -1,31 +1,39 @@
 // Trying out a mix for hair that is nobody's record: four sections from the hair to the strip, one
 // open at a time. Where it is wide, the strip stands beside the other three and moves with them.
 import { useEffect } from "preact/hooks";
-import { lay_out } from "../bench/bench";
+import { bench_zone, lay_out } from "../bench/bench";
 import { chosen_formula, mix_key } from "../bench/chosen";
 import { open, open_section, type Section } from "../bench/entries";
 import { no_mix } from "../bench/no_mix";
+import { has_wish, wish_missing } from "../bench/whole_wish";
 import { BeforeYouMix } from "../parts/caution";
+import { later, use_ahead } from "../parts/later";
 import { MainStep } from "../parts/steps";
-import { keep_chosen } from "../salon/formulas";
-import { KeepFormula } from "../screens/formulas/keep";
-import { Hair } from "../screens/hair";
-import { hair_line } from "../screens/hair/actions";
-import { WhatToMix } from "../screens/mix";
+import { hair_line } from "../screens/hair/shown";
 import { mix_line } from "../screens/mix/actions";
-import { OnTheHead } from "../screens/strip";
 import { Minutes } from "../screens/strip/minutes";
-import { Wish } from "../screens/wish";
-import { has_wish, wish_missing, wish_words } from "../screens/wish/actions";
+import { wish_words } from "../screens/wish/shown";
 import { wide } from "../wide";
 import { hair_shown, wish_shown } from "./colours_shown";
-import { SectionList, type SectionOf } from "./sections";
+import { Hair, SectionList, type SectionOf } from "./sections";
+
+const Wish = later(() => import("../screens/wish").then((screen) => screen.Wish), { tall: true });
+const WhatToMix = later(() => import("../screens/mix").then((screen) => screen.WhatToMix), {
+  tall: true,
+});
+const KeepChosen = later(() => import("./keep_chosen").then((part) => part.KeepChosen));
+const OnTheHead = later<object>(
+  () => import("../screens/strip").then((screen) => screen.OnTheHead),
+  { tall: true },
+);
+const COMING = [Hair, Wish, WhatToMix, KeepChosen, OnTheHead];
 
 /** Returns the sections that scroll, without the strip where that has its own column. */
 export function Sections() {
   useEffect(() => {
     void lay_out("", "hair");
   }, []);
+  use_ahead(COMING);
   const chosen = chosen_formula.value;
   const sections: SectionOf[] = [
     {
@@ -51,12 +59,7 @@ export function Sections() {
         <>
           <WhatToMix hair={hair_shown()} wish={wish_shown()} />
           {chosen && (
-            <KeepFormula
-              key={mix_key(chosen.mix)}
-              about=""
-              usual={wish_words.value}
-              keep={(name) => keep_chosen(name, chosen)}
-            />
+            <KeepChosen key={mix_key(chosen.mix)} chosen={chosen} usual={wish_words.value} />
           )}
         </>
       ),
@@ -124,6 +127,8 @@ export function NextStep() {
 
 /** The section that is open: where the strip has its own column, it is never the one. */
 function shown(): Section {
+  // Until the try-out is laid out, the section that is open is a service's.
+  if (bench_zone.value) return "hair";
   const section = open_section.value;
   if (section === "strip" && wide.value) return "mix";
   return section === "safety" || section === "result" ? "hair" : section;

@@ -66,6 +66,14 @@ export function held_of(zone_id: string): ReadonlySignal<Held> {
   return computed(() => held(zone_id));
 }
 
+/** How often somebody has asked for what had no answer. */
+export const tried = signal(0);
+
+/** Asks again at once what had no answer. */
+export function try_again(): void {
+  tried.value += 1;
+}
+
 /** Holds something of a zone in the place of what was held. */
 export function hold(zone_id: string, now: Held): void {
   const before = all_held.peek()[zone_id];

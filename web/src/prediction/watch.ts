@@ -1,6 +1,6 @@
 // Keeps the prediction of each zone of a service as its looks, its mix and its hair change, and
 // lets the record follow: clocks and alarms of every phone read the minutes from there.
-import { computed, effect, signal, untracked } from "@preact/signals";
+import { computed, effect, untracked } from "@preact/signals";
 import { Refused } from "../api/client";
 import { device } from "../engine/device";
 import { one } from "../records/read";
@@ -8,7 +8,7 @@ import type { Writing } from "../records/shapes";
 import { change } from "../records/write";
 import { looks_of, products_of } from "../salon/service/readings";
 import { minutes_on, type Zone, zones_of } from "../salon/service/services";
-import { held, hold, minute_in, type Prediction, type Settled } from "./held";
+import { held, hold, minute_in, type Prediction, type Settled, tried, try_again } from "./held";
 import { settle } from "./settle";
 
 const AGAIN_MS = 10_000;
@@ -20,7 +20,6 @@ interface Asked {
 }
 
 const asked = new Map<string, Asked>();
-const tried = signal(0);
 const engine = computed(() => device.value.state);
 
 /** Returns the question a zone's prediction answers, as text; undefined where nothing is mixed. */
@@ -31,11 +30,6 @@ export function question_of(zone: Zone): string | undefined {
     ...[minute, where, source, lab ?? words, trusted ?? false],
   ]);
   return JSON.stringify([hair, mix, wish, products_of(zone), looks]);
-}
-
-/** Asks again at once what had no answer. */
-export function try_again(): void {
-  tried.value += 1;
 }
 
 const followed = new Map<string, { by: number; end: () => void }>();

@@ -6,14 +6,11 @@ import { lay_out } from "../../bench/bench";
 import { open } from "../../bench/entries";
 import { move_to_say } from "../../device/clock_moves";
 import { is_for_client, may_start_now } from "../../gate/held";
-import { held, minute_in } from "../../prediction/held";
 import { whole_page } from "../../salon/service/basin";
-import { type Running, running } from "../../salon/service/running";
 import {
   client_name,
   first_section_on,
   last_section_on,
-  rinsed,
   type Service,
   type Zone,
 } from "../../salon/service/services";
@@ -22,6 +19,7 @@ import { acts_of, type Hands } from "../../screens/basin/acts";
 import { type Scene, scene_of, type Work } from "../../screens/basin/scene";
 import { BasinStep } from "../../screens/basin/step";
 import { minute_of_work, shown_order, watch_schedule } from "../../screens/order/actions";
+import { rinse } from "./rinse";
 
 /** Returns the basin of a service. */
 export function ServiceBasin({ service }: { service: Service }) {
@@ -65,15 +63,6 @@ function use_scene(service: string): ReadonlySignal<Scene | undefined> {
 function work_on(service: string): Work | undefined {
   const order = shown_order.value;
   return order && { order, now_min: minute_of_work(service) ?? 0 };
-}
-
-/** Rinses a zone, with the colour its own head is foretold; what runs beside it comes next. */
-export async function rinse(clock: Running): Promise<void> {
-  const { prediction } = held(clock.zone);
-  await rinsed(clock, (minute) => minute_in(prediction?.strip ?? [], minute)?.if_rinsed);
-  const next = running.value.find((one) => one.service === clock.service);
-  await lay_out(next?.zone ?? clock.zone, next ? "strip" : "result");
-  if (!next) open("result");
 }
 
 /** Puts the next zone on, unless something holds the service: then it says what. */

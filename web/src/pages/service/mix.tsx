@@ -1,55 +1,54 @@
-// What is mixed for a zone: chosen anew, or taken over from the last time.
+// What is mixed for a zone: a mix of the shelf, or a lightener.
 
 import type { ComponentChildren } from "preact";
 import { useState } from "preact/hooks";
-import { lay_out_as_kept } from "../../bench/bench";
 import { amounts } from "../../bench/entries";
-import { date_words } from "../../device/when";
+import { told_once } from "../../device/notifications";
 import { use_grams, what_holds } from "../../gate/clients";
 import { is_withheld } from "../../gate/held";
 import { CautionLine } from "../../parts/caution";
 import { KeptBack } from "../../parts/kept_back";
 import { later } from "../../parts/later";
-import { Offer } from "../../parts/offer";
 import { address_of } from "../../place";
-import {
-  choose_again,
-  client_name,
-  last_service,
-  type Service,
-  same_as,
-  type Zone,
-  zones_of,
-} from "../../salon/service/services";
+import { is_mixed } from "../../salon/service/lightening";
+import { choose_again, client_name, type Service, type Zone } from "../../salon/service/services";
 import { WhatToMix } from "../../screens/mix";
-import { mix_words } from "../../shelf/shelf";
 import { hair_shown, wish_shown } from "../colours_shown";
 import { Withheld } from "./safety";
 
 const Weigh = later(() => import("../../screens/weigh").then((screen) => screen.Weigh));
+const LightenerEntry = later(() =>
+  import("../../screens/lighten").then((screen) => screen.LightenerEntry),
+);
+
+/** Returns the section "What to mix" of a zone, open; of a zone under a lightener, its entry. */
+export function MixOf({ service, zone }: { service: Service; zone: Zone }) {
+  const told = is_mixed(zone) && !zone.first_section_at && told_once();
+  return (
+    <>
+      {told && <p>{told}</p>}
+      {zone.work !== "lightener" ? (
+        <Mix service={service} zone={zone} />
+      ) : zone.rinsed_at ? (
+        <Used key={zone.id} service={service}>
+          <LightenerEntry zone={zone} />
+        </Used>
+      ) : (
+        <LightenerEntry
+          key={zone.id}
+          zone={zone}
+          withheld={is_withheld(service, zone) ? <Withheld service={service} /> : undefined}
+        />
+      )}
+    </>
+  );
+}
 
 /** Returns the choice of a mix, or the mix that was taken as what is weighed. */
-export function Mix({ service, zone }: { service: Service; zone: Zone }) {
+function Mix({ service, zone }: { service: Service; zone: Zone }) {
   if (zone.mix) return <Taken service={service} zone={zone} />;
   const withheld = is_withheld(service, zone);
   return <WhatToMix hair={hair_shown()} wish={wish_shown()} withheld={withheld} />;
-}
-
-/** What a regular had the last time, in one tap. */
-export function SameAsLast({ service, zone }: { service: Service; zone: Zone }) {
-  const last = service.client ? last_service(service.client) : undefined;
-  if (!last || zone.mix || zone.first_section_at) return null;
-  const words = zones_of(last.id).flatMap(({ mix }) => (mix ? [mix_words(mix)] : []));
-  return (
-    <Offer
-      name="Same as last time"
-      words={`${words.join("; ")}, ${last.planned_at ? date_words(last.planned_at) : ""}`}
-      onTap={async () => {
-        await same_as(last.id, service.id);
-        lay_out_as_kept(zone.id, "mix");
-      }}
-    />
-  );
 }
 
 /** The mix that was taken, as grams. */
@@ -87,7 +86,7 @@ function with_strength(zone: Zone, developer_percent: number): void {
 }
 
 /** What went on an earlier day, kept back while another visit of the client is held. */
-export function Used({ service, children }: { service: Service; children: ComponentChildren }) {
+function Used({ service, children }: { service: Service; children: ComponentChildren }) {
   const [shown, show] = useState(false);
   const client = service.client ?? "";
   const grams = use_grams(client, service.id);

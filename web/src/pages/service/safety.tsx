@@ -1,17 +1,10 @@
-// The safety of a service on its page: kept before the rules, and said in a line.
-import { useEffect } from "preact/hooks";
-import { watch_gate } from "../../gate/held";
+// The safety of a service on its page.
 import { gate_of } from "../../gate/state";
 import { later } from "../../parts/later";
 import { is_rinsed } from "../../salon/service/mixed";
 import type { Service } from "../../salon/service/services";
 
 export const Safety = later(() => import("../../screens/safety").then((screen) => screen.Safety));
-
-/** Keeps the rules asked while a service is on the page. */
-export function useGate(service: string): void {
-  useEffect(() => watch_gate(service), [service]);
-}
 
 /** Returns how the safety of a service stands, in a line. */
 export function safety_line(service: string): string {

@@ -1,14 +1,13 @@
-// The next step of a service, for the thumb.
+// The next step of a service that is not at the basin, for the thumb.
 import { allow_alarms } from "../../alarm";
 import { chosen_formula } from "../../bench/chosen";
 import { open } from "../../bench/entries";
 import { no_mix } from "../../bench/no_mix";
+import { has_wish, wish_missing } from "../../bench/whole_wish";
 import { is_for_client, may_start, may_start_now } from "../../gate/held";
 import { gate_of } from "../../gate/state";
 import { MainStep, Steps } from "../../parts/steps";
 import { go } from "../../place";
-import { one } from "../../records/read";
-import { basin_is_open } from "../../salon/service/basin";
 import { is_mixed } from "../../salon/service/lightening";
 import { type Running, running } from "../../salon/service/running";
 import {
@@ -17,15 +16,15 @@ import {
   last_section_on,
   most_minutes_of,
   move_beginning,
+  type Service,
   take,
   type Zone,
 } from "../../salon/service/services";
 import { note_held } from "../../salon/service/standing";
 import { author_first } from "../../salon/who";
 import { open_basin } from "../../screens/basin/state";
-import { has_wish, wish_missing } from "../../screens/wish/actions";
-import { rinse, ServiceBasinStep } from "./basin";
-import { section_shown, zone_shown } from "./zone";
+import { rinse } from "./rinse";
+import { section_shown } from "./zone";
 
 /** What holds a service by what the rules last said of it, what only waits for answers last. */
 function holding(service: string) {
@@ -52,12 +51,8 @@ function ClockStep({ clock, zone }: { clock: Running; zone: Zone }) {
   );
 }
 
-/** Returns the next step of a service, for the thumb. */
-export function ServiceStep({ id }: { id: string }) {
-  const service = one("service", id).value;
-  const zone = service && zone_shown(service);
-  if (!service || !zone) return null;
-  if (basin_is_open(id)) return <ServiceBasinStep service={service} />;
+/** Returns the next step of the zone that is on the page. */
+export function WholeStep({ service, zone }: { service: Service; zone: Zone }) {
   const now = section_shown(zone);
   const clock = running.value.find((one) => one.zone === zone.id);
   if (now === "wish") {

@@ -7,7 +7,7 @@ interface FoldProps {
   name: string;
   state: "open" | "folded" | "coming";
   /** The section's result or question, in one line. */
-  line: string;
+  line: ComponentChildren;
   onOpen: () => void;
   children: ComponentChildren;
 }

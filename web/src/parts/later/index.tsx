@@ -1,18 +1,76 @@
 // Screens that the first paint does not need come after it; offline they are kept with the page.
-import { signal } from "@preact/signals";
+import { effect, signal } from "@preact/signals";
 import type { ComponentType } from "preact";
-import { useEffect } from "preact/hooks";
+import { useEffect, useLayoutEffect } from "preact/hooks";
+import "./style.css";
 
 type Loading<Props> = "not asked" | "asked" | "failed" | { is: ComponentType<Props> };
 
-/**
- * Returns a component whose code is loaded when it is first shown. A quiet one shows nothing until
- * then, and nothing if it did not load.
- */
+interface LaterOptions {
+  /** It shows nothing until then, and nothing if it did not load. */
+  quiet?: boolean;
+  /** It is quiet, and is loaded once all else on the screen is there. */
+  after?: boolean;
+  /** It keeps the height of a screen until then, so that what is under it does not move in sight. */
+  tall?: boolean;
+}
+
+type Later<Props> = ((props: Props) => preact.JSX.Element | null) & {
+  /** Loads the code before it is shown; what does not load is asked for again when it is. */
+  ahead: () => void;
+};
+
+/** How many things on the screen are still to come. */
+const opening = signal(0);
+/** What has come may show more, which is asked for in a frame of its own. */
+const STILL_MS = 200;
+/** A part that hangs on a bad line keeps the rest waiting no longer. */
+const LONGEST_MS = 10_000;
+let was_open = false;
+
+/** Counts something as still to come until it is settled. */
+export function opens_with(coming: Promise<unknown>): void {
+  opening.value = opening.peek() + 1;
+  const end = () => {
+    opening.value = opening.peek() - 1;
+  };
+  coming.then(end, end);
+}
+
+/** Resolves once all on the screen is there: what waits for this takes no signal from it. */
+export function all_is_open(): Promise<void> {
+  if (was_open && opening.peek() === 0) return Promise.resolve();
+  return new Promise((resolve) => {
+    let still: ReturnType<typeof setTimeout> | undefined;
+    const open = () => {
+      clearTimeout(still);
+      clearTimeout(longest);
+      end();
+      was_open = true;
+      resolve();
+    };
+    const longest = setTimeout(open, LONGEST_MS);
+    const end = effect(() => {
+      clearTimeout(still);
+      if (opening.value === 0) still = setTimeout(open, STILL_MS);
+    });
+  });
+}
+
+/** Loads the parts of a page that are not open yet, once those that are open are there. */
+export function use_ahead(parts: readonly { ahead: () => void }[]): void {
+  useEffect(() => {
+    void all_is_open().then(() => {
+      for (const { ahead } of parts) ahead();
+    });
+  }, []);
+}
+
+/** Returns a component whose code is loaded when it is first shown. */
 export function later<Props extends object>(
   load: () => Promise<ComponentType<Props>>,
-  { quiet = false } = {},
-): (props: Props) => preact.JSX.Element | null {
+  { quiet = false, after = false, tall = false }: LaterOptions = {},
+): Later<Props> {
   // One for all places that show it: it may come between one's drawing and its first effect.
   const loading = signal<Loading<Props>>("not asked");
   const begin = () => {
@@ -26,15 +84,28 @@ export function later<Props extends object>(
       },
     );
   };
-  return function Later(props: Props) {
+  const ahead = () => {
+    const now = loading.peek();
+    if (now === "not asked" || now === "failed") begin();
+  };
+  const is_quiet = quiet || after;
+  function Part(props: Props) {
     const now = loading.value;
+    const is_coming = !is_quiet && (now === "not asked" || now === "asked");
     useEffect(() => {
-      const before = loading.peek();
-      if (before === "not asked" || before === "failed") begin();
+      if (after) void all_is_open().then(ahead);
+      else ahead();
     }, []);
+    useLayoutEffect(() => {
+      if (!is_coming) return;
+      opening.value = opening.peek() + 1;
+      return () => {
+        opening.value = opening.peek() - 1;
+      };
+    }, [is_coming]);
     if (typeof now === "object") return <now.is {...props} />;
-    if (quiet) return null;
-    if (now !== "failed") return <p class="quiet">Opening…</p>;
+    if (is_quiet) return tall && now !== "failed" ? <div class="later-tall" /> : null;
+    if (now !== "failed") return <p class={tall ? "quiet later-tall" : "quiet"}>Opening…</p>;
     return (
       <div class="stack" role="status">
         <p>This part of the page did not load. Check the signal, then try again.</p>
@@ -43,5 +114,6 @@ export function later<Props extends object>(
         </button>
       </div>
     );
-  };
+  }
+  return Object.assign(Part, { ahead });
 }

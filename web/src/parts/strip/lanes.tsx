@@ -6,6 +6,7 @@ import { useLayoutEffect, useRef } from "preact/hooks";
 import type { StripMinute } from "../../api/shapes";
 import { cooler_and_warmer } from "../edges";
 import { box, type Geometry, LANES, lane_spans, slivers } from "./geometry";
+import "./lanes.css";
 
 interface LanesProps {
   name: string;

@@ -17,26 +17,23 @@ const came = signal<Imported | string>("");
 export function PhoneFile() {
   const told = came.value;
   return (
-    <details>
-      <summary>Import a phone’s file</summary>
-      <div class="stack">
-        <p>
-          For a phone that cannot send. Save everything as a file in its Settings, then choose the
-          file here. Nothing is doubled.
-        </p>
-        <TextField
-          label="Its passphrase"
-          value={passphrase.value}
-          onType={(typed) => {
-            passphrase.value = typed;
-          }}
-          note="Only if it was saved with one."
-        />
-        <FileButton label="Choose the file" disabled={busy.value} onFile={take} />
-        {busy.value && <p role="status">Reading the file…</p>}
-        {typeof told === "string" ? told && <p role="alert">{told}</p> : <Came told={told} />}
-      </div>
-    </details>
+    <div class="stack">
+      <p>
+        For a phone that cannot send. Save everything as a file in its Settings, then choose the
+        file here. Nothing is doubled.
+      </p>
+      <TextField
+        label="Its passphrase"
+        value={passphrase.value}
+        onType={(typed) => {
+          passphrase.value = typed;
+        }}
+        note="Only if it was saved with one."
+      />
+      <FileButton label="Choose the file" disabled={busy.value} onFile={take} />
+      {busy.value && <p role="status">Reading the file…</p>}
+      {typeof told === "string" ? told && <p role="alert">{told}</p> : <Came told={told} />}
+    </div>
   );
 }
 

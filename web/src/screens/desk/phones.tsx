@@ -9,8 +9,12 @@ import {
   type KnownDevice,
 } from "../../courier/devices";
 import { date_words } from "../../device/when";
+import { later } from "../../parts/later";
 import { time_of_day } from "../../parts/words";
-import { PhoneFile } from "./phone_file";
+
+const PhoneFile = later<object>(() => import("./phone_file").then((part) => part.PhoneFile), {
+  after: true,
+});
 
 const ASK_AGAIN_MS = 20_000;
 
@@ -57,7 +61,10 @@ export function Phones() {
         </tbody>
       </table>
       {is_at_the_desk && <LetIn />}
-      <PhoneFile />
+      <details>
+        <summary>Import a phone’s file</summary>
+        <PhoneFile />
+      </details>
     </section>
   );
 }

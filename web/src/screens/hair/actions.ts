@@ -1,11 +1,7 @@
-// Changes to the hair's description, and its colours as entered.
+// Changes to the hair's description.
 import { computed } from "@preact/signals";
-import { hair_is_drawn } from "../../bench/chosen";
 import { hair_entry, wish_entry } from "../../bench/entries";
-import { bare_hair } from "../../engine/questions";
-import { level_words } from "../../parts/words";
 import type { HairEntry, OtherHairEntry } from "../../records/entered";
-import { bare_look } from "../../references";
 
 export const WARMTH_WORDS: readonly string[] = [
   "much less warm",
@@ -14,13 +10,6 @@ export const WARMTH_WORDS: readonly string[] = [
   "warmer",
   "much warmer",
 ];
-
-export const POROSITY_OPTIONS = [
-  [0.2, "tight"],
-  [0.5, "usual"],
-  [0.75, "porous"],
-  [0.95, "very porous"],
-] as const;
 
 /** Changes some of what was entered about the hair. */
 export function change(fields: Partial<HairEntry>): void {
@@ -58,37 +47,3 @@ export function remove_other(place: number): void {
 export const share_left = computed(
   () => 1 - hair_entry.value.also.reduce((sum, { share }) => sum + share, 0),
 );
-
-/** The hair as entered, dry and wet, with its words: drawn, or as last worked out. */
-export const live_look = computed(() => {
-  if (hair_is_drawn.value) {
-    const { level, warmth, lifted } = hair_entry.value;
-    return bare_look(level, warmth, lifted);
-  }
-  const asked = bare_hair.asked.value;
-  const minute = asked.state === "answered" ? asked.answer.reply.strip[0] : undefined;
-  if (!minute) return undefined;
-  const { if_rinsed, wiped } = minute;
-  return { dry: if_rinsed.hex, wet: wiped.hex, words: if_rinsed.words };
-});
-
-/** The hair in one line, for when its section is folded. */
-export const hair_line = computed(() => {
-  const {
-    by_reading,
-    level,
-    porosity,
-    also,
-    lifted,
-    white_share,
-    white_uptake = 1,
-  } = hair_entry.value;
-  const colour =
-    live_look.value?.words ?? (by_reading ? "by a reading" : `level ${level_words(level)}`);
-  const open = POROSITY_OPTIONS.find(([value]) => value === porosity)?.[1];
-  const others = also.map(({ name }) => `, ${name} apart`).join("");
-  const porous = open === "usual" ? "usual porosity" : (open ?? "as porous as it showed");
-  const resists = white_uptake < 1 ? " resistant" : "";
-  const white = white_share > 0 ? `, ${Math.round(white_share * 100)} %${resists} white` : "";
-  return `${colour}${lifted ? "" : ", natural"}${white}, ${porous}${others}`;
-});

@@ -5,20 +5,25 @@ import { screen_is_set } from "../../device/settings";
 import { fault_at } from "../../engine/faults";
 import { bare_hair } from "../../engine/questions";
 import { Choice } from "../../parts/choice";
+import { later } from "../../parts/later";
 import { LevelChart } from "../../parts/levels";
 import { LevelStepper } from "../../parts/levels/stepper";
 import { Stopped } from "../../parts/notice";
 import { Patch } from "../../parts/patch";
 import { ScaleStepper } from "../../parts/stepper/scale";
 import { WARMTHS } from "../../references";
-import { change, live_look, POROSITY_OPTIONS, WARMTH_WORDS } from "./actions";
-import { More } from "./more";
-import { Others } from "./others";
+import { change, WARMTH_WORDS } from "./actions";
+import { live_look, POROSITY_OPTIONS } from "./shown";
 import "./style.css";
+
+const More = later<object>(() => import("./more").then((part) => part.More), { after: true });
+const Others = later<object>(() => import("./others").then((part) => part.Others), {
+  after: true,
+});
 
 /** Returns the section "Hair", open. */
 export function Hair() {
-  const { seen, level, warmth, lifted, porosity, by_reading } = hair_entry.value;
+  const { seen, level, warmth, lifted, porosity, by_reading, also } = hair_entry.value;
   const look = live_look.value;
   const bare = bare_hair.asked.value;
   return (
@@ -64,8 +69,14 @@ export function Hair() {
         fault={fault_at("/hair/porosity")}
       />
       <ScreenFirst />
-      <More />
-      <Others />
+      <details class="hair-more" open={by_reading || undefined}>
+        <summary>More about this hair</summary>
+        <More />
+      </details>
+      <details class="hair-more" open={also.length > 0 || undefined}>
+        <summary>Other hair, same mix</summary>
+        <Others />
+      </details>
     </>
   );
 }

@@ -7,6 +7,7 @@ import { LabField } from "../../parts/number";
 import { Stepper } from "../../parts/stepper";
 import { product_words, shelf } from "../../shelf/shelf";
 import { change } from "./actions";
+import "./style.css";
 
 // The engine's usual white hair, and its range for resistant hair: an assumption, no published
 // source.
@@ -16,90 +17,87 @@ const WHITE_UPTAKES = [
   [0.6, "very resistant"],
 ] as const;
 
-/** Returns the part that is one tap away. */
+/** Returns what is one tap away. */
 export function More() {
   const { damp, white_share, white_uptake, lifted, by_reading, reading } = hair_entry.value;
   return (
-    <details class="hair-more" open={by_reading || undefined}>
-      <summary>More about this hair</summary>
-      <div class="stack">
+    <div class="stack">
+      <Choice
+        legend="When the mix goes on"
+        options={[
+          [0, "dry"],
+          [0.6, "towel-damp"],
+          [0.9, "wet"],
+        ]}
+        value={damp}
+        onChoose={(value) => change({ damp: value })}
+        fault={fault_at("/hair/damp")}
+      />
+      <Choice
+        legend="Before this mix it was"
+        options={[
+          [true, "lifted"],
+          [false, "left natural"],
+        ]}
+        value={lifted}
+        onChoose={(value) => change({ lifted: value })}
+      />
+      <Stepper
+        label="White hair"
+        words={white_share === 0 ? "none" : `${Math.round(white_share * 100)} %`}
+        less="less white"
+        more="more white"
+        onLess={
+          white_share > 0 ? () => change({ white_share: tenth(white_share - 0.1) }) : undefined
+        }
+        onMore={
+          white_share < 1 ? () => change({ white_share: tenth(white_share + 0.1) }) : undefined
+        }
+        fault={fault_at("/hair/white_share")}
+      />
+      {white_share > 0 && (
         <Choice
-          legend="When the mix goes on"
-          options={[
-            [0, "dry"],
-            [0.6, "towel-damp"],
-            [0.9, "wet"],
-          ]}
-          value={damp}
-          onChoose={(value) => change({ damp: value })}
-          fault={fault_at("/hair/damp")}
+          legend="Its white hair takes colour"
+          options={WHITE_UPTAKES}
+          value={white_uptake}
+          onChoose={(value) => change({ white_uptake: value })}
+          note="Resistant white is coarse and shiny. Colour stays on it less."
+          fault={fault_at("/hair/white_uptake")}
         />
-        <Choice
-          legend="Before this mix it was"
-          options={[
-            [true, "lifted"],
-            [false, "left natural"],
-          ]}
-          value={lifted}
-          onChoose={(value) => change({ lifted: value })}
-        />
-        <Stepper
-          label="White hair"
-          words={white_share === 0 ? "none" : `${Math.round(white_share * 100)} %`}
-          less="less white"
-          more="more white"
-          onLess={
-            white_share > 0 ? () => change({ white_share: tenth(white_share - 0.1) }) : undefined
-          }
-          onMore={
-            white_share < 1 ? () => change({ white_share: tenth(white_share + 0.1) }) : undefined
-          }
-          fault={fault_at("/hair/white_share")}
-        />
-        {white_share > 0 && (
-          <Choice
-            legend="Its white hair takes colour"
-            options={WHITE_UPTAKES}
-            value={white_uptake}
-            onChoose={(value) => change({ white_uptake: value })}
-            note="Resistant white is coarse and shiny. Colour stays on it less."
-            fault={fault_at("/hair/white_uptake")}
+      )}
+      <AlreadyOn />
+      <Choice
+        legend="Level and undertone"
+        options={[
+          [false, "by looking"],
+          [true, "by a reading"],
+        ]}
+        value={by_reading}
+        onChoose={(value) => change({ by_reading: value })}
+        note="Take CIELAB for D65 and the 10° observer from an instrument."
+        fault={fault_at("/hair/reading", "exactly")}
+      />
+      {by_reading && (
+        <>
+          <LabField
+            legend="Reading of the bare hair"
+            value={reading.lab}
+            onType={(lab) => change({ reading: { ...reading, lab } })}
+            faults={[0, 1, 2].map((at) => fault_at(`/hair/reading/lab/${at}`))}
           />
-        )}
-        <AlreadyOn />
-        <Choice
-          legend="Level and undertone"
-          options={[
-            [false, "by looking"],
-            [true, "by a reading"],
-          ]}
-          value={by_reading}
-          onChoose={(value) => change({ by_reading: value })}
-          note="Take CIELAB for D65 and the 10° observer from an instrument."
-          fault={fault_at("/hair/reading", "exactly")}
-        />
-        {by_reading && (
-          <>
-            <LabField
-              legend="Reading of the bare hair"
-              value={reading.lab}
-              onType={(lab) => change({ reading: { ...reading, lab } })}
-              faults={[0, 1, 2].map((at) => fault_at(`/hair/reading/lab/${at}`))}
-            />
-            <Choice
-              legend="Measured"
-              options={[
-                ["dry", "dry"],
-                ["damp", "damp"],
-                ["wet", "wet"],
-              ]}
-              value={reading.state}
-              onChoose={(state) => change({ reading: { ...reading, state } })}
-            />
-          </>
-        )}
-      </div>
-    </details>
+          <Choice
+            legend="Measured"
+            options={[
+              ["dry", "dry"],
+              ["damp", "damp"],
+              ["wet", "wet"],
+            ]}
+            value={reading.state}
+            onChoose={(state) => change({ reading: { ...reading, state } })}
+          />
+        </>
+      )}
+    </div>
   );
 }
 

@@ -8,34 +8,33 @@ import { Patch } from "../../parts/patch";
 import { Stepper } from "../../parts/stepper";
 import type { OtherHairEntry } from "../../records/entered";
 import { bare_look } from "../../references";
-import { add_other, change_other, POROSITY_OPTIONS, remove_other, share_left } from "./actions";
+import { add_other, change_other, remove_other, share_left } from "./actions";
+import { POROSITY_OPTIONS } from "./shown";
+import "./style.css";
 
 const STEP = 0.1;
 const MOST_OTHERS = 6;
 
-/** Returns the part that is one tap away. */
+/** Returns what is one tap away. */
 export function Others() {
   const { also } = hair_entry.value;
   const room = also.length < MOST_OTHERS && share_left.value > 0.35;
   return (
-    <details class="hair-more" open={also.length > 0 || undefined}>
-      <summary>Other hair, same mix</summary>
-      <div class="stack">
-        {also.map((other, place) => (
-          <Other key={place} other={other} place={place} />
-        ))}
-        {room && (
-          <div class="hair-add">
-            <button type="button" onClick={() => add_other("ends")}>
-              Add the ends
-            </button>
-            <button type="button" onClick={() => add_other("between foils")}>
-              Add between foils
-            </button>
-          </div>
-        )}
-      </div>
-    </details>
+    <div class="stack">
+      {also.map((other, place) => (
+        <Other key={place} other={other} place={place} />
+      ))}
+      {room && (
+        <div class="hair-add">
+          <button type="button" onClick={() => add_other("ends")}>
+            Add the ends
+          </button>
+          <button type="button" onClick={() => add_other("between foils")}>
+            Add between foils
+          </button>
+        </div>
+      )}
+    </div>
   );
 }
 

@@ -2,7 +2,6 @@
 import { effect } from "@preact/signals";
 import { bench_zone } from "../../bench/bench";
 import { judged_hair } from "../../bench/chosen";
-import { kept } from "../../device/kept";
 import { open_question } from "../../engine/question";
 import { held } from "../../prediction/held";
 import { one } from "../../records/read";
@@ -11,9 +10,6 @@ import { judgement_of, readings_of } from "../../salon/service/readings";
 import type { Zone } from "../../salon/service/services";
 
 export const judgement = open_question("judgements");
-
-/** The pieces of advice that somebody never wants to see again. */
-export const tips_put_away = kept<string[]>("tips_put_away", []);
 
 /**
  * Keeps asking what all looks at a rinsed zone say of its head, the dried strand with them; returns

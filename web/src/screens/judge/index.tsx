@@ -1,16 +1,15 @@
 // A look at the basin, in full: at the head, a wiped or a dried strand, by a word or measured.
 import { useMemo, useState } from "preact/hooks";
 import type { Reading } from "../../api/shapes";
-import { lab_of } from "../../bench/requests";
-import { useTyped } from "../../device/typed";
 import { Choice } from "../../parts/choice";
-import { Measured, NO_READING } from "../../parts/measured";
 import { held_of } from "../../prediction/held";
-import { keep_look, LOOK_WORDS, look_words } from "../../salon/service/looks";
+import { keep_look, look_words } from "../../salon/service/looks";
 import { readings_of } from "../../salon/service/readings";
 import type { Zone } from "../../salon/service/services";
+import { MeasuredLook } from "./measured";
 import "./style.css";
 import { Tip } from "./tip";
+import { LookWords } from "./words";
 
 interface JudgeProps {
   zone: Zone;
@@ -60,71 +59,6 @@ export function Judge({ zone, minute, onKept }: JudgeProps) {
       </details>
       <Said zone={zone} />
     </div>
-  );
-}
-
-interface LookWordsProps {
-  legend: string;
-  value?: Reading["words"];
-  onWords: (words: NonNullable<Reading["words"]>) => void;
-}
-
-/** Returns the nine words a look is said in. */
-export function LookWords({ legend, value, onWords }: LookWordsProps) {
-  return (
-    <fieldset>
-      <legend>{legend}</legend>
-      <div class="judge-words">
-        {LOOK_WORDS.map(([words, said]) => (
-          <button
-            key={words}
-            type="button"
-            aria-pressed={value === undefined ? undefined : value === words}
-            onClick={() => onWords(words)}
-          >
-            {said}
-          </button>
-        ))}
-      </div>
-    </fieldset>
-  );
-}
-
-interface MeasuredLookProps {
-  /** The look and the record under which a half-typed reading is kept. */
-  form: string;
-  about: string;
-  words: string;
-  onLab: (lab: [number, number, number], source: "instrument" | "photo") => void;
-}
-
-/** Returns the way to say a look in numbers. */
-export function MeasuredLook({ form, about, words, onLab }: MeasuredLookProps) {
-  const [typed, put, forget] = useTyped(form, about, {
-    lab: NO_READING,
-    source: "instrument" as "instrument" | "photo",
-  });
-  return (
-    <Measured
-      lab_of={lab_of}
-      words={words}
-      typed={typed.lab}
-      onType={(lab) => put({ ...typed, lab })}
-      onLab={(lab) => {
-        onLab(lab, typed.source);
-        forget();
-      }}
-    >
-      <Choice
-        legend="Measured by"
-        options={[
-          ["instrument", "an instrument"],
-          ["photo", "a photo with a grey card"],
-        ]}
-        value={typed.source}
-        onChoose={(source) => put({ ...typed, source })}
-      />
-    </Measured>
   );
 }
 

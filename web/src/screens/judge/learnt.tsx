@@ -2,6 +2,7 @@
 import { one } from "../../records/read";
 import type { Zone } from "../../salon/service/services";
 import { judgement, learn, unlearn } from "./actions";
+import "./style.css";
 
 /** Returns what is kept of this head, or the way to keep what it has just done. */
 export function Learnt({ client, zone }: { client: string; zone: Zone }) {

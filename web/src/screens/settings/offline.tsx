@@ -3,14 +3,8 @@ import { useEffect, useState } from "preact/hooks";
 import { storage_works } from "../../device/kept";
 import { type Device, device } from "../../engine/device";
 import { type Shell, shell } from "../../offline/bridge";
-import {
-  can_ask,
-  install,
-  installed,
-  reasons_of,
-  steps_of,
-  system_of,
-} from "../../offline/install";
+import { can_ask, install, installed } from "../../offline/install";
+import { reasons_of, steps_of, system_of } from "../../offline/install_words";
 import {
   ask_to_persist,
   measure,

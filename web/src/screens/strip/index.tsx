@@ -9,6 +9,7 @@ import { fault_at } from "../../engine/faults";
 import { strip, what_ifs } from "../../engine/questions";
 import { waiting_words, worked_out_words } from "../../engine/where";
 import { CautionLine } from "../../parts/caution";
+import "../../parts/choice/style.css";
 import { Stopped, Working } from "../../parts/notice";
 import { Strip, type StripOf } from "../../parts/strip";
 import { flush_sentence } from "../../parts/strip/flush";

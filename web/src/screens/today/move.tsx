@@ -3,6 +3,7 @@ import { useState } from "preact/hooks";
 import { useTyped } from "../../device/typed";
 import { date_words, day_of, instant_on, is_day, rfc3339 } from "../../device/when";
 import { Choice } from "../../parts/choice";
+import "../../parts/text/style.css";
 import { time_of_day } from "../../parts/words";
 import { NotKept } from "../../records/write";
 import { move_service, type Service } from "../../salon/service/services";

@@ -1,11 +1,7 @@
-// Changes to the wish, and the shelf's answer at once.
-import { computed, signal } from "@preact/signals";
+// Changes to the wish.
+import { signal } from "@preact/signals";
 import { wish_entry } from "../../bench/entries";
-import { lab_of, wish_of } from "../../bench/requests";
-import { formulas } from "../../engine/questions";
-import { level_words } from "../../parts/words";
 import type { WishEntry } from "../../records/entered";
-import { wish_hex } from "../../references";
 import { contradiction } from "./second_tone";
 
 /** Changes some of what was entered about the wish. */
@@ -33,26 +29,3 @@ export function choose_second(word: string): void {
   tone_refused.value = against ? { words: `${against} Wish for one of them.` } : null;
   if (!against) change({ tone: word && word !== first ? [first, word] : [first] });
 }
-
-/** The screen colour of the wish: drawn for one word, else as the engine answered. */
-export const wish_look = computed(() => {
-  const { by_reading, level, tone } = wish_entry.value;
-  if (!by_reading && tone.length === 1 && tone[0]) return wish_hex(level, tone[0]);
-  const asked = formulas.asked.value;
-  return asked.state === "answered" ? asked.answer.reply.wish.hex : undefined;
-});
-
-/** The wish in words: "level 10, pearl beige". */
-export const wish_words = computed(() => {
-  const { by_reading, level, tone, lab } = wish_entry.value;
-  if (!by_reading) return tone.length > 0 ? `level ${level_words(level)}, ${tone.join(" ")}` : "";
-  return lab_of(lab) ? `a reading of ${lab.join(", ")}` : "";
-});
-
-/** Whether there is a whole wish to ask with. */
-export const has_wish = computed(() => wish_of(wish_entry.value) !== null);
-
-/** What to do first while the wish is not whole. */
-export const wish_missing = computed(() =>
-  wish_entry.value.by_reading ? "Type the reading first" : "Tap a tone first",
-);

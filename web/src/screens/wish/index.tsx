@@ -11,8 +11,9 @@ import { Patch } from "../../parts/patch";
 import { ToneChart } from "../../parts/tones";
 import { TONES, wish_hex } from "../../references";
 import { shelf } from "../../shelf/shelf";
-import { change, choose_tone, wish_look, wish_words } from "./actions";
+import { change, choose_tone } from "./actions";
 import { Leans, More } from "./more";
+import { wish_look, wish_words } from "./shown";
 import "./style.css";
 
 /** Returns the section "Wish", open; `hair` is the hair's dry colour, to show beside it. */
