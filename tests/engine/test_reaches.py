@@ -90,7 +90,10 @@ def test_the_field_agrees_with_a_formulation_for_each_of_its_wishes() -> None:
 
 # Cells of very porous lifted hair, where the mix that makes them lies beside none of the nearest
 # looking ones. Found among all the shelves.
-FAR_FROM_THE_REST = ((15, 4.0, "pearl"), (16, 7.0, "rose"), (18, 8.0, "red"), (25, 7.5, "violet"))
+FAR_FROM_THE_REST = (
+    *((15, 4.0, "pearl"), (16, 7.0, "rose"), (18, 8.0, "red"), (25, 7.5, "violet")),
+    (39, 9.5, "copper"),
+)
 
 
 @pytest.mark.parametrize(("seed", "level", "tone"), FAR_FROM_THE_REST)

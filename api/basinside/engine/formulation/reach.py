@@ -255,12 +255,12 @@ class _Walk:
         bases = [portions[:i] + portions[i + 1 :] for i in range(len(portions))]
         if len(portions) < self._most:
             bases.append(portions)
-            if sum(n for _, n in portions) == line_up.whole:  # a full bowl makes room first
-                bases += [
-                    (*portions[:i], (m, n - 1), *portions[i + 1 :])
-                    for i, (m, n) in enumerate(portions)
-                    if n > 1
-                ]
+            # A full bowl makes room first; where there is room, strong dye gives way to two weaker.
+            bases += [
+                (*portions[:i], (m, n - 1), *portions[i + 1 :])
+                for i, (m, n) in enumerate(portions)
+                if n > 1
+            ]
         for base in bases:
             for parts in cloud.fillings(which, base, minute, self._residual, self._lightest):
                 if line_up.may_mix([m for m, _ in parts]):
