@@ -15,6 +15,7 @@ import pytest
 from cleared import read_by
 from playwright.sync_api import expect
 from test_service import Service
+from visit import pause_at
 
 from basinside.contract.safety_facts import TestResult
 from basinside.engine.safety.skin_test import LEAST_HOURS
@@ -69,7 +70,7 @@ def put_on(service):
 
 def stop_the_clock(page, at):
     """Moves the page's clock to an instant and holds it there, however slow the machine is."""
-    page.clock.pause_at(at)
+    pause_at(page, at)
 
 
 def test_a_test_is_put_on_waits_and_is_read_with_a_name(visit):

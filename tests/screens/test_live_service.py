@@ -5,7 +5,7 @@ import re
 import pytest
 from playwright.sync_api import expect
 from test_service import OPENS_AT, Service
-from visit import DESK
+from visit import DESK, pause_at
 
 from basinside.contract.hair import Hair
 from basinside.engine.hair.reading import bare_lab
@@ -198,7 +198,7 @@ def test_a_lightener_has_its_looks_and_its_end_and_promises_no_colour(lightening
     assert pixels(page.locator(".order-figure"), "fontSize") >= LARGE_PX
     expect(page.locator("[data-strip]")).to_have_count(0)
     begun_ms = page.evaluate("Date.now()")
-    page.clock.pause_at((begun_ms + 5.2 * 60_000) / 1000)
+    pause_at(page, (begun_ms + 5.2 * 60_000) / 1000)
     expect(page.locator(".ringing")).to_contain_text("look under the lightener, minute 5")
     expect(words).to_have_text("Look now")
     service.button("Heard")
@@ -208,7 +208,7 @@ def test_a_lightener_has_its_looks_and_its_end_and_promises_no_colour(lightening
     answer = page.get_by_role("region", name="Light enough")
     expect(answer).to_contain_text("More time")
     expect(words).to_have_text("Look again at 10")
-    page.clock.pause_at((begun_ms + 10.2 * 60_000) / 1000)
+    pause_at(page, (begun_ms + 10.2 * 60_000) / 1000)
     service.button("Heard").button("Last section on")
     service.tap(page.get_by_role("radio", name="level 10, ").nth(1))
     expect(answer).to_contain_text("Light enough")
@@ -268,7 +268,7 @@ def test_the_leaflets_end_of_a_lightener_is_said_and_rings_whatever_was_seen(vis
     service = lightener_on(Service(shown).open().of_a_new_client(), most="20 min")
     expect(service.page.locator(".order-words")).to_be_visible()
     begun_ms = service.page.evaluate("Date.now()")
-    service.page.clock.pause_at((begun_ms + 20.2 * 60_000) / 1000)
+    pause_at(service.page, (begun_ms + 20.2 * 60_000) / 1000)
     expect(service.page.locator(".order-words")).to_have_text("Rinse now")
     expect(service.page.locator(".ringing")).to_contain_text("the leaflet’s time is over")
 

@@ -5,6 +5,7 @@ import re
 import pytest
 from playwright.sync_api import expect
 from test_service import Service
+from visit import pause_at
 
 # The clock alone jumps, as when somebody sets it: what counts elapsed time goes on as it was.
 JUMP = """by_ms => {
@@ -77,6 +78,6 @@ def test_a_clock_goes_on_through_midnight_and_through_the_hour_that_comes_twice(
     shown.page.clock.install(time=now)
     service = Service(shown).open().of_a_new_client().to_the_clock()
     expect(service.countdown).to_contain_text(said)
-    shown.page.clock.pause_at((service.began_ms + 630_000) / 1000)
+    pause_at(shown.page, (service.began_ms + 630_000) / 1000)
     expect(service.page.locator(".reading-minute")).to_have_text("10")
     expect(service.page.locator(".page-notice")).to_have_count(0)

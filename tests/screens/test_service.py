@@ -5,7 +5,7 @@ import re
 
 from cleared import clear, may_go_on, take_over_a_usual_test, write_down_a_paper_test
 from playwright.sync_api import expect
-from visit import DESK
+from visit import DESK, pause_at
 
 # With every question of safety and a test from paper, its days included.
 MOST_TAPS_NEW_AND_SAFE = 20
@@ -175,18 +175,18 @@ def test_a_regular_has_the_same_as_last_time_in_six_taps(begun):
 def test_the_clock_shows_the_right_minute_after_a_reload(begun):
     service = begun(at=OPENS_AT)
     shown, began_ms = service.visit, service.began_ms
-    shown.page.clock.pause_at((began_ms + 330_000) / 1000)
+    pause_at(shown.page, (began_ms + 330_000) / 1000)
     expect(service.page.locator(".reading-minute")).to_have_text("5")
     shown.page.clock.resume()  # a page is loaded by timers too
     shown.page.reload()
     expect(service.countdown).to_be_visible()
-    shown.page.clock.pause_at((began_ms + 930_000) / 1000)
+    pause_at(shown.page, (began_ms + 930_000) / 1000)
     expect(service.page.locator(".reading-minute")).to_have_text("15")
 
 
 def test_the_makers_time_over_is_said_whatever_the_strip_shows(begun):
     service = begun(at=OPENS_AT)
-    service.page.clock.pause_at((service.began_ms + 150 * 60_000) / 1000)
+    pause_at(service.page, (service.began_ms + 150 * 60_000) / 1000)
     expect(service.page.locator(".order-words")).to_have_text("Rinse now")
     expect(service.page.locator(".order")).to_contain_text("The maker’s time is over")
     expect(service.countdown).to_contain_text("+")
@@ -237,7 +237,7 @@ def test_two_zones_have_a_bowl_and_a_clock_each(begun):
 
 def test_the_first_section_can_be_moved_but_not_into_the_future(begun):
     service = begun(at=OPENS_AT)
-    service.page.clock.pause_at((service.began_ms + 210_000) / 1000)
+    pause_at(service.page, (service.began_ms + 210_000) / 1000)
     service.button("+1 min")
     expect(service.page.locator(".reading-minute")).to_have_text("4")
     for _ in range(6):
@@ -255,7 +255,7 @@ def test_a_clock_rings_in_words_until_it_is_heard_and_not_again_after_a_reload(b
     shown, began_ms = service.visit, service.began_ms
     ringing = shown.page.locator(".ringing")
     expect(ringing).to_have_count(0)
-    shown.page.clock.pause_at((began_ms + 9 * 60_000) / 1000)
+    pause_at(shown.page, (began_ms + 9 * 60_000) / 1000)
     expect(ringing).to_contain_text("Wren Aldous, all over: look again")
     shown.page.clock.resume()  # a page is loaded by timers too
     shown.page.reload()
@@ -265,7 +265,7 @@ def test_a_clock_rings_in_words_until_it_is_heard_and_not_again_after_a_reload(b
     shown.page.reload()
     expect(service.countdown).to_be_visible()
     expect(ringing).to_have_count(0)
-    shown.page.clock.pause_at((began_ms + 90 * 60_000) / 1000)
+    pause_at(shown.page, (began_ms + 90 * 60_000) / 1000)
     expect(ringing).to_contain_text("rinse now")
 
 
@@ -285,11 +285,11 @@ def test_with_no_sound_a_look_and_a_rinse_are_in_words_and_felt_apart(visit):
     page = shown.page
     assert page.evaluate("felt") == []
     began_ms = service.began_ms
-    page.clock.pause_at((began_ms + 9 * 60_000) / 1000)
+    pause_at(page, (began_ms + 9 * 60_000) / 1000)
     expect(page.locator(".ringing")).to_contain_text("look again")
     a_look = page.evaluate("felt.at(-1)")
     service.button("Heard")
-    page.clock.pause_at((began_ms + 90 * 60_000) / 1000)
+    pause_at(page, (began_ms + 90 * 60_000) / 1000)
     expect(page.locator(".ringing")).to_contain_text("rinse now")
     a_rinse = page.evaluate("felt.at(-1)")
     # A pattern goes on, off, on (W3C Vibration API): a rinse is several pulses, a look is one.

@@ -11,6 +11,16 @@ OTHER_HAIR = ("a level deeper", "after violet shampoo", "more porous", "dry when
 WIDE_FROM = 68 * 16  # the strip then stands beside the other sections
 
 
+def pause_at(page, at_s):
+    """Stops the page's clock at a time, once the page is there and what it asked is answered.
+
+    What is still to come would wait by that clock for ever, and what is asked would be given up.
+    """
+    expect(page.locator("html[data-open]")).to_be_attached()
+    page.wait_for_load_state("networkidle")
+    page.clock.pause_at(at_s)
+
+
 class Visit:
     """A page that has just been opened, and the walk through it."""
 

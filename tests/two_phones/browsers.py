@@ -5,7 +5,7 @@ import re
 import time
 from contextlib import contextmanager
 
-from browser import PATIENCE_MS, open_profile
+from browser import NOTIFYING, PATIENCE_MS, open_profile
 from playwright.sync_api import expect
 from running import Server
 
@@ -53,7 +53,10 @@ class Window:
 
     def open(self, place="today"):
         self.close()
-        self._context = open_profile(self._playwright, self.profile, self._size, self._flags)
+        # As people have it: these tests also read what is left in the profile's files.
+        self._context = open_profile(
+            self._playwright, self.profile, self._size, self._flags, chromium=NOTIFYING
+        )
         self.page = self._context.pages[0]
         self.page.goto(f"{self.address}/#/{place}")
         return self.page

@@ -1,7 +1,7 @@
 // The one way to the worker. It starts the worker when the page is at rest, asks it one question at
 // a time, and says in words why it is not there. It ends a worker that does not answer. It also
 // ends one the phone lacks the memory for; the next question starts it again.
-import { signal } from "@preact/signals";
+import { effect, signal } from "@preact/signals";
 import type { Pack } from "./pack";
 import { at_rest } from "./patience";
 import type { FromWorker, ToWorker } from "./worker";
@@ -33,7 +33,7 @@ interface Asked {
 
 let worker: Worker | undefined;
 /** The worker's present question, also when nobody waits for it any more. */
-let asked: Asked | undefined;
+const asked = signal<Asked | undefined>(undefined);
 let last_id = 0;
 let standstill: ReturnType<typeof setTimeout> | undefined;
 
@@ -68,7 +68,7 @@ export function hurry(): boolean {
 }
 
 function end_out_of_sight(): void {
-  if (device.peek().state === "ready" && !asked) {
+  if (device.peek().state === "ready" && !asked.peek()) {
     end("It stopped while nobody saw the page, to free memory.");
   }
 }
@@ -112,8 +112,8 @@ function begin(pack: Pack): void {
 
 function hear(said: FromWorker, pack: Pack): void {
   if ("id" in said) {
-    const answered = asked;
-    asked = undefined;
+    const answered = asked.peek();
+    asked.value = undefined;
     answered?.settle(said);
     return;
   }
@@ -158,25 +158,42 @@ function stop(now: Device & { why: string }): void {
   worker?.terminate();
   worker = undefined;
   device.value = now;
-  const unanswered = asked;
-  asked = undefined;
+  const unanswered = asked.peek();
+  asked.value = undefined;
   unanswered?.settle(new DeviceFailed(now.why));
 }
 
 /** Returns whether this device would work out a question at once. */
 export function is_free(): boolean {
-  return device.peek().state === "ready" && asked === undefined;
+  return device.peek().state === "ready" && asked.peek() === undefined;
 }
 
 /** Resolves once the device is free. Throws `DeviceFailed`, or the reason `aborted` gives. */
-export async function until_free(aborted: AbortSignal): Promise<void> {
-  for (;;) {
-    aborted.throwIfAborted();
-    const now = device.peek();
-    if (now.state === "failed" || now.state === "resting") throw new DeviceFailed(now.why ?? "");
-    if (is_free()) return;
-    await new Promise((later) => setTimeout(later, 50));
-  }
+export function until_free(aborted: AbortSignal): Promise<void> {
+  return new Promise((resolve, reject) => {
+    const leave = () => {
+      end_watching?.();
+      aborted.removeEventListener("abort", give_up);
+    };
+    const give_up = () => {
+      leave();
+      reject(aborted.reason);
+    };
+    if (aborted.aborted) return reject(aborted.reason);
+    aborted.addEventListener("abort", give_up);
+    let end_watching: (() => void) | undefined;
+    end_watching = effect(() => {
+      const now = device.value;
+      void asked.value;
+      if (now.state === "failed" || now.state === "resting") {
+        queueMicrotask(leave);
+        reject(new DeviceFailed(now.why ?? ""));
+      } else if (is_free()) {
+        queueMicrotask(leave);
+        resolve();
+      }
+    });
+  });
 }
 
 /**
@@ -201,7 +218,7 @@ export function ask_device(
       longest_wait_ms,
     );
     last_id += 1;
-    asked = {
+    asked.value = {
       id: last_id,
       settle: (given) => {
         clearTimeout(ring);

@@ -37,7 +37,10 @@ export function opens_with(coming: Promise<unknown>): void {
   coming.then(end, end);
 }
 
-/** Resolves once all on the screen is there: what waits for this takes no signal from it. */
+/**
+ * Resolves once all on the screen is there: what waits for this takes no signal from it. The page's
+ * root says from then on that it is open.
+ */
 export function all_is_open(): Promise<void> {
   if (was_open && opening.peek() === 0) return Promise.resolve();
   return new Promise((resolve) => {
@@ -47,6 +50,7 @@ export function all_is_open(): Promise<void> {
       clearTimeout(longest);
       end();
       was_open = true;
+      document.documentElement.dataset.open = "";
       resolve();
     };
     const longest = setTimeout(open, LONGEST_MS);
