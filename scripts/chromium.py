@@ -2,7 +2,8 @@
 
 The tests drive the system's own Chromium; no browser is ever downloaded by a test tool. The one
 that has no window of its own comes first: the same pages take it a third less of the processor.
-It denies notifications, so the few tests about those take the other. Standard library only.
+It denies notifications, so the few tests about those take the other, and an older system that lacks
+the first does with the other alone. `tests/common/browser.py` chooses. Standard library only.
 """
 
 import os
@@ -13,18 +14,6 @@ from pathlib import Path
 
 WITHOUT_WINDOW = Path("/usr/bin/chromium-headless-shell")
 WITH_WINDOW = Path("/usr/bin/chromium")
-
-
-def chosen() -> Path:
-    """Return the Chromium of the tests: $CHROMIUM, else the first that is here of the two."""
-    if named := os.environ.get("CHROMIUM"):
-        return Path(named)
-    return WITHOUT_WINDOW if WITHOUT_WINDOW.exists() else WITH_WINDOW
-
-
-def needed() -> Path:
-    """Return the Chromium of the tests about notifications."""
-    return Path(os.environ.get("CHROMIUM", WITH_WINDOW))
 
 
 def apt_get(*arguments: str) -> bool:
@@ -44,29 +33,20 @@ def apt_get(*arguments: str) -> bool:
     return ended.returncode == 0
 
 
-def install() -> None:
-    """Install both; an older system may lack the one without a window, and needs it less."""
-    print("Installing Chromium for the page tests.", flush=True)
-    apt_get("update")
-    for browser in (WITHOUT_WINDOW, WITH_WINDOW):
-        if not browser.exists():
-            apt_get("install", "--yes", "--no-install-recommends", browser.name)
-    if not WITH_WINDOW.exists():
-        sys.exit("Chromium could not be installed: see to the network and try again.")
-
-
 def main() -> None:
     """Leave a Chromium for the tests, or exit 1 with a sentence on how to get one."""
-    may_install = os.geteuid() == 0 and shutil.which("apt-get") is not None
-    both = WITHOUT_WINDOW.exists() and WITH_WINDOW.exists()
-    if may_install and "CHROMIUM" not in os.environ and not both:
-        install()
-    lacking = next((one for one in (chosen(), needed()) if not one.exists()), None)
-    if lacking:
+    named = os.environ.get("CHROMIUM")
+    lacking = [one for one in (WITHOUT_WINDOW, WITH_WINDOW) if not one.exists()]
+    if not named and lacking and os.geteuid() == 0 and shutil.which("apt-get"):
+        print("Installing Chromium for the page tests.", flush=True)
+        apt_get("update")
+        for browser in lacking:
+            apt_get("install", "--yes", "--no-install-recommends", browser.name)
+    needed = Path(named or WITH_WINDOW)
+    if not needed.exists():
         sys.exit(
-            f"The page tests need Chromium and found none at {lacking}: install it"
-            f" (on Debian: apt-get install {lacking.name}) or name one, as in"
-            " CHROMIUM=... make test."
+            f"The page tests need Chromium and found none at {needed}: install it"
+            " (on Debian: apt-get install chromium) or name one, as in CHROMIUM=... make test."
         )
 
 

@@ -3,7 +3,7 @@
 import os
 
 import pytest
-from browser import CHROMIUM, FLAGS, PATIENCE_MS, UNSHIFTED, need_the_built_page
+from browser import PATIENCE_MS, open_browser
 from drawing import LONG, seed_of_the_day
 from order import LongestFirst, longest_first
 from playwright.sync_api import expect, sync_playwright
@@ -65,9 +65,5 @@ def playwright():
 @pytest.fixture(scope="session")
 def browser(playwright):
     """One browser; each test gets a context, and so a memory, of its own."""
-    need_the_built_page()
-    browser = playwright.chromium.launch(
-        executable_path=CHROMIUM, args=FLAGS, timeout=PATIENCE_MS, env=UNSHIFTED
-    )
-    yield browser
-    browser.close()
+    with open_browser(playwright) as browser:
+        yield browser

@@ -2,6 +2,7 @@
 
 import os
 import shutil
+from contextlib import contextmanager
 from pathlib import Path
 
 import pytest
@@ -75,6 +76,17 @@ def need_the_built_page():
     if not all((BUILT / name).exists() for name in ("index.html", "sw.js", "engine.json")):
         pytest.fail("The page is not built: run `make` once, it builds web/dist.")
     return BUILT
+
+
+@contextmanager
+def open_browser(playwright, chromium=CHROMIUM):
+    """Yield a browser; each of its contexts has a memory of its own."""
+    need_the_built_page()
+    browser = playwright.chromium.launch(
+        executable_path=chromium, args=FLAGS, timeout=PATIENCE_MS, env=UNSHIFTED
+    )
+    yield browser
+    browser.close()
 
 
 def open_profile(playwright, profile, size, flags=(), chromium=CHROMIUM, **options):

@@ -75,16 +75,8 @@ def read_by(page, tap, name):
 def confirm_the_pack(pack, tap):
     """Confirms what is read off a mix and its pack; says whether the tap was taken."""
     version = pack.get_by_label("Leaflet’s version, as printed")
-    try:
-        if version.count() > 0:
-            version.fill("leaflet 3", timeout=TRIED_MS)
-        confirm = pack.get_by_role("button", name="All true of this mix")
-        confirm.click(trial=True, timeout=TRIED_MS)
-    except TookTooLong:
-        return False
-    tap(confirm)
-    expect(pack).to_have_count(0)
-    return True
+    confirm = pack.get_by_role("button", name="All true of this mix")
+    return took(pack, confirm, tap, version if version.count() > 0 else None)
 
 
 def clear(page, tap, answers=LEAST_CAUTION, paper_test=write_down_a_paper_test):
@@ -129,14 +121,21 @@ def answer(question, words, tap, answers):
     is_leaflet = words == LEAFLET
     name = "Keep this" if is_leaflet else answers[words]
     button = question.get_by_role("button", name=name, exact=True)
+    return took(
+        question, button, tap, question.get_by_label("As printed there") if is_leaflet else None
+    )
+
+
+def took(asked, button, tap, version=None):
+    """Types the leaflet's version where there is a field, and taps; says whether that was taken."""
     try:
-        if is_leaflet:
-            question.get_by_label("As printed there").fill("leaflet 3", timeout=TRIED_MS)
+        if version is not None:
+            version.fill("leaflet 3", timeout=TRIED_MS)
         button.click(trial=True, timeout=TRIED_MS)
     except TookTooLong:
         return False
     tap(button)
-    expect(question).to_have_count(0)
+    expect(asked).to_have_count(0)
     return True
 
 

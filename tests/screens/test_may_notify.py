@@ -5,7 +5,7 @@ answers is set through its own debugging door.
 """
 
 import pytest
-from browser import FLAGS, NOTIFYING, PATIENCE_MS, UNSHIFTED
+from browser import NOTIFYING, open_browser
 from playwright.sync_api import expect
 from test_service import Service
 
@@ -15,11 +15,8 @@ OFF = "Notifications are off on this phone."
 @pytest.fixture(scope="module")
 def browser(playwright):
     """A browser that may notify: the one of the other tests denies it, whatever it is told."""
-    browser = playwright.chromium.launch(
-        executable_path=NOTIFYING, args=FLAGS, timeout=PATIENCE_MS, env=UNSHIFTED
-    )
-    yield browser
-    browser.close()
+    with open_browser(playwright, NOTIFYING) as browser:
+        yield browser
 
 
 def answers(page, setting):
