@@ -118,6 +118,16 @@ def test_the_day_moves_on_at_midnight_while_the_page_is_open(visit):
     expect(heading(service)).to_have_text("Sun, Nov 29")
 
 
+def test_the_desk_moves_on_to_the_visits_of_the_new_day(visit):
+    shown = visit()
+    shown.page.clock.install(time="2026-11-28T23:59:50")
+    service = Service(shown).open("today/2026-11-29").of_a_new_client("Ruth Ember").open("desk")
+    floor = service.page.get_by_role("region", name="Floor")
+    expect(floor.get_by_text("Running services show here.")).to_be_visible()
+    shown.page.clock.run_for(60_000)
+    expect(floor.get_by_role("row").filter(has_text="Ruth Ember")).to_be_visible()
+
+
 def test_a_visit_that_never_began_is_listed_until_it_is_moved_or_called_off(visit):
     service = on_saturday(visit).of_a_new_client("Ruth Ember").open().of_a_new_client("Tam Ferris")
     page = service.page

@@ -6,12 +6,12 @@ import { useToday } from "../screens/today/today";
 
 /** Returns the floor, and tomorrow's holds. */
 export function DeskFloor() {
-  const tomorrow = days_on(useToday(), 1);
+  const today = useToday();
   return (
     <>
-      <Floor />
+      <Floor day={today} />
       <div class="stack desk">
-        <HeldAhead day={tomorrow} />
+        <HeldAhead day={days_on(today, 1)} />
       </div>
     </>
   );

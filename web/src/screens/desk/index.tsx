@@ -1,11 +1,10 @@
 // The desk: the running services, and what needs a look. The same records as on any phone, more at
 // once.
 import { useLayoutEffect } from "preact/hooks";
-import { rfc3339 } from "../../device/when";
 import { ClockLine } from "../../parts/clock";
 import { time_of_day } from "../../parts/words";
 import { address_of } from "../../place";
-import { all } from "../../records/read";
+import { services_on } from "../../salon/service/day";
 import { progress_words } from "../../salon/service/progress";
 import { now_ms, running } from "../../salon/service/running";
 import { client_name } from "../../salon/service/services";
@@ -17,8 +16,8 @@ import "./style.css";
 
 export { Beside };
 
-/** Returns the floor: the clocks, the first due on top, and the day's services. */
-export function Floor() {
+/** Returns the floor: the clocks, the first due on top, and the services of `day`, "YYYY-MM-DD". */
+export function Floor({ day }: { day: string }) {
   // Before the paint: a person who sees the field may press the key.
   useLayoutEffect(() => {
     const to_search = (event: KeyboardEvent) => {
@@ -30,13 +29,7 @@ export function Floor() {
     addEventListener("keydown", to_search);
     return () => removeEventListener("keydown", to_search);
   }, []);
-  const day = rfc3339(now_ms.value).slice(0, 10);
-  const services = all("service")
-    .value.filter(
-      ({ planned_at, state }) =>
-        state !== "cancelled" && planned_at && rfc3339(Date.parse(planned_at)).startsWith(day),
-    )
-    .sort((a, b) => Date.parse(a.planned_at ?? "") - Date.parse(b.planned_at ?? ""));
+  const services = services_on(day);
   return (
     <section class="stack desk" aria-labelledby="floor-heading">
       <h2 id="floor-heading">Floor</h2>

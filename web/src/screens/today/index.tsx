@@ -9,7 +9,6 @@ import { address_of } from "../../place";
 import { is_paired, records_ready } from "../../records/read";
 import { day_acts } from "../../records/write";
 import { services_on, still_on } from "../../salon/service/day";
-import { now_ms } from "../../salon/service/running";
 import { asks_once } from "../../salon/who";
 import { DayHead, OtherDays } from "./day_head";
 import { Row } from "./row";
@@ -70,7 +69,7 @@ export function Today({ id }: { id: string }) {
   const today = useToday();
   const day = is_day(id) ? id : today;
   const services = services_on(day);
-  const over_midnight = day === today ? still_on(today, now_ms.value) : [];
+  const over_midnight = day === today ? still_on(today, Date.now()) : [];
   const none = services.length + over_midnight.length === 0;
   return (
     <section class="stack today" aria-labelledby="today-heading">
