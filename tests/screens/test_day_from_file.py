@@ -159,9 +159,10 @@ def test_ten_thousand_rows_are_read_and_shown_in_pages_and_too_many_are_not_take
         {"name": "day.csv", "mimeType": "text/csv", "buffer": table}
     )
     expect(page.get_by_text("10000 understood.")).to_be_visible()
-    assert page.locator(".from-file .rows > li").count() == 40
+    rows = page.locator(".from-file .rows > li")
+    expect(rows).to_have_count(40)
     service.button("Show 40 more of 10000")
-    assert page.locator(".from-file .rows > li").count() == 80
+    expect(rows).to_have_count(80)
     expect(page.get_by_text("300 at once is the most.")).to_be_visible()
     expect(page.get_by_role("button", name="Take 5000")).to_be_disabled()
 
