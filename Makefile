@@ -36,6 +36,7 @@ check: prepare ## format, lint, types, import rules, drift; no tests
 	@$(bin)/basinside safety --check
 	@$(bin)/python scripts/record_fields.py --check
 	@$(bin)/python scripts/examples.py --check
+	@$(bin)/python scripts/demo_day.py --check
 	@if [ -f web/package.json ]; then $(npm) run check; fi
 
 bench: prepare ## everything that is measured; reports, never fails on a slow machine

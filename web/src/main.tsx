@@ -13,6 +13,7 @@ import type { OpenQuestion } from "./engine/question";
 import { formulas, strip } from "./engine/questions";
 import { hold, keep_shell, shell_settled, when_told } from "./offline/bridge";
 import { look_at_storage, something_to_lose } from "./offline/storage";
+import { demo_is_left, in_demo } from "./outbox/world";
 import { all_is_open, opens_with } from "./parts/later";
 import { open_acts } from "./records/acts";
 import { is_paired, open_records } from "./records/read";
@@ -34,6 +35,8 @@ watch_bench();
 watch_clock();
 watch_alarms();
 when_told(({ go_to, heard }) => {
+  // It is about the salon's own records.
+  if (in_demo) return;
   if (go_to?.startsWith("#/")) location.hash = go_to;
   if (heard) hear(ringing.peek().filter(({ key }) => key === heard));
 });
@@ -41,7 +44,8 @@ watch_questions();
 void fetch_shelf();
 // A store that does not open now is tried again by the next write, which says so where it fails.
 opens_with(
-  open_records()
+  laid_out()
+    .then(open_records)
     .then(() => open_acts(Date.now()))
     .catch(() => undefined),
 );
@@ -63,7 +67,7 @@ const end_waiting = effect(() => {
 
 // A phone of its own sends nothing, and does not load what would.
 effect(() => {
-  if (!is_paired.value) return;
+  if (!is_paired.value || in_demo) return;
   all_is_open()
     .then(() => import("./courier/run"))
     .then(
@@ -79,7 +83,7 @@ addEventListener("online", () => {
 });
 
 // An update of the page waits for these; name here what it must never interrupt.
-effect(() => (clock_runs.value ? hold("a clock is running") : undefined));
+effect(() => (clock_runs.value && !in_demo ? hold("a clock is running") : undefined));
 effect(() => (kept_state.value === "kept" ? undefined : hold("something is not saved yet")));
 
 effect(() => {
@@ -93,6 +97,19 @@ hold_off_while(clock_about_to_ring);
 void keep_shell();
 void shell_settled().then(start_at_rest);
 void look_at_storage();
+// A window that was closed with the demo day open left it behind.
+if (!in_demo && demo_is_left())
+  void all_is_open()
+    .then(() => import("./demo/demo"))
+    .then(({ sweep_demo }) => sweep_demo())
+    .catch(() => undefined);
+
+/** Resolves once the demo day is laid out, where this window shows it; at once where it does not. */
+function laid_out(): Promise<void> {
+  return in_demo
+    ? import("./demo/demo").then(({ lay_out_demo }) => lay_out_demo())
+    : Promise.resolve();
+}
 
 /** Whether a zone's next step is less than a minute away, or has just come. */
 function clock_about_to_ring(): boolean {

@@ -3,6 +3,7 @@ import type { JSX } from "preact";
 import { useEffect, useLayoutEffect, useRef } from "preact/hooks";
 import { hear, ringing } from "./alarm";
 import { country_said, settings } from "./device/settings";
+import { in_demo } from "./outbox/world";
 import { Notices } from "./pages/notices";
 import { ClockBar } from "./parts/clock/bar";
 import { later } from "./parts/later";
@@ -151,11 +152,11 @@ const MAIN_PLACES = (
 /** Returns the whole page. */
 export function Shell() {
   const client_of = handed_over.value;
-  if (client_of) return <HandedOver id={client_of} />;
   return (
     <>
-      <Frame />
-      <HelpCard />
+      {in_demo && <p class="demo-line">Demo day: invented people</p>}
+      {client_of ? <HandedOver id={client_of} /> : <Frame />}
+      {!client_of && <HelpCard />}
     </>
   );
 }

@@ -5,6 +5,7 @@ import { keep, recall } from "../device/kept";
 import { with_database, write_at_once } from "../outbox/database";
 import { type Device, new_device } from "../outbox/device";
 import type { Pairing } from "../outbox/position";
+import { in_demo } from "../outbox/world";
 import { look_again, state_of, tell_other_windows } from "../records/read";
 import { together } from "../records/write";
 import { call, Trouble } from "./call";
@@ -29,6 +30,8 @@ export async function pairing_here(): Promise<Pairing | undefined> {
  * or `Trouble`.
  */
 export async function pair(code: string, name: string): Promise<string | undefined> {
+  if (in_demo)
+    throw new NotPairedYet("Invented people never go to a desk. Remove the demo day first.");
   const before = await pairing_here();
   const device = await device_here();
   const body = { v: 1, code: code.trim(), device_id: device.device_id, name: name.trim() };

@@ -2,8 +2,9 @@
 // A value of another version of the page, or a broken one, gives way to the default.
 import { effect, type Signal, signal } from "@preact/signals";
 import { put_draft } from "../outbox/drafts";
+import { in_demo, PREFIXES } from "../outbox/world";
 
-const PREFIX = "basinside.1.";
+const PREFIX = in_demo ? PREFIXES.demo : PREFIXES.own;
 /** What the keys of kept values begin with in the strict store. */
 export const KEPT = "kept/";
 

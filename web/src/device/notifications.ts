@@ -2,13 +2,15 @@
 // showing one for an alarm. The page works without them, and says so once before the first clock.
 import { type ReadonlySignal, signal } from "@preact/signals";
 import { HEARD } from "../offline/from_worker";
+import { in_demo } from "../outbox/world";
 import { kept } from "./kept";
 
 /** `open` while nobody has answered; `missing` where the browser has none. */
 export type Leave = "granted" | "denied" | "open" | "missing";
 
 function leave_here(): Leave {
-  if (!("Notification" in globalThis)) return "missing";
+  // The demo day never rings outside its window, nor takes away what the salon's own clocks show.
+  if (in_demo || !("Notification" in globalThis)) return "missing";
   const { permission } = Notification;
   return permission === "default" ? "open" : permission;
 }
@@ -40,7 +42,7 @@ export function leave_it(): void {
 
 /** Says what a device without notifications needs, until its first clock has begun; else "". */
 export function told_once(): string {
-  return leave_now.value !== "granted" && !told.value
+  return leave_now.value !== "granted" && !told.value && !in_demo
     ? "Notifications are off on this phone. Keep Basinside on the screen and the sound on while a clock runs."
     : "";
 }

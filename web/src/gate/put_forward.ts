@@ -2,6 +2,7 @@
 // fields that the rules read. Facts and plan are worked out from them behind the engine's door.
 import type { RecordsOfService } from "../api/shapes";
 import { rfc3339 } from "../device/when";
+import { in_demo } from "../outbox/world";
 import { type Kind, merge_of } from "../records/fold";
 import { all, one } from "../records/read";
 import type { Entity } from "../records/shapes";
@@ -45,14 +46,22 @@ export function records_of(
   return Object.fromEntries(put) as RecordsOfService;
 }
 
+/** Whose name stands where: the demo day asks without names, so that none can leave with it. */
+const NAMES: { [K in Kind]?: string } = { client: "name", alert_test: "read_by", decision: "by" };
+
 function put_forward(kind: Kind, entity: Entity): Fields {
   const { id, created_at, ...values } = entity as Entity & Fields;
   const fields = (wanted as Record<string, Record<string, Wanted>>)[kind] ?? {};
+  const named = in_demo ? NAMES[kind] : undefined;
   const taken = Object.entries(fields)
     .filter(([name]) => values[name] !== undefined)
     .map(([name, of]) => [
       name,
-      merge_of(kind, name) === "each" ? answers(values[name] as Fields) : take(values[name], of),
+      name === named
+        ? "somebody"
+        : merge_of(kind, name) === "each"
+          ? answers(values[name] as Fields)
+          : take(values[name], of),
     ]);
   return { id, created_at, ...Object.fromEntries(taken) };
 }

@@ -10,8 +10,9 @@ import { with_database, write_at_once } from "./database";
 import { type Device, new_device } from "./device";
 import type { Operation } from "./operation";
 import { sent_after } from "./sent";
+import { named_here } from "./world";
 
-const NAME = "basinside second copy";
+const NAME = named_here("basinside second copy");
 const ENTRY = /\/second-copy\/([0-9a-f-]{36})\/(\d+)-(\d+)(\/[0-9a-f-]+)?$/;
 const PHOTO = /\/second-copy\/photo\/([0-9a-f]{64})$/;
 // Above this many files they are written again as one.

@@ -12,6 +12,7 @@ import {
 import type { Operation } from "./operation";
 import type { InTray } from "./position";
 import type { SentRow } from "./sent";
+import { named_here } from "./world";
 
 export interface Stores extends DBSchema {
   /** This phone: its identity, its numbers, its clock, and the person who writes on it. */
@@ -32,7 +33,8 @@ export interface Stores extends DBSchema {
 
 export type Database = IDBPDatabase<Stores>;
 
-export const DATABASE = "basinside";
+/** The store of this window's records: the demo day has one of its own. */
+export const DATABASE = named_here("basinside");
 const VERSION = 1;
 const STORES = ["meta", "base", "outbox", "sent", "tray", "blobs", "drafts"] as const;
 

@@ -12,8 +12,11 @@ import type { Operation, Unstamped } from "./operation";
 import type { Pairing, Position, Sent } from "./position";
 import { sent_after } from "./sent";
 
-/** Gives each operation of one act its id; a second try of the same act gives the same ids. */
-export type Stamp = (unstamped: Unstamped) => Operation;
+/**
+ * Gives each operation of one act its id; a second try of the same act gives the same ids. It was
+ * written at `at_ms`, and now without it.
+ */
+export type Stamp = (unstamped: Unstamped, at_ms?: number) => Operation;
 
 /**
  * Writes the operations of one act, all or none, and returns them once the store says `complete`.
@@ -43,8 +46,8 @@ export async function record(
     if (before.length > 0) return before;
     let { device_seq, clock } = device;
     let count = 0;
-    const stamp: Stamp = (unstamped) => {
-      clock = tick(clock, Date.now());
+    const stamp: Stamp = (unstamped, at_ms = Date.now()) => {
+      clock = tick(clock, at_ms);
       device_seq += 1;
       op_ids[count] ??= uuidv7();
       return {

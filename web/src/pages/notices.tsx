@@ -1,9 +1,11 @@
 // The page's own news, quietly: a new version, an emptied phone, a moved clock.
 import type { JSX } from "preact";
+import { remove_demo } from "../demo/leave";
 import { type Move, move_to_say, move_words, settle_move } from "../device/clock_moves";
 import { ask_leave, asks_leave, leave_it } from "../device/notifications";
 import { busy, reload, take_update, type Update, update } from "../offline/bridge";
 import { loss, take_note_of_loss } from "../offline/storage";
+import { in_demo } from "../outbox/world";
 import { place } from "../place";
 import { all, operations_put_back } from "../records/read";
 import { clock_runs } from "../salon/service/running";
@@ -13,6 +15,13 @@ import "./notices.css";
 export function Notices() {
   return (
     <>
+      {in_demo && place.value.name === "today" && (
+        <Notice
+          words="Try anything: nothing is sent, and your own records stay apart."
+          tap="Remove the demo day"
+          onTap={remove_demo}
+        />
+      )}
       {loss.value && (
         <Notice words={loss_words(loss.value)} tap="I have read this" onTap={take_note_of_loss} />
       )}

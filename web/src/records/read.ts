@@ -4,6 +4,7 @@ import { read_stamp, stamp_time } from "../outbox/clock";
 import { put_back_lost } from "../outbox/copy";
 import type { Operation } from "../outbox/operation";
 import { type Held, held, written_after } from "../outbox/operations";
+import { named_here } from "../outbox/world";
 import { every_kind, fold, type Kind, parts_of, type State } from "./fold";
 import type { Entity } from "./shapes";
 import { show } from "./show";
@@ -222,7 +223,7 @@ let channel: BroadcastChannel | undefined;
 
 function listen(): void {
   if (channel || typeof BroadcastChannel === "undefined") return;
-  channel = new BroadcastChannel("basinside.records");
+  channel = new BroadcastChannel(named_here("basinside.records"));
   // Another window's writes are read from the store, never from its message.
   channel.onmessage = ({ data }: MessageEvent<Told>) => {
     const reading = data.came_in

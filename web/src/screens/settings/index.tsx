@@ -1,8 +1,10 @@
 // How this phone shows weights, developer, money and light.
 import { useEffect, useRef } from "preact/hooks";
 import { settings } from "../../device/settings";
+import { in_demo } from "../../outbox/world";
 import { Choice } from "../../parts/choice";
 import { later } from "../../parts/later";
+import { DemoDay } from "./demo";
 import { EngineHere } from "./engine";
 import { Offline } from "./offline";
 
@@ -79,9 +81,10 @@ export function SettingsScreen({ onDone }: { onDone: () => void }) {
         note="Elsewhere uses the strictest rules, and 112."
       />
       <TestTermsChoice />
-      <Salon />
+      {!in_demo && <Salon />}
       <Team />
-      <RecordFiles />
+      {!in_demo && <RecordFiles />}
+      <DemoDay />
       <EngineHere />
       <Offline />
       <button type="button" class="settings-done" onClick={onDone}>

@@ -3,6 +3,7 @@ import { effect, signal } from "@preact/signals";
 import type { JSX } from "preact";
 import { is_typed } from "../../device/typed";
 import { days_on, is_day } from "../../device/when";
+import { in_demo } from "../../outbox/world";
 import { later } from "../../parts/later";
 import { MainStep } from "../../parts/steps";
 import { address_of } from "../../place";
@@ -99,7 +100,9 @@ export function Today({ id }: { id: string }) {
       {from_file.value ? (
         <FromFile day={day} onDone={close_file} />
       ) : (
-        records_ready.value && (
+        // Real appointments have no place among invented ones, nor the other way round.
+        records_ready.value &&
+        !in_demo && (
           <button
             type="button"
             onClick={() => {
@@ -110,7 +113,7 @@ export function Today({ id }: { id: string }) {
           </button>
         )
       )}
-      {records_ready.value && day >= today && <CalendarOut day={day} />}
+      {records_ready.value && day >= today && !in_demo && <CalendarOut day={day} />}
       {services.length > 0 && (
         <a class="button" href={address_of("try")}>
           Try out a mix
