@@ -14,7 +14,7 @@ import { is_mixed } from "../../salon/service/lightening";
 import { choose_again, client_name, type Service, type Zone } from "../../salon/service/services";
 import { WhatToMix } from "../../screens/mix";
 import { hair_shown, wish_shown } from "../colours_shown";
-import { Withheld } from "./safety";
+import { GRAMS_WAIT, Withheld } from "./safety";
 
 const Weigh = later(() => import("../../screens/weigh").then((screen) => screen.Weigh));
 const LightenerEntry = later(() =>
@@ -47,7 +47,7 @@ export function MixOf({ service, zone }: { service: Service; zone: Zone }) {
 /** Returns the choice of a mix, or the mix that was taken as what is weighed. */
 function Mix({ service, zone }: { service: Service; zone: Zone }) {
   if (zone.mix) return <Taken service={service} zone={zone} />;
-  const withheld = is_withheld(service, zone);
+  const withheld = is_withheld(service, zone) ? GRAMS_WAIT : "";
   return <WhatToMix hair={hair_shown()} wish={wish_shown()} withheld={withheld} />;
 }
 

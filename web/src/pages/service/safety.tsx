@@ -16,11 +16,14 @@ export function safety_line(service: string): string {
   return reply.may_start ? "nothing holds" : "held";
 }
 
+/** What is said wherever grams are hidden because something holds the service. */
+export const GRAMS_WAIT = "Grams show once nothing holds this service.";
+
 /** Returns what stands in the place of the grams. */
 export function Withheld({ service }: { service: Service }) {
   return (
     <>
-      <p>The grams come once nothing holds this service.</p>
+      <p>{GRAMS_WAIT}</p>
       <Safety service={service} />
     </>
   );

@@ -28,12 +28,12 @@ interface Shown {
 interface WhatToMixProps {
   hair: Shown;
   wish: Shown;
-  /** Whether the grams stay hidden, because something holds the service. */
-  withheld?: boolean;
+  /** Why the grams stay hidden, in a sentence; empty where they show. */
+  withheld?: string;
 }
 
 /** Returns the section "What to mix", open, with the hair and the wish on top. */
-export function WhatToMix({ hair, wish, withheld = false }: WhatToMixProps) {
+export function WhatToMix({ hair, wish, withheld = "" }: WhatToMixProps) {
   return (
     <>
       <div class="surround patches mix-patches">
@@ -46,7 +46,7 @@ export function WhatToMix({ hair, wish, withheld = false }: WhatToMixProps) {
   );
 }
 
-function Answer({ withheld }: { withheld: boolean }) {
+function Answer({ withheld }: { withheld: string }) {
   const asked = formulas.asked.value;
   const { products, demo } = shelf.value;
   if (products.length === 0) {
@@ -95,7 +95,7 @@ function Answer({ withheld }: { withheld: boolean }) {
           {demo ? "Demo shelf" : "From your shelf"}, {products.length} in all,
           {shortfall ? " closest first." : " surest first."}
         </p>
-        {withheld && <p>Grams show once nothing holds this service.</p>}
+        {withheld && <p>{withheld}</p>}
         <ul class="cards surround">
           {found.map((formula, place) => (
             <Card
@@ -103,7 +103,7 @@ function Answer({ withheld }: { withheld: boolean }) {
               formula={formula}
               chosen={formula === chosen_formula.value}
               set_apart={apart[place] ?? ""}
-              withheld={withheld}
+              withheld={withheld !== ""}
             />
           ))}
         </ul>
