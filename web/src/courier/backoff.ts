@@ -3,15 +3,28 @@
 /** While the page is shown, an exchange is due at least this often. */
 export const WHILE_SHOWN_MS = 60_000;
 const LEAST_BACKOFF_MS = 2000;
+/** After the contact is lost, a page that is shown finds the desk within `SOON_MS` of its return. */
+const SOON_FOR_MS = 2 * 60_000;
+const SOON_MS = 5000;
 const MOST_BACKOFF_MS = 5 * 60_000;
+
+export interface Away {
+  /** How many exchanges failed in a row. */
+  failures: number;
+  /** Whether somebody looks at the page. */
+  shown: boolean;
+  /** How long there has been no answer; undefined where the desk answers, and refuses. */
+  lost_ms?: number | undefined;
+}
 
 /**
  * Returns the ms to wait after so many failures in a row. Full jitter keeps twenty phones from
- * coming back in the same second. Each write tries too, and counts. Without this cap, a person who
- * looks at the page after a day without the desk would wait five minutes for a desk that is back.
+ * coming back in the same second. Each write tries too, and counts. Without the bounds of a page
+ * that is shown, a person who looks at it would wait five minutes for a desk that is back.
  */
-export function backoff_ms(failures: number, shown: boolean, chance = Math.random()): number {
-  const longest = shown ? WHILE_SHOWN_MS : MOST_BACKOFF_MS;
+export function backoff_ms({ failures, shown, lost_ms }: Away, chance = Math.random()): number {
+  const soon = lost_ms !== undefined && lost_ms <= SOON_FOR_MS;
+  const longest = shown ? (soon ? SOON_MS : WHILE_SHOWN_MS) : MOST_BACKOFF_MS;
   const most = Math.min(longest, LEAST_BACKOFF_MS * 2 ** (failures - 1));
   return Math.max(LEAST_BACKOFF_MS / 2, chance * most);
 }

@@ -38,7 +38,7 @@ test.each([
   [8, false, 256_000],
   [9, false, 300_000],
 ])("after %i failures, shown %s, the wait is at most %i ms", (failures, shown, most_ms) => {
-  expect(backoff_ms(failures, shown, 1)).toBe(most_ms);
+  expect(backoff_ms({ failures, shown }, 1)).toBe(most_ms);
 });
 
 test.each([
@@ -46,8 +46,22 @@ test.each([
   [0.49, 1000],
   [0.51, 1020],
 ])("the first wait by a chance of %f is %i ms", (chance, wait_ms) => {
-  expect(backoff_ms(1, true, chance)).toBe(wait_ms);
+  expect(backoff_ms({ failures: 1, shown: true }, chance)).toBe(wait_ms);
 });
+
+// The second wait is 4 s, the third would be 8.
+test.each([
+  [2, 0, 4000],
+  [3, 0, 5000],
+  [9, 119_999, 5000],
+  [9, 120_000, 5000],
+  [9, 120_001, 60_000],
+])(
+  "after %i failures in %i ms without an answer, a page that is shown waits at most %i ms",
+  (failures, lost_ms, most_ms) => {
+    expect(backoff_ms({ failures, shown: true, lost_ms }, 1)).toBe(most_ms);
+  },
+);
 
 test.each([
   [4, "tried again"],

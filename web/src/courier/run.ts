@@ -47,6 +47,7 @@ export function now_please(): void {
 
 async function exchange_while_leading(stop: AbortSignal): Promise<void> {
   let failures = 0;
+  let lost_at_ms: number | undefined;
   let streaming: Promise<void> | undefined;
   let stream_refused = false;
   void sweep_if_due().catch(() => undefined);
@@ -56,6 +57,8 @@ async function exchange_while_leading(stop: AbortSignal): Promise<void> {
     });
     const { trouble, handed_back } = await try_to_exchange();
     failures = trouble ? failures + 1 : 0;
+    // A clock that a person moves does not count.
+    lost_at_ms = trouble?.code === "no_answer" ? (lost_at_ms ?? performance.now()) : undefined;
     const before = sending.peek();
     sending.value = { ...before, trouble, handed_back: before.handed_back + handed_back };
     await recount();
@@ -72,7 +75,10 @@ async function exchange_while_leading(stop: AbortSignal): Promise<void> {
         });
     }
     const calm_ms = streaming ? WHILE_SHOWN_MS : WITHOUT_STREAM_MS;
-    const wait_ms = trouble ? wait_after(trouble, failures) : calm_ms;
+    const lost_ms = lost_at_ms && performance.now() - lost_at_ms;
+    const shown = document.visibilityState === "visible";
+    const away_ms = trouble?.needs.retry_after_ms ?? backoff_ms({ failures, shown, lost_ms });
+    const wait_ms = trouble ? away_ms : calm_ms;
     await first_of(woken, wait_ms, stop);
   }
   await streaming;
@@ -99,10 +105,6 @@ function one_after_another(): ReturnType<typeof exchange> {
   const mine = turn.then(exchange, exchange);
   turn = mine.catch(() => undefined);
   return mine;
-}
-
-function wait_after({ needs }: Trouble, failures: number): number {
-  return needs.retry_after_ms ?? backoff_ms(failures, document.visibilityState === "visible");
 }
 
 function first_of(woken: Promise<void>, wait_ms: number, stop: AbortSignal): Promise<void> {

@@ -32,7 +32,7 @@ beforeEach(async () => {
   vi.stubGlobal("addEventListener", () => undefined);
   vi.stubGlobal("navigator", {});
   vi.useFakeTimers({
-    toFake: ["Date", "setTimeout", "clearTimeout", "setInterval", "clearInterval"],
+    toFake: ["Date", "performance", "setTimeout", "clearTimeout", "setInterval", "clearInterval"],
   });
 });
 afterEach(async () => {
@@ -123,6 +123,41 @@ describe("the exchange", () => {
     expect(times(PULL)).toBe(before);
     await pass(1);
     expect(times(PULL)).toBe(before + 1);
+  });
+});
+
+describe("a desk that", () => {
+  /** Passes this long in seconds, and returns how many seconds lie between the pulls in it. */
+  async function between_pulls(seconds: number): Promise<number[]> {
+    const gaps_s: number[] = [];
+    for (let second = 0, last = -1; second < seconds; second += 1) {
+      const before = times(PULL);
+      await pass(1000);
+      if (times(PULL) === before) continue;
+      if (last >= 0) gaps_s.push(second - last);
+      last = second;
+    }
+    return gaps_s;
+  }
+
+  beforeEach(() => {
+    vi.spyOn(Math, "random").mockReturnValue(1);
+  });
+
+  test("does not answer is asked every five seconds for two minutes, then every minute", async () => {
+    await started();
+    instead = () => {
+      throw new TypeError("Failed to fetch");
+    };
+    const gaps_s = await between_pulls(310);
+    // The 26th failure comes 121 s after the first.
+    expect(gaps_s).toEqual([2, 4, ...Array(23).fill(5), 60, 60, 60]);
+  });
+
+  test("answers, and refuses, is asked ever less often", async () => {
+    await started();
+    instead = (path) => (path === PULL ? problem(500, "") : undefined);
+    expect(await between_pulls(130)).toEqual([2, 4, 8, 16, 32, 60]);
   });
 });
 
