@@ -338,6 +338,23 @@ test("erased at the desk is erased on the phone: records, what waits, and what w
   }
 });
 
+test("a half-filled form that may name anybody goes with an erased person, here and in the store", async () => {
+  const id = await ana.create("client", { name: "Mara Testfeld" });
+  await settle();
+  const { ANYBODY, is_typed, put_typed } = await import("../device/typed");
+  const { all_drafts, put_draft } = await import("../outbox/drafts");
+  put_typed("a list of names", ANYBODY, ["Mara Testfeld"], []);
+  put_typed("a list of colours", "", ["copper"], []);
+  // As another window of this phone keeps it.
+  await put_draft(`form/another list/${ANYBODY}`, '["Mara Testfeld"]');
+  salon.erase(id);
+  await ben.exchange();
+  expect(is_typed("a list of names", ANYBODY)).toBe(false);
+  await put_draft("last", undefined);
+  const left = [...(await all_drafts()).keys()].filter((key) => key.startsWith("form/"));
+  expect(left).toEqual(["form/a list of colours/"]);
+});
+
 test("what waits about somebody who was erased leaves the screen as well, unsent", async () => {
   const id = await ana.create("client", { name: "Mara Testfeld" });
   await settle();

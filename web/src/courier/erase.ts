@@ -2,7 +2,7 @@
 // drafts. The ledger is kept, so that a restored desk cannot forget it.
 
 import type { ErasedEntry } from "../api/shapes";
-import { forget_typed, forget_typed_about } from "../device/typed";
+import { forget_typed_about, may_name_anybody } from "../device/typed";
 import { type Writing, with_database, write_at_once } from "../outbox/database";
 import type { Operation } from "../outbox/operation";
 import { change_sent, sent_after } from "../outbox/sent";
@@ -23,7 +23,7 @@ export async function carry_out(erased: readonly ErasedEntry[]): Promise<void> {
     const drafts = writing.objectStore("drafts");
     for (const key of await drafts.getAllKeys()) {
       const is_about = [...ids].some((id) => key.includes(id));
-      if (is_about || key.startsWith("form/day_file")) await drafts.delete(key);
+      if (is_about || may_name_anybody(key)) await drafts.delete(key);
     }
     const meta = writing.objectStore("meta");
     const ledger = ((await meta.get("ledger")) as ErasedEntry[] | undefined) ?? [];
@@ -35,8 +35,6 @@ export async function carry_out(erased: readonly ErasedEntry[]): Promise<void> {
   });
   if (ids.size === 0) return;
   forget_typed_about(ids);
-  // A day's file that waits may name the person too.
-  for (const form of ["day_file", "day_file_said"]) forget_typed(form, "");
   forget_acts_about(ids);
   // All of it: what was never sent may be about the person too, under an id the desk never had.
   await look_again();

@@ -94,6 +94,30 @@ test("every form about an erased record is emptied, and no other", async () => {
   expect([...(await page.all_drafts()).keys()]).toEqual(["form/note/client-2"]);
 });
 
+test("a form that may name anybody is emptied with any erased record, and no other", async () => {
+  const page = await open_page();
+  page.put_typed("a list", page.ANYBODY, ["Wren"], []);
+  page.put_typed("a list", "", ["of nobody"], []);
+  page.put_typed("anybody", "client-2", "stays", "");
+  page.forget_typed_about(new Set(["client-1"]));
+  await page.written();
+  const left = [...(await page.all_drafts()).keys()].sort();
+  expect(left).toEqual(["form/a list/", "form/anybody/client-2"]);
+  expect(left.filter(page.may_name_anybody)).toEqual([]);
+  expect(page.may_name_anybody(`form/a list/${page.ANYBODY}`)).toBe(true);
+});
+
+test("a day's file half taken in the version before is taken over, under its mark", async () => {
+  const before = await open_page();
+  await before.put_draft("form/day_file/", '{"appointments":[]}');
+  const page = await open_page();
+  expect(page.typed_of("day_file", page.ANYBODY)).toEqual({ appointments: [] });
+  expect(page.is_typed("day_file", "")).toBe(false);
+  await page.written();
+  const kept = await page.all_drafts();
+  expect([...kept]).toEqual([["form/day_file/anybody", '{"appointments":[]}']]);
+});
+
 test("notes half typed in the version before are taken over", async () => {
   storage.setItem("basinside.1.note_drafts", JSON.stringify([{ about: "client-1", text: "half" }]));
   const page = await open_page();

@@ -5,13 +5,17 @@ import { all_drafts, put_draft } from "../outbox/drafts";
 import { fitted, KEPT, recall, restore_kept, storage_works } from "./kept";
 
 const FORM = "form/";
+/** What a form is about that may name anybody: erasing any person empties it. */
+export const ANYBODY = "anybody";
+/** Forms that may name anybody, and that versions before this one kept about nothing. */
+const UNMARKED = ["day_file", "day_file_said"];
 const forms = signal<ReadonlyMap<string, unknown>>(new Map());
 
 /**
  * Returns what was entered in a form, and the way to change it.
  *
- * `about` is the record that the form is about, so that erasing the record erases the form. A value
- * equal to `nothing` is not kept. Call the third to empty the form once a record holds it.
+ * `about` is the record that the form is about, so that erasing the record erases the form; or
+ * `ANYBODY`. A value equal to `nothing` is not kept. Call the third to empty the form once a record holds it.
  */
 export function useTyped<Value>(
   form: string,
@@ -96,12 +100,18 @@ export function forget_typed(form: string, about: string): void {
   keep(key, undefined);
 }
 
-/** Empties every form about any of these records. */
+/** Empties every form about any of these records, or about anybody. */
 export function forget_typed_about(ids: ReadonlySet<string>): void {
   for (const key of forms.peek().keys()) {
     const [, form = "", about = ""] = key.split("/");
-    if (ids.has(about)) forget_typed(form, about);
+    if (ids.has(about) || may_name_anybody(key)) forget_typed(form, about);
   }
+}
+
+/** Returns whether a form that is kept under `key` may name anybody. */
+export function may_name_anybody(key: string): boolean {
+  const [room, , about] = key.split("/");
+  return `${room}/` === FORM && about === ANYBODY;
 }
 
 /**
@@ -115,6 +125,14 @@ export async function open_typed(): Promise<void> {
   for (const [key, text] of stored) {
     if (key.startsWith(KEPT)) restore_kept(key.slice(KEPT.length), text);
     else if (key.startsWith(FORM)) before.set(key, parsed(text));
+  }
+  for (const form of UNMARKED) {
+    const [old, marked] = [key_of(form, ""), key_of(form, ANYBODY)];
+    if (!before.has(old)) continue;
+    if (!before.has(marked)) before.set(marked, before.get(old));
+    before.delete(old);
+    keep(marked, JSON.stringify(before.get(marked)));
+    keep(old, undefined);
   }
   // Versions before this one kept half-typed notes as one list.
   for (const { about, text } of recall<{ about: string; text: string }[]>("note_drafts", [])) {

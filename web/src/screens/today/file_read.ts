@@ -1,7 +1,7 @@
 // A day's file as it was read, with what somebody corrected of it: there after a reload, until it
 // is taken or put away.
 import { signal } from "@preact/signals";
-import { forget_typed, put_typed, typed_of } from "../../device/typed";
+import { ANYBODY, forget_typed, put_typed, typed_of } from "../../device/typed";
 import type { LeftOut, ReadDays } from "../../salon/calendar/days";
 import { called, type Proposed, proposed } from "../../salon/calendar/take";
 
@@ -31,7 +31,7 @@ export const said = signal<FileSaid>({ ticked: {}, whose: {}, corrected: {} });
 export function show_file(file: File, days: ReadDays, at_first: (row: Proposed) => boolean): void {
   const { appointments, left_out, outside } = days;
   const rows = proposed(appointments);
-  put_typed<ReadDays | null>(READ, "", days, null);
+  put_typed<ReadDays | null>(READ, ANYBODY, days, null);
   say({
     ticked: Object.fromEntries(rows.map((row) => [row.key, at_first(row)])),
     whose: {},
@@ -42,9 +42,9 @@ export function show_file(file: File, days: ReadDays, at_first: (row: Proposed) 
 
 /** Shows what was read before the page was opened, as it was corrected. */
 export function show_file_again(): void {
-  const days = typed_of(READ, "") as ReadDays | undefined;
+  const days = typed_of(READ, ANYBODY) as ReadDays | undefined;
   if (reading.peek() || !days) return;
-  said.value = (typed_of(SAID, "") as FileSaid | undefined) ?? said.peek();
+  said.value = (typed_of(SAID, ANYBODY) as FileSaid | undefined) ?? said.peek();
   const { corrected } = said.peek();
   const rows = proposed(days.appointments).map((row) => {
     const as_corrected = corrected[row.key];
@@ -58,7 +58,7 @@ export function show_file_again(): void {
 /** Keeps what was said of the rows. */
 export function say(part: Partial<FileSaid>): void {
   said.value = { ...said.peek(), ...part };
-  put_typed<FileSaid | null>(SAID, "", said.peek(), null);
+  put_typed<FileSaid | null>(SAID, ANYBODY, said.peek(), null);
 }
 
 /** Puts a corrected row in its place. */
@@ -73,6 +73,6 @@ export function put_row(row: Proposed): void {
 /** Puts the file away. */
 export function forget_file(): void {
   reading.value = null;
-  forget_typed(READ, "");
-  forget_typed(SAID, "");
+  forget_typed(READ, ANYBODY);
+  forget_typed(SAID, ANYBODY);
 }

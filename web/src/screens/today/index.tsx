@@ -1,7 +1,7 @@
 // The day: who comes when, and how far each service is. The start of everything.
 import { effect, signal } from "@preact/signals";
 import type { JSX } from "preact";
-import { is_typed } from "../../device/typed";
+import { ANYBODY, is_typed } from "../../device/typed";
 import { days_on, is_day } from "../../device/when";
 import { in_demo } from "../../outbox/world";
 import { later } from "../../parts/later";
@@ -54,7 +54,7 @@ const from_file = signal(false);
 /** A half-filled form is open again after a reload, and so is a file that was not taken. */
 effect(() => {
   if (is_typed("new_service", "")) adding.value = true;
-  if (is_typed("day_file", "")) from_file.value = true;
+  if (is_typed("day_file", ANYBODY)) from_file.value = true;
 });
 const FromFile = later<{ day: string; onDone: () => void }>(() =>
   import("./from_file").then((screen) => screen.FromFile),
