@@ -2,6 +2,7 @@
 // named it carries the phone.
 import { computed, effect, signal } from "@preact/signals";
 import { kept } from "../device/kept";
+import { useTyped } from "../device/typed";
 import { rfc3339 } from "../device/when";
 import { all, author_here, device_here, is_paired, records_ready } from "../records/read";
 import { type Change, new_id, set_writer, together } from "../records/write";
@@ -70,6 +71,13 @@ export async function works(person: string): Promise<void> {
 /** Says it by a name, which joins the team if it is not in it yet. */
 export async function works_by_name(name: string): Promise<void> {
   await works(await join_team(name));
+}
+
+/** Returns what the question for one's own name shows, and what its answers do. */
+export function useMyNames() {
+  const [typed, onType] = useTyped("my_name", "", "");
+  const chosen = author_here.value;
+  return { members: team.value, chosen, typed, onType, onMember: works, onName: works_by_name };
 }
 
 /** Adds a name to the team, and returns its person; a known name stays one person. */

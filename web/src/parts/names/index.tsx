@@ -1,5 +1,5 @@
-// The names of a team, one tap each, and a field for a new one.
-import { useState } from "preact/hooks";
+// The names of a team, one tap each, and a field for a new one; and the question for one's own.
+import { useEffect, useId, useRef, useState } from "preact/hooks";
 import { TextField } from "../text";
 import "./style.css";
 
@@ -16,8 +16,47 @@ interface NamesProps {
   onName: (name: string) => Promise<void>;
 }
 
+interface MyNameProps {
+  /** The names, of which one's own is tapped or typed. */
+  names: NamesProps;
+  heading: string;
+  note: string;
+  /** What goes on without a name: its words, and what it does. */
+  without: string;
+  onWithout: () => void;
+  /** Whether the question takes the place of the page: its heading then leads, and is read out. */
+  leads?: boolean;
+  class?: string;
+}
+
+/** Returns the question for one's own name, with the way on without one. */
+export function MyName(props: MyNameProps) {
+  const { names, heading, note, without, onWithout, leads = false, class: also = "" } = props;
+  const id = useId();
+  const first = useRef<HTMLHeadingElement>(null);
+  useEffect(() => {
+    if (leads) first.current?.focus();
+  }, []);
+  return (
+    <section class={`stack ${also}`} aria-labelledby={id}>
+      {leads ? (
+        <h2 ref={first} id={id} tabIndex={-1}>
+          {heading}
+        </h2>
+      ) : (
+        <h3 id={id}>{heading}</h3>
+      )}
+      <p class="quiet">{note}</p>
+      <Names {...names} />
+      <button type="button" onClick={onWithout}>
+        {without}
+      </button>
+    </section>
+  );
+}
+
 /** Returns the names; if one could not be kept, the field says why and keeps the text. */
-export function Names({ members, chosen, typed: name, onType, onMember, onName }: NamesProps) {
+function Names({ members, chosen, typed: name, onType, onMember, onName }: NamesProps) {
   const [fault, put_fault] = useState("");
   const say = async (said: Promise<void>) => {
     try {

@@ -5,11 +5,11 @@ import { start_sending } from "../../courier/acts";
 import { NotPairedYet, pair, pairing_here } from "../../courier/pair";
 import { useTyped } from "../../device/typed";
 import { installed } from "../../offline/install";
-import { Names } from "../../parts/names";
+import { MyName } from "../../parts/names";
 import { TextField } from "../../parts/text";
 import { address_of } from "../../place";
 import { author_here } from "../../records/read";
-import { not_now, team, works, works_by_name } from "../../salon/who";
+import { not_now, useMyNames } from "../../salon/who";
 
 const code = signal("");
 /** What this phone was called when it was paired before. */
@@ -92,23 +92,14 @@ export function PairScreen({ id }: { id: string }) {
 
 /** The team comes in with the first records; a typed name joins it. */
 function WhoWorks() {
-  const [typed, type] = useTyped("my_name", "", "");
   return (
-    <section class="stack" aria-labelledby="pair-who">
-      <h3 id="pair-who">Who works on this phone?</h3>
-      <p class="quiet">Entries carry that name. One tap changes it.</p>
-      <Names
-        members={team.value}
-        chosen=""
-        typed={typed}
-        onType={type}
-        onMember={works}
-        onName={works_by_name}
-      />
-      <button type="button" onClick={not_now}>
-        Not now
-      </button>
-    </section>
+    <MyName
+      names={useMyNames()}
+      heading="Who works on this phone?"
+      note="Entries carry that name. One tap changes it."
+      without="Not now"
+      onWithout={not_now}
+    />
   );
 }
 
