@@ -169,31 +169,22 @@ export function is_free(): boolean {
 }
 
 /** Resolves once the device is free. Throws `DeviceFailed`, or the reason `aborted` gives. */
-export function until_free(aborted: AbortSignal): Promise<void> {
-  return new Promise((resolve, reject) => {
-    const leave = () => {
-      end_watching?.();
-      aborted.removeEventListener("abort", give_up);
-    };
-    const give_up = () => {
-      leave();
-      reject(aborted.reason);
-    };
-    if (aborted.aborted) return reject(aborted.reason);
-    aborted.addEventListener("abort", give_up);
-    let end_watching: (() => void) | undefined;
+export async function until_free(aborted: AbortSignal): Promise<void> {
+  aborted.throwIfAborted();
+  const given_up = new Promise<never>((_, reject) => {
+    aborted.addEventListener("abort", () => reject(aborted.reason), { once: true });
+  });
+  let end_watching = () => {};
+  const free = new Promise<void>((resolve, reject) => {
     end_watching = effect(() => {
       const now = device.value;
+      // Read in any state, so that the effect follows it.
       void asked.value;
-      if (now.state === "failed" || now.state === "resting") {
-        queueMicrotask(leave);
-        reject(new DeviceFailed(now.why ?? ""));
-      } else if (is_free()) {
-        queueMicrotask(leave);
-        resolve();
-      }
+      if (now.state === "failed" || now.state === "resting") reject(new DeviceFailed(now.why));
+      else if (is_free()) resolve();
     });
   });
+  await Promise.race([free, given_up]).finally(end_watching);
 }
 
 /**

@@ -28,12 +28,17 @@ const STILL_MS = 200;
 const LONGEST_MS = 10_000;
 let was_open = false;
 
-/** Counts something as still to come until it is settled. */
-export function opens_with(coming: Promise<unknown>): void {
+/** Counts something as still to come; returns what says that it is there. */
+function still_to_come(): () => void {
   opening.value = opening.peek() + 1;
-  const end = () => {
+  return () => {
     opening.value = opening.peek() - 1;
   };
+}
+
+/** Counts something as still to come until it is settled. */
+export function opens_with(coming: Promise<unknown>): void {
+  const end = still_to_come();
   coming.then(end, end);
 }
 
@@ -100,13 +105,7 @@ export function later<Props extends object>(
       if (after) void all_is_open().then(ahead);
       else ahead();
     }, []);
-    useLayoutEffect(() => {
-      if (!is_coming) return;
-      opening.value = opening.peek() + 1;
-      return () => {
-        opening.value = opening.peek() - 1;
-      };
-    }, [is_coming]);
+    useLayoutEffect(() => (is_coming ? still_to_come() : undefined), [is_coming]);
     if (typeof now === "object") return <now.is {...props} />;
     if (is_quiet) return tall && now !== "failed" ? <div class="later-tall" /> : null;
     if (now !== "failed") return <p class={tall ? "quiet later-tall" : "quiet"}>Opening…</p>;
