@@ -153,7 +153,8 @@ def test_the_hair_a_line_names_decides_what_is_in_the_tube() -> None:
     totals = [sum(dyes) for dyes in made]
     assert made[0] == promised_dyes("neutral_demi", 9.0, ("beige",))
     # lifted hair is yellow, so a beige for it holds more violet than one for white hair
-    assert made[1][3] > made[0][3] > made[2][3]
+    violet = [dye.name for dye in DYES].index("violet")
+    assert made[1][violet] > made[0][violet] > made[2][violet]
     assert len({round(total, 3) for total in totals}) == 3
 
 

@@ -162,13 +162,14 @@ def test_each_helping_of_a_mix_does_less_than_the_one_before() -> None:
 
 def test_dye_already_there_divides_uptake_by_at_most_1_75() -> None:
     young, fixed = in_hair("permanent", 0.5, 30.0)
-    # permanent takes up 1.2 and keeps a tenth of the young; blue is the fifth dye
-    stays = fixed[4] + 0.1 * young[4]
+    at = [dye.name for dye in DYES].index("blue")
+    # permanent takes up 1.2 and keeps a tenth of the young
+    stays = fixed[at] + 0.1 * young[at]
     first = 1.2 * stays * 0.5
     second = first / (1 + 1.5 * first / (1 + 2 * first))
     spectrum = [
-        (f * fixed[4] + 0.1 * y * young[4]) / stays
-        for f, y in zip(DYES[4].fixed, DYES[4].young, strict=True)
+        (f * fixed[at] + 0.1 * y * young[at]) / stays
+        for f, y in zip(DYES[at].fixed, DYES[at].young, strict=True)
     ]
     ks = [q + (first + second) * s for q, s in zip(fibre_ks(10), spectrum, strict=True)]
     blue = of_dyes("permanent", blue=0.5) | {"developer_percent": [1]}  # too weak to lift

@@ -97,6 +97,25 @@ caution = ["none", "unknown", "mild", "severe"]
     ),
 ]
 
+# Peak of 2-hydroxy-5-methyl-indamine: J. Soc. Cosmet. Chem. 24 (1973), table V, p. 114.
+DYE: list[Edit] = [
+    (
+        "api/basinside/contract/products.py",
+        "    blue_violet_direct: DyeAmount = 0.0\n",
+        "    brick: DyeAmount = 0.0\n",
+    ),
+    (
+        "api/basinside/engine/products/dyes.py",
+        '    _dye("red", (512, 45), (512, 45), (2.5, 4.0), in_words=True),\n',
+        '    _dye("brick", (504, 45), (504, 45), (2.5, 4.0)),\n',
+    ),
+    (
+        "tests/outside/test_dye_kinetics.py",
+        '    "red": 511,  # 2-amino-indoaniline\n',
+        '    "brick": 504,  # 2-hydroxy-5-methyl-indamine\n',
+    ),
+]
+
 FIELD_OF_A_RECORD: list[Edit] = [
     (
         "api/basinside/service/records/fields.py",

@@ -1,6 +1,6 @@
 """Each recipe of DEVELOPERS.md, *How to add*, is followed in a copy, and nothing else is needed.
 
-A dye has its own: tests/engine/test_a_new_dye.py.
+That a dye which no product holds changes no answer is tested in tests/engine/test_a_new_dye.py.
 """
 
 import json
@@ -12,7 +12,7 @@ from pathlib import Path
 from typing import NamedTuple
 
 import pytest
-from recipes import CALL, FIELD_OF_A_RECORD, RULE_WITH_NEW_FACTS, SCREEN, follow
+from recipes import CALL, DYE, FIELD_OF_A_RECORD, RULE_WITH_NEW_FACTS, SCREEN, follow
 
 ROOT = Path(__file__).resolve().parents[2]
 GUIDE = (ROOT / "DEVELOPERS.md").read_text("utf-8").partition("## How to add")[2]
@@ -23,14 +23,25 @@ WRITERS = {
     ".venv/bin/basinside openapi": [sys.executable, "-m", "basinside.cli", "openapi"],
     "npm --prefix web run types": ["node", "web/scripts/types.mjs"],
 }
-# The tests that know of rules, facts, fields and calls.
+# The tests that know of rules, facts, dyes, fields and calls.
 TESTS = [
     "tests/house/test_safety_facts.py",
     "tests/house/test_record_fields.py",
     "tests/records/test_field_types.py",
     "tests/engine/test_safety_rules.py",
+    "tests/outside/test_dye_kinetics.py",
     "tests/service/test_document.py",
 ]
+MASK = {
+    "id": "mask",
+    "name": "mask",
+    "line": "Own",
+    "class": "direct",
+    "level": 9,
+    "tone": ["red"],
+    "developer_percent": [],
+    "window": {"min": 1, "max": 20},
+}
 ASK = """
 import json, sys
 from basinside.engine.door import answer
@@ -81,7 +92,7 @@ def followed(tmp_path_factory):
             (tree / name).parent.mkdir(parents=True, exist_ok=True)
             shutil.copyfile(ROOT / name, tree / name)
     (tree / "web" / "node_modules").symlink_to(ROOT / "web" / "node_modules")
-    for recipe in (RULE_WITH_NEW_FACTS, FIELD_OF_A_RECORD, CALL, SCREEN):
+    for recipe in (RULE_WITH_NEW_FACTS, DYE, FIELD_OF_A_RECORD, CALL, SCREEN):
         follow(tree, recipe)
     copy = Copy(tree)
     for command in WRITERS.values():
@@ -93,6 +104,7 @@ def followed(tmp_path_factory):
     ("heading", "edits"),
     [
         ("A rule of the safety review.", RULE_WITH_NEW_FACTS),
+        ("A dye.", DYE),
         ("A field of a record.", FIELD_OF_A_RECORD),
         ("A call.", CALL),
         ("A screen.", SCREEN),
@@ -112,7 +124,7 @@ def test_the_guide_names_every_command_that_writes_files_again(command):
     assert command in GUIDE
 
 
-def test_the_tests_of_rules_fields_and_calls_hold(followed):
+def test_the_tests_of_rules_dyes_fields_and_calls_hold(followed):
     followed.run(sys.executable, "-m", "pytest", "-q", "-x", "-p", "no:cacheprovider", *TESTS)
 
 
@@ -129,6 +141,21 @@ def test_the_pages_take_the_new_field_call_and_screen(followed):
 
 def test_the_new_call_is_answered(followed):
     assert followed.answers(("dilutions", {"developer_percent": 6})) == [(200, {"percent": 3.0})]
+
+
+def test_the_new_dye_is_seen_where_a_product_holds_it(followed):
+    asked = [
+        {
+            "products": [MASK | {"dyes": dyes}],
+            "mix": {"parts": [{"product": "mask", "grams": 30}], "minutes": 10},
+            "hair": {"level": 10},
+        }
+        for dyes in ({}, {"brick": 2.0})
+    ]
+    replies = followed.answers(*(("predictions", each) for each in asked))
+    bare, dyed = (reply["strip"][-1]["if_rinsed"]["lab"] for _, reply in replies)
+    # It takes blue-green light away, so the hair turns red: a* rises.
+    assert dyed[1] > bare[1] + 5
 
 
 def test_the_new_facts_are_asked_kept_and_believed(followed):

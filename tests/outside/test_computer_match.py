@@ -23,6 +23,7 @@ from basinside.engine.colour.observer import (
 from basinside.engine.formulation.formulate import formulate
 from basinside.engine.hair.fibre import fibre_ks
 from basinside.engine.products.classes import CLASSES
+from basinside.engine.products.dyes import DYES
 from basinside.engine.timing.kinetics import site_uptake
 from basinside.engine.timing.promise import nearest_dyes, rinsed_rows
 
@@ -33,7 +34,7 @@ TRIOS = [
     ("violet", "blue_green", "orange"),
     ("red", "blue", "yellow"),
 ]
-NAMES = ["yellow", "orange", "red", "violet", "blue", "blue_green", "blue_violet_direct"]
+NAMES = [dye.name for dye in DYES]
 
 
 def tristimulus(ks: np.ndarray) -> tuple[np.ndarray, np.ndarray]:
