@@ -19,6 +19,8 @@ HOLD_MS = 1100
 
 # One measured far off what this mix makes of it.
 FAR_OFF = {"L*": "30", "a*": "30", "b*": "-25"}
+# At minute 3 the engine takes this for 9 smoke in the place of the clear one.
+LIKE_SMOKE = {"L*": "44", "a*": "8", "b*": "0"}
 
 
 def with_zones(count):
@@ -59,12 +61,12 @@ def opened(visit, prepared):
     return service
 
 
-def type_a_look(service):
-    """Types a reading on the whole page, as an instrument gives it."""
+def type_a_look(service, lab=FAR_OFF):
+    """Types a wiped strand's reading on the whole page, as an instrument gives it."""
     page = service.whole().page
     service.tap(page.locator("summary", has_text="Looks different"))
     service.tap(page.locator("summary", has_text="Measured, as"))
-    for name, value in FAR_OFF.items():
+    for name, value in lab.items():
         page.get_by_label(name).fill(value)
     return service.button("Judge by this reading")
 
@@ -125,6 +127,45 @@ def test_a_look_hardly_any_head_could_show_is_asked_about_first(opened):
     expect(order).not_to_have_text(re.compile("^Is this"))
     trusted = [op for op in service.records("outbox") if op.get("fields", {}).get("trusted")]
     assert len(trusted) == 1
+
+
+def test_the_tube_that_went_in_is_said_and_all_follows_from_it(opened):
+    service = opened(1, bypass_csp=True)
+    page = service.page
+    page.clock.fast_forward("03:12")
+    type_a_look(service, LIKE_SMOKE)
+    order = page.locator(".basin-order")
+    expect(order).to_have_text("Is this the right tube?")
+    assert wrong_at_each_size(page, "which cause") == {}
+    service.button("It is another tube")
+    expect(order).to_have_text("Which tube went in?")
+    assert found_by_axe(page) == []
+    service.button("Back to the question")
+    expect(order).to_have_text("Is this the right tube?")
+    service.button("It is another tube")
+    tubes = page.locator(".basin-tubes button")
+    expect(tubes.first).to_have_text("Quill 9 smoke")
+    service.tap(tubes.first)
+    # Such a bowl shows this look: nothing is asked any more, and the record has the tube.
+    expect(order).not_to_have_text(re.compile(r"\?$"))
+    before, after = (products_of(mix) for mix in mixes_of(service)[-2:])
+    assert [after[before.index("ql0")], len(after)] == ["ql9s", len(before)]
+    steps = [op["fields"] for op in service.records("outbox") if op["kind"] == "step.create"]
+    assert steps[-1]["what"] == "all over: Quill 9 smoke went in, not Quill Clear"
+    service.whole()
+    expect(page.locator(".recipe")).to_contain_text("Quill 9 smoke")
+    # Taken back, the question is there again.
+    service.button("Undo")
+    service.button("Back to the basin")
+    expect(order).to_have_text("Is this the right tube?")
+
+
+def mixes_of(service):
+    return [op["fields"]["mix"] for op in service.records("outbox") if op["fields"].get("mix")]
+
+
+def products_of(mix):
+    return [part["product"] for part in mix["parts"]]
 
 
 def test_an_early_rinse_takes_a_hold_and_says_by_how_much(opened):

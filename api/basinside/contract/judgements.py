@@ -80,6 +80,9 @@ class Suspect(Shape):
     what: Literal["product", "ratio", "zone", "reading"]
     words: str
     product: ProductId | UnsetType = UNSET
+    instead_of: Annotated[
+        ProductId | UnsetType, Meta(description="The product of the mix that `product` replaces.")
+    ] = UNSET
 
 
 class Surprise(Shape):

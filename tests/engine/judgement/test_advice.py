@@ -82,7 +82,7 @@ def test_the_cost_of_too_early_and_too_late_is_counted_from_the_best_minute():
 def test_the_wrong_tube_is_named():
     reply = judged(INSTRUMENT | {"minute": 7, "lab": wiped_at(7, instead_of("st9b", "st8v"))})
     first = reply["surprise"]["could_be"][0]
-    assert (first["what"], first["product"]) == ("product", "st8v")
+    assert (first["what"], first["product"], first["instead_of"]) == ("product", "st8v", "st9b")
     assert reply["surprise"]["could_be"][-1]["what"] == "reading"
 
 

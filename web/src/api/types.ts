@@ -3474,6 +3474,11 @@ export interface components {
              * @example st9vb
              */
             product?: string;
+            /**
+             * @description 1 to 64 of a-z A-Z 0-9 _ -
+             * @example st9vb
+             */
+            instead_of?: string;
         };
         /**
          * SyncProblem

@@ -28,11 +28,14 @@ export interface Prediction {
   answered_at_ms: number;
 }
 
+/** What else would explain a look. */
+export type Suspect = NonNullable<JudgementReply["surprise"]>["could_be"][number];
+
 /** A look that hardly any such head could show, until somebody says whether it is right. */
 export interface Doubt {
   look: Look;
   words: string;
-  could_be: readonly { what: "product" | "ratio" | "zone" | "reading"; words: string }[];
+  could_be: readonly Suspect[];
   /** What would be advised if the look is right. */
   if_true: JudgementReply["advice"]["do"];
   at_minute?: number;

@@ -8,6 +8,7 @@ import { cut, far } from "./compare";
 import { MORE_ACTS, SHARES, to_the_scale, WISHES, WORDS } from "./drawn";
 import { directly, type Expected, expected, order_by, type Said } from "./expected";
 import { open_page, type Page } from "./page";
+import { say_other_tube } from "./tubes";
 
 const MINUTE_MS = 60_000;
 const BEGINS = Date.parse("2026-11-25T10:00:00Z");
@@ -24,6 +25,7 @@ export class Head {
     several: 0,
     waits: 0,
     weighed: 0,
+    tubes: 0,
   };
   private readonly chance: () => number;
   private readonly amounts: () => number;
@@ -50,8 +52,8 @@ export class Head {
     globalThis.fetch = ((path: unknown, init?: RequestInit) =>
       page_fetch(`${this.server}${path}`, init)) as typeof fetch;
     this.page = await open_page();
-    const shelf = await page_fetch(`${this.server}/api/products`);
-    this.products = ((await shelf.json()) as { products: Product[] }).products;
+    await this.page.fetch_shelf();
+    this.products = this.page.shelf.peek().products;
     this.service = await this.page.plan_for_new_client("Ona Petrel", new Date().toISOString());
     this.client = this.page.one("service", this.service).peek()?.client ?? "";
     const zones = this.chance() < 0.4 ? 2 + Math.floor(this.chance() * 2) : 1;
@@ -63,7 +65,7 @@ export class Head {
       await this.page.first_section_on(zone);
       await this.weighed_agrees(zone.id, weighed);
       this.pass(this.chance() * 4);
-      await this.page.last_section_on(this.now(zone));
+      await this.page.last_section_on(this.zone(zone.id));
     }
     await this.all_agree();
   }
@@ -104,7 +106,7 @@ export class Head {
     for (const zone of this.zones()) {
       expect(zone.mix).toEqual(before[zone.order ?? 0]?.mix);
       await this.page.first_section_on(zone);
-      await this.page.last_section_on(this.now(zone));
+      await this.page.last_section_on(this.zone(zone.id));
     }
     await this.all_agree();
     this.count.repeats += 1;
@@ -232,7 +234,9 @@ export class Head {
       const { doubt } = this.page.held(id);
       if (!doubt) continue;
       const mine = this.looks(id).find((look) => look.id === doubt.look.id);
-      if (this.chance() < 0.5) {
+      if (this.amounts() < 0.3 && (await say_other_tube(this.page, { id }, this.pick_tube))) {
+        this.count.tubes += 1;
+      } else if (this.chance() < 0.5) {
         await this.page.trust_look(doubt.look);
         if (mine) mine.said.trusted = true;
         const now = this.page.readings_of(id).find(({ corrects }) => corrects === doubt.look.id);
@@ -382,9 +386,7 @@ export class Head {
     return zone;
   }
 
-  private now({ id }: Zone): Zone {
-    return this.zone(id);
-  }
+  private pick_tube = <T>(of: readonly T[]) => of[Math.floor(this.amounts() * of.length)] as T;
 
   private pick<T>(of: readonly T[]): T {
     return of[Math.floor(this.chance() * of.length)] as T;

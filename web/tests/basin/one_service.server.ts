@@ -16,6 +16,7 @@ const count = {
   several: 0,
   waits: 0,
   weighed: 0,
+  tubes: 0,
 };
 
 for (let seed = FIRST; seed <= LAST; seed += 1) {
@@ -47,4 +48,6 @@ test("all that a service may come to was drawn, or this would prove little", () 
   expect(count.several).toBeGreaterThan(services / 5);
   expect(count.waits).toBeGreaterThan(services);
   expect(count.weighed).toBeGreaterThan(services);
+  // A tenth of the services has few looks in doubt, and may have no such answer.
+  if (services >= 100) expect(count.tubes).toBeGreaterThan(services / 60);
 });

@@ -18,6 +18,8 @@ export async function open_page() {
     ...(await import("../../src/salon/service/readings")),
     ...(await import("../../src/salon/service/start")),
     ...(await import("../../src/salon/service/weighed")),
+    ...(await import("../../src/salon/service/wrong_tube")),
+    ...(await import("../../src/shelf/shelf")),
     ...(await import("../../src/salon/formulas")),
     ...(await import("../../src/prediction/held")),
     ...(await import("../../src/prediction/live")),

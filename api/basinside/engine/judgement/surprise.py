@@ -97,6 +97,7 @@ def _other_products(scene: Scene) -> Iterator[tuple[Suspect, Mix]]:
                 f"The product: it looks like {product.line} {product.name} in place of"
                 f" {meant.line} {meant.name}. Read the tube again.",
                 product.id,
+                meant.id,
             )
             # the developer stays what it was: the hand took another tube, not another bottle
             yield (

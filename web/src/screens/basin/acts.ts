@@ -4,9 +4,9 @@ import { whole_page } from "../../salon/service/basin";
 import { take_back_look, trust_look } from "../../salon/service/looks";
 import type { Running } from "../../salon/service/running";
 import type { Zone } from "../../salon/service/services";
-import { ruled_out } from "./question";
+import { ruled_out } from "./causes";
 import type { Scene } from "./scene";
-import { early_zone, looked_at_zone } from "./state";
+import { early_zone, looked_at_zone, tube_asked } from "./state";
 import { sentence_case } from "./time";
 
 export interface Act {
@@ -88,6 +88,12 @@ function rinse_of({ clock, may_rinse }: Scene, { onRinsed }: Hands): Act {
 function acts_of_question(scene: Scene, hands: Hands): Act[] {
   const { clock, doubt, several } = scene;
   if (!doubt) return [];
+  if (tube_asked.value) {
+    const back = () => {
+      tube_asked.value = "";
+    };
+    return [{ words: "Back to the question", onTap: back }, rinse_of(scene, hands)];
+  }
   return [
     {
       main: true,

@@ -11,7 +11,7 @@ import { BasinHead, BasinOrder } from "./order";
 import { Overview, StripsOf } from "./overview";
 import { Question, question_of } from "./question";
 import type { Lead, Scene } from "./scene";
-import { early_zone, looked_at_zone } from "./state";
+import { early_zone, looked_at_zone, tube_asked } from "./state";
 import { MoreActs } from "./step";
 import { hour_and_minute, sentence_case } from "./time";
 import "./style.css";
@@ -47,6 +47,14 @@ export function Basin({ client, scene, acts, onLightened }: BasinProps) {
       early_zone.value = "";
     },
     [],
+  );
+  // The question is answered, or another zone's has come.
+  const asking = now?.view === "question" ? now.clock.zone : "";
+  useEffect(
+    () => () => {
+      tube_asked.value = "";
+    },
+    [asking],
   );
   if (!now) return null;
   const { view, clock, zone, clocks, coming, lightened, several, slack } = now;

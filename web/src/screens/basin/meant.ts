@@ -18,3 +18,8 @@ export function is_meant({ detail, timeStamp }: Pick<MouseEvent, "detail" | "tim
   last_tap_ms = timeStamp;
   return true;
 }
+
+/** Notes a tap that brings other acts under the same finger: the next one there is not meant yet. */
+export function note_tap({ detail, timeStamp }: Pick<MouseEvent, "detail" | "timeStamp">): void {
+  if (detail !== 0) last_tap_ms = timeStamp;
+}

@@ -1,6 +1,5 @@
 // A look that hardly any such head could show: its question stands in the place of the order until
 // somebody has answered it. The clock runs on.
-import { signal } from "@preact/signals";
 import type { ComponentChildren } from "preact";
 import { useMemo } from "preact/hooks";
 import type { Colour } from "../../api/shapes";
@@ -10,8 +9,12 @@ import { question_of_doubt } from "../../prediction/live";
 import { look_words } from "../../salon/service/looks";
 import { type Order, order_at } from "../../salon/service/order";
 import { minutes_of, type Running } from "../../salon/service/running";
+import { product_words } from "../../shelf/shelf";
+import { Causes, ruled_out } from "./causes";
 import { Shade, short_words } from "./patches";
+import { tube_asked } from "./state";
 import { hour_and_minute } from "./time";
+import { Tubes } from "./tubes";
 
 const LANE = { on_head: "on_head", wiped: "wiped", dried: "if_rinsed" } as const;
 const WHERE = {
@@ -19,9 +22,6 @@ const WHERE = {
   wiped: "The wiped strand",
   dried: "The dried strand",
 } as const;
-
-/** The causes somebody has looked into and found otherwise, in their words. */
-export const ruled_out = signal<ReadonlySet<string>>(new Set());
 
 interface QuestionProps {
   doubt: Doubt;
@@ -32,6 +32,10 @@ interface QuestionProps {
 
 /** Returns the question as the order: what to find out first, and why. */
 export function question_of(doubt: Doubt, zone: string): Order {
+  if (tube_asked.value) {
+    const why = `In place of ${product_words(tube_asked.value)}. Read its label.`;
+    return { verb: "Which tube went in?", why };
+  }
   const expected = expected_of(doubt, zone);
   const { look } = doubt;
   const word = look.lab && expected ? direction(look.lab, expected.lab) : look_words(look);
@@ -74,10 +78,12 @@ export function Question({ doubt, clock, more }: QuestionProps) {
   const { prediction } = useMemo(() => held_of(clock.zone), [clock.zone]).value;
   const { look, could_be } = doubt;
   const expected = expected_of(doubt, clock.zone);
-  const open = could_be.filter(({ words }) => !ruled_out.value.has(words));
   const minute = useMemo(() => minutes_of(clock), [clock]).value;
   const at_ms = clock.began_ms + minute * 60_000;
   const order = order_at(clock, at_ms, hour_and_minute, prediction?.saturate);
+  if (tube_asked.value) {
+    return <Tubes zone={clock.zone} meant={tube_asked.value} could_be={could_be} more={more} />;
+  }
   return (
     <div class="basin-doubt">
       <div class="basin-read">
@@ -95,23 +101,7 @@ export function Question({ doubt, clock, more }: QuestionProps) {
           <p>{expected && short_words(expected)}</p>
         </figure>
       </div>
-      <ul class="basin-causes">
-        {open.map(({ what, words }) => (
-          <li key={words}>
-            <p>{words}</p>
-            {what !== "reading" && (
-              <button
-                type="button"
-                onClick={() => {
-                  ruled_out.value = new Set([...ruled_out.peek(), words]);
-                }}
-              >
-                No, that is right
-              </button>
-            )}
-          </li>
-        ))}
-      </ul>
+      <Causes could_be={could_be} />
       <p class="basin-if">
         <strong>If it is right:</strong> {if_true_words(doubt, clock)} <strong>If not:</strong>{" "}
         {order.verb}

@@ -6,6 +6,8 @@ import { whole_page } from "../../salon/service/basin";
 export const looked_at_zone = signal("");
 /** The zone that is about to be rinsed too early; empty for none. */
 export const early_zone = signal("");
+/** The product of a mix in whose place another tube went in, while it is asked which; empty for none. */
+export const tube_asked = signal("");
 
 /** Opens the basin as it opens first. */
 export function open_basin(): void {
@@ -13,5 +15,6 @@ export function open_basin(): void {
     whole_page.value = "";
     looked_at_zone.value = "";
     early_zone.value = "";
+    tube_asked.value = "";
   });
 }

@@ -5,6 +5,7 @@ import { minutes_words } from "../../parts/words";
 import type { Heard } from "../../records/types.generated";
 import { minutes_on, type Zone } from "../../salon/service/services";
 import { bowl_of, type Start } from "../../salon/service/start";
+import { found_tubes, tube_words } from "../../salon/service/wrong_tube";
 import { who_words } from "../../salon/who";
 import { Row } from "./row";
 import { hair_in_words, when, window_in_words, wish_in_words } from "./words";
@@ -48,6 +49,14 @@ export function ZoneRows({ zone, start, instead }: ZoneRecordProps) {
             value={when(rinsed_at)}
             beside={rinsed_at ? `${minutes_words(minutes_on(zone))} on` : ""}
           />
+          {[...found_tubes(zone, start).values()].map(({ name, instead_of, at, by }) => (
+            <Row
+              key={instead_of}
+              name="Tube found wrong"
+              value={`${name} went in, not ${instead_of}`}
+              beside={`${when(at)}, ${who_words(by)}`}
+            />
+          ))}
           {heard_of(zone).map(({ at, by }) => (
             <Row key={at} name="Alarm heard" value={when(at)} beside={who_words(by)} />
           ))}
@@ -79,6 +88,7 @@ function Weighed({ zone, start }: ZoneRowsProps) {
     );
   }
   const bowl = start?.bowl ?? bowl_of(zone);
+  const found = found_tubes(zone, start);
   if (!bowl) return <p>What was mixed is not recorded.</p>;
   const { parts, developer } = bowl;
   const total_g = parts.reduce((sum, { grams }) => sum + grams, developer?.grams ?? 0);
@@ -94,9 +104,9 @@ function Weighed({ zone, start }: ZoneRowsProps) {
       <tbody>
         {parts.map(({ product, line, name, grams, batch }) => (
           <tr key={product}>
-            <td>{line && !name.startsWith(line) ? `${line} ${name}` : name}</td>
+            <td>{found.get(product)?.name ?? tube_words({ ...(line && { line }), name })}</td>
             {/* Which tube an earlier version took, nobody kept. */}
-            <td>{(start && batch) || "not noted"}</td>
+            <td>{(start && !found.has(product) && batch) || "not noted"}</td>
             <td>{weight(grams)}</td>
           </tr>
         ))}

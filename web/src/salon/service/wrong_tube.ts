@@ -1,0 +1,107 @@
+// Another tube went into a bowl than the one that was chosen: from then on the zone's mix is what is
+// on the hair. The block kept at its start stays as it was.
+import type { Mix, Product } from "../../api/shapes";
+import { at_now, MINUTE_MS, rfc3339 } from "../../device/when";
+import { written_last } from "../../records/read";
+import { new_id, together } from "../../records/write";
+import { product_words, shelf } from "../../shelf/shelf";
+import type { Zone } from "./services";
+import { bowl_of, type Start } from "./start";
+
+/** Returns the tubes that a hand may have put into a zone's bowl for one of its mix. */
+export function tubes_in_place_of({ mix, products = [] }: Zone, meant: string): Product[] {
+  const known = [...products, ...shelf.value.products];
+  const find = (id: string) => known.find((product) => product.id === id);
+  const planned = find(meant);
+  const beside = (mix?.parts ?? []).flatMap(({ product }) =>
+    product === meant ? [] : (find(product) ?? []),
+  );
+  const here = new Set(mix?.parts.map(({ product }) => product));
+  return shelf.value.products.filter(
+    (tube) =>
+      !here.has(tube.id) &&
+      tube.class === planned?.class &&
+      beside.every((other) => may_share_a_bowl(tube, other)),
+  );
+}
+
+/** One line, unless each line names the other, as the engine has it. */
+function may_share_a_bowl(one: Product, other: Product): boolean {
+  return (
+    one.line === other.line ||
+    ((other.may_mix_with ?? []).includes(one.line) && (one.may_mix_with ?? []).includes(other.line))
+  );
+}
+
+/** Puts another tube into a zone's mix: strip, minutes and the maker's time follow from it. */
+export async function put_other_tube(zone: Zone, meant: string, tube: Product): Promise<void> {
+  const { id, service = "", name = "", mix, mix_chosen, products = [] } = zone;
+  if (!mix) return;
+  const known = [...products.filter((one) => one.id !== tube.id), tube];
+  const most_minutes = Math.min(
+    ...mix.parts.map(
+      ({ product }) =>
+        known.find((one) => one.id === (product === meant ? tube.id : product))?.window.max ??
+        zone.most_minutes ??
+        0,
+    ),
+  );
+  const swapped = (of: Mix): Mix => ({
+    ...of,
+    minutes: Math.min(of.minutes, most_minutes),
+    parts: of.parts.map((part) => (part.product === meant ? { ...part, product: tube.id } : part)),
+  });
+  const first_ms = Date.parse(zone.first_section_at ?? at_now());
+  const said = `${name}: ${product_words(tube.id)} went in, not ${product_words(meant)}`;
+  await together(
+    [
+      {
+        do: "change",
+        kind: "zone",
+        id,
+        fields: {
+          mix: swapped(mix),
+          ...(mix_chosen && { mix_chosen: swapped(mix_chosen) }),
+          products: known,
+          most_minutes,
+          deadline_at: rfc3339(first_ms + most_minutes * MINUTE_MS),
+        },
+      },
+      {
+        do: "create",
+        kind: "step",
+        id: new_id(),
+        fields: { service, what: said, at: at_now() },
+      },
+    ],
+    `${said}.`,
+  );
+}
+
+/** A tube that was found in the bowl after the start, in the place of another. */
+export interface FoundTube {
+  name: string;
+  instead_of: string;
+  at: string;
+  by: string;
+}
+
+/** Returns what was found in a zone's bowl since its start, by the product that was planned. */
+export function found_tubes(zone: Zone, start: Start | undefined): ReadonlyMap<string, FoundTube> {
+  const planned = start?.bowl?.parts ?? [];
+  const found = bowl_of(zone)?.parts ?? [];
+  const { at, by } = written_last(zone.id, "mix") ?? { at: "", by: "" };
+  return new Map(
+    planned.flatMap((part, place) => {
+      const now = found[place];
+      if (!now || found.length !== planned.length || now.product === part.product) return [];
+      const tube = { name: tube_words(now), instead_of: tube_words(part), at, by };
+      return [[part.product, tube] as const];
+    }),
+  );
+}
+
+/** Returns a tube's name on paper, with its line: "Still 8 violet". */
+export function tube_words({ line, name }: { line?: string; name: string }): string {
+  return line && !name.startsWith(line) ? `${line} ${name}` : name;
+}

@@ -1,0 +1,59 @@
+// Which other tube went into the bowl: the likeliest first, then the rest of the shelf.
+import type { ComponentChildren } from "preact";
+import { useState } from "preact/hooks";
+import type { Product } from "../../api/shapes";
+import type { Suspect } from "../../prediction/held";
+import { one } from "../../records/read";
+import { put_other_tube, tube_words, tubes_in_place_of } from "../../salon/service/wrong_tube";
+import { product_of } from "../../shelf/shelf";
+import { is_meant, is_settling } from "./meant";
+import { tube_asked } from "./state";
+
+interface TubesProps {
+  zone: string;
+  /** The product of the mix that was planned. */
+  meant: string;
+  could_be: readonly Suspect[];
+  /** The acts that have no room in the bar. */
+  more: ComponentChildren;
+}
+
+/** Returns the tubes that may have gone in; a tap puts one into the zone's mix. */
+export function Tubes({ zone: id, meant, could_be, more }: TubesProps) {
+  const zone = one("zone", id).value;
+  const [settles] = useState(is_settling);
+  if (!zone) return null;
+  const likely = could_be.flatMap(({ product, instead_of }) =>
+    product && instead_of === meant ? [product] : [],
+  );
+  const found = tubes_in_place_of(zone, meant);
+  const place = ({ id }: Product) => (likely.includes(id) ? likely.indexOf(id) : likely.length);
+  const tubes = [...found].sort((a, b) => place(a) - place(b));
+  const line = product_of(meant)?.line;
+  const put = (tube: Product) => {
+    tube_asked.value = "";
+    void put_other_tube(zone, meant, tube);
+  };
+  return (
+    <div class="basin-tubes">
+      <p>
+        <strong>None of these?</strong> Rinse it off, and follow its own leaflet.
+      </p>
+      <ul>
+        {tubes.map((tube) => (
+          <li key={tube.id}>
+            <button
+              type="button"
+              class={settles ? "basin-settles" : ""}
+              onClick={(event) => is_meant(event) && put(tube)}
+            >
+              {tube_words(tube)}
+              {tube.line !== line && <small>another line: rinse at once if it tingles</small>}
+            </button>
+          </li>
+        ))}
+      </ul>
+      {more}
+    </div>
+  );
+}
