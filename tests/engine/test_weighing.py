@@ -15,17 +15,22 @@ MIXES, SEED = 1000, 6
 NEARLY = 1e-6  # g: what binary fractions leave
 
 
-def refused(body):
-    """Return the sentences of a refusal by their places."""
+def faults(body):
+    """Return what a refusal says, place by place."""
     reply = answer("mixes", json.dumps(body).encode())
     assert reply.status == 422, reply.body.decode()
-    return {fault["pointer"]: fault["message"] for fault in json.loads(reply.body)["errors"]}
+    return json.loads(reply.body)["errors"]
+
+
+def refused(body):
+    """Return the sentences of a refusal by their places."""
+    return {fault["pointer"]: fault["message"] for fault in faults(body)}
 
 
 def bowl(parts=((40, {}),), percent=3.0, developer_g=40.0, **question):
     """Return a mix of some permanent products, each by its grams and what is changed of it."""
     products = [
-        described("permanent", id=f"p{i}", developer_percent=[1.9, 3, 6], **changed)
+        described("permanent", **{"id": f"p{i}", "developer_percent": [1.9, 3, 6]} | changed)
         for i, (_, changed) in enumerate(parts)
     ]
     mix = {
@@ -146,6 +151,30 @@ def test_a_developer_that_cannot_be_made_is_refused_with_what_to_do(stock, says)
 def test_a_strength_that_is_here_and_allowed_is_offered_for_one_that_is_not():
     sentence = refused(bowl(developers_in_stock=[1.9]))["/developers_in_stock"]
     assert "choose 1.9 %" in sentence
+
+
+@pytest.mark.parametrize(
+    ("stock", "instead"),
+    [
+        ([1.9], [1.9]),
+        ([9, 6], [6]),
+        # Of one line: offered in that line's bowl, and in no other.
+        ([{"percent": 6, "line": "permanent"}], [6]),
+        ([{"percent": 1.9, "line": "Elsewhere"}, 6], [6]),
+        ([{"percent": 1.9, "line": "Elsewhere"}], None),
+        ([9, 12], None),
+        ([], None),
+    ],
+)
+def test_a_refusal_carries_each_strength_that_would_serve(stock, instead):
+    (fault,) = faults(bowl(developers_in_stock=stock))
+    assert fault.get("instead_percent") == instead
+
+
+def test_a_product_that_takes_no_developer_does_not_speak_against_a_strength():
+    drops = {"mix_ratio": 0, "developer_percent": []}
+    (fault,) = faults(bowl([(40, {}), (4, drops)], developers_in_stock=[6]))
+    assert fault["instead_percent"] == [6]
 
 
 def test_developers_of_two_lines_are_not_poured_together():

@@ -2,9 +2,9 @@
 
 from typing import Annotated
 
-from msgspec import Meta
+from msgspec import UNSET, Meta, UnsetType
 
-from .base import Shape
+from .base import PeroxidePercent, Shape
 
 
 class Fault(Shape):
@@ -12,6 +12,16 @@ class Fault(Shape):
 
     pointer: Annotated[str, Meta(description="JSON Pointer (RFC 6901) into the request body.")]
     message: Annotated[str, Meta(description="What was expected, what came, what to do.")]
+    instead_percent: (
+        Annotated[
+            list[PeroxidePercent],
+            Meta(
+                description="Strengths of developer that are in stock and that the leaflets allow,"
+                " where the one wanted cannot be made."
+            ),
+        ]
+        | UnsetType
+    ) = UNSET
 
 
 class Problem(Shape):

@@ -1,6 +1,9 @@
 """What the engine raises when it cannot answer: every place that is wrong, in words."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass, field
+
+from msgspec import UNSET
 
 from ..contract.problems import Fault
 
@@ -30,9 +33,9 @@ class Faults:
 
     found: list[Fault] = field(default_factory=list)
 
-    def add(self, pointer: str, message: str) -> None:
-        """Note one fault at a JSON Pointer."""
-        self.found.append(Fault(pointer, message))
+    def add(self, pointer: str, message: str, instead_percent: Sequence[float] = ()) -> None:
+        """Note one fault at a JSON Pointer, with strengths of developer that would serve."""
+        self.found.append(Fault(pointer, message, list(instead_percent) or UNSET))
 
     def refuse_if_any(self) -> None:
         """Raise `Faulty` when anything was noted."""

@@ -1148,6 +1148,8 @@ export interface components {
             pointer: string;
             /** @description What was expected, what came, what to do. */
             message: string;
+            /** @description Strengths of developer that are in stock and that the leaflets allow, where the one wanted cannot be made. */
+            instead_percent?: number[];
         };
         /**
          * Finding

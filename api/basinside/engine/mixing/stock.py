@@ -24,7 +24,14 @@ class Blend:
 
 
 class NotInStock(Exception):
-    """Raised when the wanted strength cannot be made; says why and what to do."""
+    """Raised when the wanted strength cannot be made; says why and what to do.
+
+    `instead_percent` are the strengths in stock that the leaflets allow, lowest first.
+    """
+
+    def __init__(self, why: str, instead_percent: Sequence[float]) -> None:
+        super().__init__(why)
+        self.instead_percent = instead_percent
 
 
 def stocked(developers: Iterable[StockedDeveloper | float]) -> list[StockedDeveloper]:
@@ -41,7 +48,7 @@ def blend_for(
     """Return what to pour for a strength: itself, else its nearest neighbours on the shelf.
 
     The nearer the two, the less a gram too much of one matters. `lines` are those in the
-    bowl, `allowed` the strengths their leaflets share.
+    bowl, `allowed` the strengths their leaflets share, lowest first.
 
     Raises `NotInStock`.
     """
@@ -53,7 +60,9 @@ def blend_for(
     weaker = [d for d in usable if d.percent < wanted_percent]
     pairs = [(high, low) for high, low in product(stronger, weaker) if _go_together(high, low)]
     if not pairs:
-        raise NotInStock(_why_not(wanted_percent, usable, stronger, weaker, allowed))
+        here = {d.percent for d in usable}
+        instead = [p for p in allowed if any(abs(p - percent) < _SAME for percent in here)]
+        raise NotInStock(_why_not(wanted_percent, usable, stronger, weaker, instead), instead)
     strong, weak = min(
         pairs, key=lambda pair: (pair[0].percent - pair[1].percent, -pair[1].percent)
     )
@@ -84,12 +93,11 @@ def _why_not(
     usable: Sequence[StockedDeveloper],
     stronger: Sequence[StockedDeveloper],
     weaker: Sequence[StockedDeveloper],
-    allowed: Sequence[float],
+    instead: Sequence[float],
 ) -> str:
     wanted = f"The mix wants {wanted_percent:g} %"
-    instead = [d for d in usable if any(abs(d.percent - percent) < _SAME for percent in allowed)]
     choose = (
-        f" Or choose {instead[0].percent:g} %, which is here and which the leaflet allows:"
+        f" Or choose {instead[0]:g} %, which is here and which the leaflet allows:"
         " predict that mix first."
         if instead
         else ""

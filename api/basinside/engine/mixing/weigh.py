@@ -64,7 +64,7 @@ def _blend(request: MixRequest, bowlful: Bowlful, faults: Faults) -> Blend | Non
             common_percents(products),
         )
     except NotInStock as missing:
-        faults.add("/developers_in_stock", str(missing))
+        faults.add("/developers_in_stock", str(missing), missing.instead_percent)
         faults.refuse_if_any()
         raise
 

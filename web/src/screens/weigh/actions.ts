@@ -29,17 +29,6 @@ export const stock = computed(
   () => one("setting", setting_id(STOCK)).value?.value as number[] | undefined,
 );
 
-/** Returns the strengths in stock, in percent, that the leaflets of a zone's mix allow instead. */
-export function strengths_instead({ mix }: Zone): number[] {
-  const leaflets = (mix?.parts ?? []).map(
-    ({ product }) => product_of(product)?.developer_percent ?? [],
-  );
-  return (stock.value ?? []).filter(
-    (percent) =>
-      percent !== mix?.developer?.percent && leaflets.every((allowed) => allowed.includes(percent)),
-  );
-}
-
 /** Says whether a developer is in stock. */
 export function toggle_stock(percent: number): void {
   const before = stock.value ?? [];

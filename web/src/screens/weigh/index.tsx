@@ -12,16 +12,7 @@ import { TextField } from "../../parts/text";
 import type { Zone } from "../../salon/service/services";
 import { keep_as_weighed } from "../../salon/service/weighed";
 import { open_batch, product_words, shelf } from "../../shelf/shelf";
-import {
-  change,
-  ladder,
-  note_batch,
-  scale,
-  stock,
-  strengths_instead,
-  toggle_stock,
-  watch_ladder,
-} from "./actions";
+import { change, ladder, note_batch, scale, stock, toggle_stock, watch_ladder } from "./actions";
 import "./style.css";
 
 interface WeighProps {
@@ -47,11 +38,13 @@ export function Weigh({ zone, onStrength }: WeighProps) {
       {asked.state === "failed" && (
         <Stopped sentence={asked.sentence} onAgain={() => ladder.again()}>
           {onStrength &&
-            strengths_instead(zone).map((percent) => (
-              <button key={percent} type="button" onClick={() => onStrength(percent)}>
-                Choose a mix with {strength(percent)}
-              </button>
-            ))}
+            asked.faults
+              .flatMap(({ instead_percent = [] }) => instead_percent)
+              .map((percent) => (
+                <button key={percent} type="button" onClick={() => onStrength(percent)}>
+                  Choose a mix with {strength(percent)}
+                </button>
+              ))}
         </Stopped>
       )}
       {reply && (
