@@ -1,8 +1,8 @@
 """Who will be held tomorrow shows today, in the words of the rules, one tap from the test."""
 
 from playwright.sync_api import expect
-from test_day import link
-from test_service import Service
+from test_day import link, rows
+from test_service import OPENS_AT, Service
 
 
 def tomorrow_with_a_new_client(visit, **options):
@@ -25,6 +25,19 @@ def test_a_missing_test_shows_the_day_before_and_leads_to_a_new_one(visit):
     link(service, "Put on a test")
     expect(service.page.get_by_role("heading", name="Ruth Ember")).to_be_visible()
     assert "#/new_test/" in service.page.url
+
+
+def test_a_visit_of_today_that_is_held_says_so_in_its_row(cleared):
+    service = cleared(at=OPENS_AT)
+    service.open().of_a_new_client("Ruth Ember").open()
+    held = rows(service).filter(has_text="Ruth Ember")
+    expect(held.locator(".day-held")).to_have_text("Held")
+    expect(held).to_contain_text("No alert test")
+    # Everything is answered of the other, and its test holds.
+    expect(rows(service).filter(has_text="Wren Aldous")).to_contain_text("Quill")
+    expect(service.page.locator(".day-held")).to_have_count(1)
+    service.tap(held)
+    expect(service.page.get_by_role("link", name="Ruth Ember")).to_be_visible()
 
 
 def test_the_desk_says_tomorrows_holds_too(visit):

@@ -44,6 +44,10 @@ const NewServiceStep = later<{ day: string; onDone: () => void }>(
 const HeldAhead = later<{ day: string }>(() => import("./ahead").then((part) => part.HeldAhead), {
   quiet: true,
 });
+const WatchHeld = later<{ day: string }>(
+  () => import("./watch_held").then((part) => part.WatchHeld),
+  { after: true },
+);
 const CalendarOut = later<{ day: string }>(
   () => import("./calendar_out").then((part) => part.CalendarOut),
   { quiet: true },
@@ -93,6 +97,7 @@ export function Today({ id }: { id: string }) {
       {records_ready.value && day >= today && (
         <HeldAhead day={day === today ? days_on(today, 1) : day} />
       )}
+      {records_ready.value && day === today && <WatchHeld day={day} />}
       {records_ready.value && <OtherDays key={day} day={day} />}
       {asks_once.value && <WhoOnce />}
       {records_ready.value && day === today && <NeverBegun />}

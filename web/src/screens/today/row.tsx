@@ -5,6 +5,7 @@ import { address_of } from "../../place";
 import { progress_words } from "../../salon/service/progress";
 import { client_name, type Service } from "../../salon/service/services";
 import { standing_words } from "../../salon/service/standing";
+import { held_today } from "./held";
 
 interface RowProps {
   service: Service;
@@ -19,11 +20,22 @@ export function Row({ service, past = false, since = false }: RowProps) {
   const planned = service.planned_at ?? "";
   const words =
     past || service.not_done ? standing_words(service, Date.now()) : progress_words(service);
+  const held = past ? undefined : held_today.value.get(service.id);
   return (
     <a class="day-row" href={address_of("service", service.id)}>
       <strong class="day-time">{time_of_day(Date.parse(planned))}</strong>
-      <span class="day-name">{client_name(service) || "no name yet"}</span>
-      <span class="quiet">{since ? `since ${date_words(planned)} · ${words}` : words}</span>
+      <span class="day-name">
+        {client_name(service) || "no name yet"}
+        {held && (
+          <>
+            {" "}
+            <strong class="day-held">Held</strong>
+          </>
+        )}
+      </span>
+      <span class="quiet">
+        {held ?? (since ? `since ${date_words(planned)} · ${words}` : words)}
+      </span>
     </a>
   );
 }
