@@ -1,6 +1,8 @@
 #!/usr/bin/env python3
 """Writes `seed_demo/day.json`: an invented Saturday in the demo salon, as data.
 
+Beside it, the strip that the opening screen plays.
+
 Run it after the engine's answers moved: every mix, window and colour in the file is its answer.
 People, notes and lines are invented. Who is allergic to what is no case of anybody's.
 """
@@ -26,6 +28,7 @@ from demo_parts import (
     start,
     zone,
 )
+from demo_strip import STRIP, strip_text
 
 DAY = SEED / "day.json"
 
@@ -188,15 +191,16 @@ def written() -> str:
 
 
 def main() -> int:
-    """Write the file; with `--check`, say whether it is as it would be written."""
-    text = written()
+    """Write the files; with `--check`, say whether they are as they would be written."""
+    texts = {DAY: written(), STRIP: strip_text()}
     if "--check" not in sys.argv:
-        DAY.write_text(text)
+        for path, text in texts.items():
+            path.write_text(text)
         return 0
-    if DAY.read_text() == text:
-        return 0
-    print("seed_demo/day.json is not the engine's answer: run scripts/demo_day.py", file=sys.stderr)
-    return 1
+    stale = [path.name for path, text in texts.items() if path.read_text() != text]
+    for name in stale:
+        print(f"{name} is not the engine's answer: run scripts/demo_day.py", file=sys.stderr)
+    return 1 if stale else 0
 
 
 if __name__ == "__main__":

@@ -1,8 +1,25 @@
-"""The first start asks once for the country, in plain words; nothing is guessed."""
+"""The first start says what this is, and asks once for the country; nothing is guessed."""
+
+import json
 
 import pytest
-from browser import PATIENCE_MS, PHONE
+from browser import PATIENCE_MS, PHONE, ROOT
 from playwright.sync_api import expect
+
+STRIP = ROOT / "web" / "src" / "screens" / "today" / "home_strip.generated.json"
+# A lane's own colour in each minute, as it was painted.
+PAINTED = """canvas => Array.from({ length: canvas.width }, (_, minute) =>
+    [...canvas.getContext("2d").getImageData(minute, canvas.height / 2, 1, 1).data]
+        .slice(0, 3).map((part) => part.toString(16).padStart(2, "0")).join(""))"""
+
+# Notes each minute that a strip shows from now on.
+NOTE_MINUTES = """lanes => {
+    const seen = [];
+    new MutationObserver(() => {
+        seen.push(lanes.dataset.minute);
+        lanes.dataset.seen = seen.join(" ");
+    }).observe(lanes, { attributeFilter: ["data-minute"] });
+}"""
 
 
 @pytest.fixture
@@ -29,8 +46,9 @@ def profile(page):
 
 def test_the_first_start_asks_for_the_country_once_and_settings_can_change_it(page, served):
     expect(asked(page)).to_be_visible()
-    # Nothing can be planned under rules that nobody chose; Help has nothing in front of it.
+    # Nothing can be planned under rules that nobody chose; a mix needs none, and Help neither.
     expect(page.get_by_role("button", name="New service")).to_have_count(0)
+    expect(page.get_by_role("button", name="Work out a mix")).to_be_visible()
     expect(page.get_by_role("button", name="Help")).to_be_visible()
     page.reload()
     expect(asked(page)).to_be_visible()
@@ -65,3 +83,56 @@ def test_a_phone_that_chose_a_country_before_is_not_asked(page):
     page.reload()
     expect(page.get_by_role("button", name="New service")).to_be_visible()
     expect(asked(page)).to_have_count(0)
+
+
+def test_a_mix_and_the_shelf_come_before_the_country_and_a_client_after_it(page, served):
+    page.get_by_role("button", name="Work out a mix").tap()
+    expect(page.get_by_role("heading", name="Hair", exact=True)).to_be_visible()
+    expect(asked(page)).to_have_count(0)
+    page.goto(f"{served}/#/shelf")
+    expect(page.get_by_role("heading", name="Shelf", exact=True)).to_be_visible()
+    expect(asked(page)).to_have_count(0)
+    page.goto(f"{served}/#/clients")
+    expect(asked(page)).to_be_visible()
+    page.get_by_role("button", name="Another country").tap()
+    expect(asked(page)).to_have_count(0)
+
+
+def test_the_strip_plays_its_minutes_once_and_again_on_asking(page):
+    lanes = page.locator(".home-lanes")
+    # Played through, it rests where its own bracket says that it is best.
+    expect(lanes).to_have_attribute("data-over", "true")
+    expect(lanes).to_have_attribute("data-minute", "12")
+    expect(page.get_by_text("best 12")).to_be_visible()
+    lanes.evaluate(NOTE_MINUTES)
+    page.get_by_role("button", name="Play again").tap()
+    every_minute = " ".join(str(minute) for minute in [*range(21), 12])
+    expect(lanes).to_have_attribute("data-seen", every_minute)
+
+
+def test_the_strip_stands_still_where_nothing_may_move_and_shows_the_engine_s_colours(
+    browser, served
+):
+    context = browser.new_context(reduced_motion="reduce", service_workers="block")
+    context.set_default_timeout(PATIENCE_MS)
+    page = context.new_page()
+    page.goto(f"{served}/")
+    lanes = page.locator(".home-lanes")
+    expect(lanes).to_have_attribute("data-minute", "12")
+    told = json.loads(STRIP.read_text())
+    for lane, name in enumerate(("home-lane-0", "home-lane-1", "home-lane-2")):
+        painted = page.locator(f"canvas.{name}").evaluate(PAINTED)
+        assert painted == [minute[lane][6:12] for minute in told["minutes"]]
+    context.close()
+
+
+def test_with_a_client_there_it_is_the_day(page):
+    page.get_by_role("button", name="The United States").tap()
+    page.get_by_role("button", name="New service").tap()
+    page.get_by_label("Client’s name").fill("Ruth Ember")
+    page.get_by_role("button", name="New client").tap()
+    expect(page.get_by_role("link", name="Ruth Ember")).to_be_visible()
+    page.get_by_role("link", name="Today").first.tap()
+    expect(page.locator(".day-row")).to_have_count(1)
+    expect(page.locator(".home-lanes")).to_have_count(0)
+    expect(page.locator(".bar").get_by_role("button", name="New service")).to_be_visible()

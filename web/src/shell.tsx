@@ -2,7 +2,7 @@
 import type { JSX } from "preact";
 import { useEffect, useLayoutEffect, useRef } from "preact/hooks";
 import { hear, ringing } from "./alarm";
-import { country_said, settings } from "./device/settings";
+import { country_known } from "./device/settings";
 import { in_demo } from "./outbox/world";
 import { Notices } from "./pages/notices";
 import { ClockBar } from "./parts/clock/bar";
@@ -18,7 +18,7 @@ import { rings_by_service } from "./salon/service/moments";
 import { clock_runs, now_ms, running } from "./salon/service/running";
 import { ask_who, asks_who, initials, not_now, worker_name } from "./salon/who";
 import { HelpButton, HelpCard } from "./screens/help";
-import { Today, TodayStep } from "./screens/today";
+import { asks_for_country, Today, TodayStep } from "./screens/today";
 import { wide } from "./wide";
 import "./shell.css";
 
@@ -149,6 +149,9 @@ const MAIN_PLACES = (
   ] as const
 ).filter(([name]) => name in VIEWS);
 
+/** The places of which nothing goes by a country's rules: it is asked before the first visit. */
+const NEEDS_NO_COUNTRY = new Set<PlaceName>(["try", "shelf", "line", "formulas", "formula"]);
+
 /** Returns the whole page. */
 export function Shell() {
   const client_of = handed_over.value;
@@ -173,7 +176,10 @@ function Frame() {
   useEffect(() => first.current?.focus(), [key]);
   // A country that was chosen in an earlier version was said; nothing is asked before a wet head.
   const asks_country =
-    !country_said.value && settings.value.profile === "other" && !clock_runs.value;
+    !country_known.value &&
+    !clock_runs.value &&
+    !NEEDS_NO_COUNTRY.has(name) &&
+    !(name === "today" && asks_for_country(id));
   const asks = asks_country || asks_who.value;
   // The question takes the place of the page, which stays as it was.
   const left_at_px = useRef(0);
@@ -239,7 +245,7 @@ function Top() {
         </a>
       )}
       <h1>Basinside</h1>
-      {wide.value && <Places />}
+      {wide.value && country_known.value && <Places />}
       {worker_name.value && (
         <button
           type="button"
@@ -358,7 +364,7 @@ function Bar({ step }: { step: JSX.Element | null }) {
         {step}
         <HelpButton />
       </div>
-      {main && !wide.value && <Places />}
+      {main && !wide.value && country_known.value && <Places />}
     </section>
   );
 }

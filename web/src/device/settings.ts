@@ -1,4 +1,5 @@
 // How this phone shows weights, developer, money and light. No calculation changes.
+import { computed } from "@preact/signals";
 import { kept } from "./kept";
 
 /** Whose rules apply; "other" takes the strictest. */
@@ -22,6 +23,17 @@ export const settings = kept<Settings>("settings", {
 
 /** Whether somebody has said whose rules apply: until then the page asks, and guesses nothing. */
 export const country_said = kept("country_said", false);
+
+/** Whether it is known whose rules apply: one that was chosen in an earlier version was said. */
+export const country_known = computed(
+  () => country_said.value || settings.value.profile !== "other",
+);
+
+/** Says whose rules apply. */
+export function say_country(profile: Profile): void {
+  settings.value = { ...settings.peek(), profile };
+  country_said.value = true;
+}
 
 // International avoirdupois ounce, exact: 28.349523125 g.
 const GRAMS_PER_OUNCE = 28.349523125;

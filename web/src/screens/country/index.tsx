@@ -1,6 +1,6 @@
 // Whose rules hold, asked once at the first start: a wrong guess would hold too little or too much.
 import { useEffect, useRef } from "preact/hooks";
-import { country_said, type Profile, settings } from "../../device/settings";
+import { type Profile, say_country } from "../../device/settings";
 import "./style.css";
 
 const COUNTRIES: readonly (readonly [Profile, string, string])[] = [
@@ -14,10 +14,6 @@ const COUNTRIES: readonly (readonly [Profile, string, string])[] = [
 export function Country() {
   const heading = useRef<HTMLHeadingElement>(null);
   useEffect(() => heading.current?.focus(), []);
-  const say = (profile: Profile) => {
-    settings.value = { ...settings.value, profile };
-    country_said.value = true;
-  };
   return (
     <section class="stack country" aria-labelledby="country-heading">
       <h2 ref={heading} id="country-heading" tabIndex={-1}>
@@ -25,7 +21,7 @@ export function Country() {
       </h2>
       <p>The country decides which safety rules hold a service, and the number in Help.</p>
       {COUNTRIES.map(([profile, name, means]) => (
-        <button key={profile} type="button" onClick={() => say(profile)}>
+        <button key={profile} type="button" onClick={() => say_country(profile)}>
           <strong>{name}</strong>
           <span>{means}</span>
         </button>

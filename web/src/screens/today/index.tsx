@@ -1,17 +1,20 @@
 // The day: who comes when, and how far each service is. The start of everything.
-import { effect, signal } from "@preact/signals";
+import { computed, effect, signal } from "@preact/signals";
 import type { JSX } from "preact";
+import { country_known } from "../../device/settings";
 import { ANYBODY, is_typed } from "../../device/typed";
 import { days_on, is_day } from "../../device/when";
+import { window_forgets } from "../../offline/storage";
 import { in_demo } from "../../outbox/world";
 import { later } from "../../parts/later";
 import { MainStep } from "../../parts/steps";
-import { address_of } from "../../place";
-import { is_paired, records_ready } from "../../records/read";
+import { address_of, go } from "../../place";
+import { all, is_paired, records_ready } from "../../records/read";
 import { day_acts } from "../../records/write";
 import { services_on, still_on } from "../../salon/service/day";
 import { asks_once } from "../../salon/who";
 import { DayHead, OtherDays } from "./day_head";
+import { Home } from "./home";
 import { Row } from "./row";
 import "./style.css";
 import { useToday } from "./today";
@@ -69,6 +72,25 @@ const FromFileStep = later<{ onDone: () => void; otherwise: JSX.Element }>(
   { quiet: true },
 );
 
+/** Whether it is known who is a client; where the browser keeps nothing, nobody is. */
+const is_read = computed(() => records_ready.value || window_forgets.value);
+
+/** Whether today is the opening screen: nobody is a client yet, and nothing is being entered. */
+const is_opening = computed(
+  () =>
+    is_read.value &&
+    all("client").value.length === 0 &&
+    all("service").value.length === 0 &&
+    !is_paired.value &&
+    !adding.value &&
+    !from_file.value,
+);
+
+/** Whether the place asks for the country itself, or will know in a moment whether it has to. */
+export function asks_for_country(id: string): boolean {
+  return !is_day(id) && (is_opening.value || !is_read.value);
+}
+
 /** Returns a day's services, or how to add the first; `id` is the day, and empty for today. */
 export function Today({ id }: { id: string }) {
   const today = useToday();
@@ -76,11 +98,20 @@ export function Today({ id }: { id: string }) {
   const services = services_on(day);
   const over_midnight = day === today ? still_on(today, Date.now()) : [];
   const none = services.length + over_midnight.length === 0;
+  const home = day === today && is_opening.value;
+  if (home && !country_known.value) {
+    return (
+      <section class="stack today" aria-label="Basinside">
+        <Home onNew={add} />
+      </section>
+    );
+  }
   return (
     <section class="stack today" aria-labelledby="today-heading">
+      {home && <Home onNew={add} />}
       <DayHead day={day} />
       {adding.value && <NewService day={day} onDone={close} />}
-      {!records_ready.value && <p class="quiet">Opening your records…</p>}
+      {!is_read.value && <p class="quiet">Opening your records…</p>}
       {records_ready.value && none && !adding.value && <NoVisits day={day} today={today} />}
       <ul class="day">
         {over_midnight.map((service) => (
@@ -132,16 +163,19 @@ export function Today({ id }: { id: string }) {
 
 function NoVisits({ day, today }: { day: string; today: string }) {
   if (day < today) return <p>No visits on this day.</p>;
-  return (
-    <p>
-      No visits yet. Add the first. <a href={address_of("try")}>Or try out a mix</a> for nobody’s
-      hair.
-    </p>
-  );
+  return <p>No visits yet. Add the first.</p>;
+}
+
+function add(): void {
+  adding.value = true;
 }
 
 function close(): void {
   adding.value = false;
+}
+
+function try_out(): void {
+  go("try");
 }
 
 function close_file(): void {
@@ -151,14 +185,11 @@ function close_file(): void {
 /** Returns the day's first step, or the one that keeps what is being planned or brought in. */
 export function TodayStep({ id }: { id: string }) {
   const today = useToday();
+  // Nothing is planned under rules that nobody chose.
+  if (!country_known.value && !is_opening.value) return null;
   if (adding.value) return <NewServiceStep day={is_day(id) ? id : today} onDone={close} />;
-  const plan = (
-    <MainStep
-      words="New service"
-      onTap={() => {
-        adding.value = true;
-      }}
-    />
-  );
+  const plan = <MainStep words="New service" onTap={add} />;
+  // Until there is a client, the page shows what it is for.
+  if (is_opening.value && !is_day(id)) return <MainStep words="Work out a mix" onTap={try_out} />;
   return from_file.value ? <FromFileStep onDone={close_file} otherwise={plan} /> : plan;
 }
