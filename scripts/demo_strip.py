@@ -1,4 +1,4 @@
-"""The strip that the opening screen plays before any engine is there: one head of the demo salon."""
+"""The strip that the opening screen plays before any engine is there: an invented head."""
 
 import json
 
