@@ -1,5 +1,6 @@
 // Decides when to exchange with the salon's server: after a write, when the network is back, when
-// the page is shown, and every minute while it is. The live stream brings others' writes meanwhile.
+// the page is shown, and every minute while it is. A lost desk is looked for at each tap too. The
+// live stream brings others' writes meanwhile.
 import { effect } from "@preact/signals";
 import { with_database } from "../outbox/database";
 import { sweep_if_due } from "../outbox/sweep";
@@ -35,6 +36,10 @@ export function start(): void {
     setTimeout(() => now_please(), AFTER_WRITE_MS);
   });
   addEventListener("online", () => now_please());
+  // Somebody works on the page: a desk that did not answer may be back.
+  addEventListener("click", () => {
+    if (sending.peek().trouble?.code === "no_answer") now_please();
+  });
   lead(exchange_while_leading);
 }
 

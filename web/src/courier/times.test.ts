@@ -12,6 +12,8 @@ let instead: (path: string, body: unknown) => Response | undefined;
 /** What the page was told to do when it is hidden or shown. */
 let on_shown: () => void;
 let page: { hidden: boolean; visibilityState: string };
+/** What the page does at an event of its window. */
+let on_event: Map<string, () => void>;
 
 beforeEach(async () => {
   salon = new Salon();
@@ -29,7 +31,8 @@ beforeEach(async () => {
     on_shown = act;
   };
   vi.stubGlobal("document", Object.assign(page, { addEventListener }));
-  vi.stubGlobal("addEventListener", () => undefined);
+  on_event = new Map();
+  vi.stubGlobal("addEventListener", (event: string, act: () => void) => on_event.set(event, act));
   vi.stubGlobal("navigator", {});
   vi.useFakeTimers({
     toFake: ["Date", "performance", "setTimeout", "clearTimeout", "setInterval", "clearInterval"],
@@ -152,6 +155,30 @@ describe("a desk that", () => {
     const gaps_s = await between_pulls(310);
     // The 26th failure comes 121 s after the first.
     expect(gaps_s).toEqual([2, 4, ...Array(23).fill(5), 60, 60, 60]);
+  });
+
+  test.each(["click", "online"])("does not answer is asked at once at %s", async (event) => {
+    await started();
+    instead = () => {
+      throw new TypeError("Failed to fetch");
+    };
+    await between_pulls(130);
+    const before = times(PULL);
+    on_event.get(event)?.();
+    await settled();
+    expect(times(PULL)).toBe(before + 1);
+  });
+
+  test("answers is not asked again for a tap, whether it takes or refuses", async () => {
+    await started();
+    for (const status of [200, 500]) {
+      instead = (path) => (path === PULL && status === 500 ? problem(500, "") : undefined);
+      await pass(3000);
+      const before = times(PULL);
+      on_event.get("click")?.();
+      await settled();
+      expect(times(PULL)).toBe(before);
+    }
   });
 
   test("answers, and refuses, is asked ever less often", async () => {
