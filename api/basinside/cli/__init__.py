@@ -14,6 +14,7 @@ from ..service.http.document.written import FOLDER, openapi_files
 from ..service.store.unready import Unready
 from .aside import write_aside
 from .bring_in import bring_in
+from .demo import demo
 from .devices import list_devices, revoke
 from .doctor import examine
 from .keep import backup, erase, restore
@@ -39,6 +40,7 @@ _KEEPING: dict[str, Callable[[Settings, argparse.Namespace], int]] = {
     "doctor": lambda settings, _: examine(settings),
     "devices": lambda settings, _: list_devices(settings),
     "revoke": lambda settings, asked: revoke(settings, asked.device),
+    "demo": lambda settings, _: demo(settings),
     "pair": lambda settings, _: pair(settings),
     "backup": lambda settings, asked: backup(settings, asked.file),
     "restore": lambda settings, asked: restore(settings, asked.file),
@@ -96,6 +98,7 @@ def _parser() -> argparse.ArgumentParser:
     when.add_argument("--now", action="store_true", help="erase at once, not in three days")
     when.add_argument("--keep", action="store_true", help="cancel an erasure that still waits")
     erasing.add_argument("client", metavar="CLIENT", help="the client's id")
+    commands.add_parser("demo", help="fill an empty data folder with an invented day")
     commands.add_parser("pair", help="show a code that pairs one phone or desk")
     commands.add_parser("devices", help="list every device ever paired")
     revoking = commands.add_parser("revoke", help="remove a paired device")
