@@ -33,8 +33,9 @@ export async function carry_out(erased: readonly ErasedEntry[]): Promise<void> {
     if (ids.size > 0) await sweep_is_due(meta);
     await put_position(meta, { erase_seq: Math.max(0, ...longer.map(({ n }) => n)) });
   });
-  if (ids.size === 0) return;
+  // Also where the person has no record here: what may name anybody may name them.
   forget_typed_about(ids);
+  if (ids.size === 0) return;
   forget_acts_about(ids);
   // All of it: what was never sent may be about the person too, under an id the desk never had.
   await look_again();

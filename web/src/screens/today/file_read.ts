@@ -1,7 +1,7 @@
 // A day's file as it was read, with what somebody corrected of it: there after a reload, until it
 // is taken or put away.
-import { signal } from "@preact/signals";
-import { ANYBODY, forget_typed, put_typed, typed_of } from "../../device/typed";
+import { effect, signal } from "@preact/signals";
+import { ANYBODY, forget_typed, is_typed, put_typed, typed_of } from "../../device/typed";
 import type { LeftOut, ReadDays } from "../../salon/calendar/days";
 import { called, type Proposed, proposed } from "../../salon/calendar/take";
 
@@ -24,12 +24,24 @@ interface FileSaid {
   corrected: Record<string, Pick<Proposed, "called" | "wish" | "rest">>;
 }
 
+const NOTHING: FileSaid = { ticked: {}, whose: {}, corrected: {} };
+
 export const reading = signal<FileRead | null>(null);
-export const said = signal<FileSaid>({ ticked: {}, whose: {}, corrected: {} });
+export const said = signal<FileSaid>(NOTHING);
+/** Whether an erasure took the file off the screen: it may name the person. */
+export const erased = signal(false);
+
+effect(() => {
+  if (!reading.value || is_typed(READ, ANYBODY)) return;
+  reading.value = null;
+  said.value = NOTHING;
+  erased.value = true;
+});
 
 /** Shows a file that was just read, with the rows that are ticked at first. */
 export function show_file(file: File, days: ReadDays, at_first: (row: Proposed) => boolean): void {
   const { appointments, left_out, outside } = days;
+  erased.value = false;
   const rows = proposed(appointments);
   put_typed<ReadDays | null>(READ, ANYBODY, days, null);
   say({
@@ -72,6 +84,7 @@ export function put_row(row: Proposed): void {
 
 /** Puts the file away. */
 export function forget_file(): void {
+  erased.value = false;
   reading.value = null;
   forget_typed(READ, ANYBODY);
   forget_typed(SAID, ANYBODY);

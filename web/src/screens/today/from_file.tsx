@@ -11,7 +11,7 @@ import { NotKept } from "../../records/write";
 import { BadCalendar, type LeftOut } from "../../salon/calendar/days";
 import { read_days } from "../../salon/calendar/read";
 import { is_wish, MOST_AT_ONCE, type Proposed, take_in } from "../../salon/calendar/take";
-import { forget_file, reading, said, say, show_file, show_file_again } from "./file_read";
+import { erased, forget_file, reading, said, say, show_file, show_file_again } from "./file_read";
 import { FileRow, is_asked, is_settled } from "./file_row";
 
 const SPANS = [
@@ -55,6 +55,11 @@ export function FromFile({ day, onDone }: FromFileProps) {
         accept=".ics,.csv,.txt,text/calendar,text/csv"
         onFile={(file) => read(file, day)}
       />
+      {erased.value && (
+        <p role="status">
+          A person’s records were erased, so this file went too. Choose it again if you need it.
+        </p>
+      )}
       {fault.value && (
         <p role="alert">
           <strong>{fault.value}</strong>
