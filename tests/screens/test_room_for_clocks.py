@@ -98,6 +98,26 @@ MEASURED_AT_ONCE = """taken => new Promise((done) => {
   taken.click();
 })"""
 
+# At twice the text: what the bar takes of the page, what of the white act and of Help is out of
+# sight or cut off, and what cannot be scrolled to.
+AT_TWICE_THE_TEXT = """() => {
+  document.documentElement.style.fontSize = "200%";
+  const bar = document.querySelector(".frame > .bar");
+  const out = (one) => {
+    const { top, bottom } = one.getBoundingClientRect();
+    return top < 0 || bottom > innerHeight + 0.5 || one.scrollWidth > one.clientWidth + 1;
+  };
+  const seen = (found) => [...bar.querySelectorAll(found)].filter(out).map((one) => one.innerText);
+  const lost = [...bar.querySelectorAll("button, a")].filter((one) => {
+    one.scrollIntoView({ block: "nearest" });
+    return out(one);
+  }).map((one) => one.innerText);
+  bar.scrollTop = 0;
+  const kept = seen(".step-main, .help-button");
+  const sideways = bar.scrollWidth - bar.clientWidth;
+  return { share: bar.getBoundingClientRect().height / innerHeight, kept, lost, sideways };
+}"""
+
 
 @pytest.mark.parametrize("size", ["phone", "small"])
 def test_clocks_an_act_and_the_places_leave_a_page_above_them(visit, prepared, size):
@@ -114,3 +134,7 @@ def test_clocks_an_act_and_the_places_leave_a_page_above_them(visit, prepared, s
     bar = take.evaluate(MEASURED_AT_ONCE)
     assert bar["over"] == 0
     assert bar["px"] <= PHONE[1] / 4
+    # WCAG 2.2, 1.4.4: nothing is lost at twice the text. That the page keeps half is our own rule.
+    large = page.evaluate(AT_TWICE_THE_TEXT)
+    assert large["share"] <= 1 / 2
+    assert [large["kept"], large["lost"], large["sideways"]] == [[], [], 0]

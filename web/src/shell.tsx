@@ -21,6 +21,7 @@ import { HelpButton, HelpCard } from "./screens/help";
 import { asks_for_country, Today, TodayStep } from "./screens/today";
 import { wide } from "./wide";
 import "./shell.css";
+import "./large.css";
 
 /** One place of the page: its scrolling part, and the next step for the thumb. */
 interface View {
