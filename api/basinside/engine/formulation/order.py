@@ -225,11 +225,13 @@ def kept(
     for standing in [*ordered[:1], *bests, lowest, *likely]:
         if len(chosen) == limits.count:
             break
-        if all(another_choice(standing, other) for other in chosen):
-            chosen.append(standing)
-    for standing in chosen:
+        if not all(another_choice(standing, other) for other in chosen):
+            continue
         if standing is not lowest:
             standing.settle_of_all()
+        # two spellings of one mix may be told apart by minutes that were not their best
+        if all(another_choice(standing, other) for other in chosen):
+            chosen.append(standing)
     leader = in_order(chosen)[0] if limits.unlikely else chosen[0]
     rest = [s for s in chosen if s is not leader]
     return [leader, *sorted(rest, key=Standing.rank)]
