@@ -17,7 +17,7 @@ export function Notices() {
     <>
       {in_demo && place.value.name === "today" && (
         <Notice
-          words="Try anything: nothing is sent, and your own records stay apart."
+          words="Try anything. Nothing is sent."
           tap="Remove the demo day"
           onTap={remove_demo}
         />
