@@ -19,6 +19,8 @@ ROWS = """() => {
 }"""
 LARGE_PX = 64  # what is read at arm's length
 TARGET_PX = 56
+PRINTED_CM = 9
+MOST_PRINTED_PX = "340.157px"  # at the 96 px an inch of CSS
 
 
 @pytest.fixture
@@ -297,3 +299,11 @@ def test_the_result_is_mostly_filled_and_keeps_a_photo_and_a_note_on_one_screen(
     kept = [op["fields"]["result"] for op in service.records("outbox") if "result" in op["fields"]]
     assert kept[-1]["words"] == "warmer"
     assert len(kept[-1]["photo"]) == 64  # a SHA-256
+    # On paper the photo of a whole screen leaves the page room for what stands around it.
+    page.goto(page.url.replace("#/service/", "#/record/"))
+    service.tap(page.get_by_label("With photos"))
+    shown = page.locator(".consultation .photo img")
+    expect(shown).to_be_visible()
+    page.emulate_media(media="print")
+    expect(shown).to_have_css("max-height", MOST_PRINTED_PX)
+    assert shown.bounding_box()["height"] <= PRINTED_CM * 96 / 2.54 + 1
