@@ -53,7 +53,7 @@ def test_four_running_zones_outlive_a_kill_and_a_clock_set_back(cold_phone):
                 service.whole_of_the_first()
             service.tap(service.page.locator("summary", has_text="Another zone")).radio(zone)
         service.button("What to mix")
-        expect(service.visit.cards.first).to_be_attached()
+        expect(service.visit.mixes.first).to_be_attached()
         service.button("Mix this").cleared().button("First section on")
         service.tap(service.page.get_by_role("button", name=re.compile("^Last section on")))
         expect(service.page.get_by_role("button", name="Rinse early…")).to_be_visible()

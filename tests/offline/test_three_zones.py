@@ -46,7 +46,7 @@ def assert_the_order_is_largest(page):
 def mixed(service):
     """Takes the first mix for the zone that is laid out."""
     service.button("What to mix")
-    expect(service.visit.cards.first).to_be_attached()
+    expect(service.visit.mixes.first).to_be_attached()
     service.button("Mix this").cleared()
     figure = service.page.locator(".ladder-figure").first
     expect(figure).to_be_visible()

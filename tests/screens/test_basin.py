@@ -31,7 +31,7 @@ def with_zones(count):
         for zone in OTHERS[: count - 1]:
             service.visit.unfold("Another zone")
             service.radio(zone).button("What to mix")
-            expect(service.visit.cards.first).to_be_attached()
+            expect(service.visit.mixes.first).to_be_attached()
             service.button("Mix this")
         service.cleared().button("First section on").button("Last section on")
         page = service.page

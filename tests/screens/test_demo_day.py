@@ -95,7 +95,7 @@ def test_in_and_out_leaves_the_records_byte_for_byte_and_sends_no_name(visit):
         expect(page.get_by_text(LINE)).to_be_visible()
     # A calculation for nobody, and one for a planned visit with its safety rules.
     service.open("try").button("Next: the wish").radio("pearl").button("What to mix")
-    expect(service.visit.cards.first).to_be_attached()
+    expect(service.visit.mixes.first).to_be_attached()
     service.open("clients").tap(page.get_by_role("link", name="Iva Senn"))
     expect(page.get_by_text("Ida Quell")).to_have_count(0)
     service.tap(page.locator(".visit").first)

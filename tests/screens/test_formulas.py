@@ -14,7 +14,7 @@ class Formulas(Service):
             else:
                 self.button("Next: the wish")
         self.radio(tone).button("What to mix")
-        expect(self.visit.cards.first).to_be_attached()
+        expect(self.visit.mixes.first).to_be_attached()
         return self
 
     def with_kept(self, tone, name):

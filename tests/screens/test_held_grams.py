@@ -173,5 +173,5 @@ def test_a_mix_for_nobody_is_free_and_says_that_it_is_for_nobody_s_head(visit):
     service = Service(visit()).open("try")
     expect(service.page.get_by_text("For nobody’s head.")).to_be_visible()
     service.button("Next: the wish").radio("pearl").button("What to mix")
-    expect(service.page.locator(".cards")).to_contain_text(GRAMS)
+    expect(service.page.locator(".mix-found")).to_contain_text(GRAMS)
     expect(service.page.get_by_text("For nobody’s head.")).to_be_visible()

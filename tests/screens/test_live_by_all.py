@@ -63,7 +63,7 @@ def two_zones(service):
     service.visit.unfold("Another zone")
     service.radio("roots")
     service.button("What to mix")
-    expect(service.visit.cards.first).to_be_attached()
+    expect(service.visit.mixes.first).to_be_attached()
     service.button("Mix this").cleared().button("First section on").button("Last section on")
     expect(page.locator(".basin-three")).to_be_visible()
     yield "two zones running"

@@ -58,14 +58,15 @@ def test_what_was_taken_is_weighed_on_one_ladder(cleared):
 
 def test_a_developer_that_is_not_there_leads_to_a_mix_with_one_that_is(service):
     service.radio("pearl").button("Next: the hair").button("What to mix")
-    service.tap(service.page.locator(".card-face", has_text="Permanent").first)
+    service.tap(service.page.locator("summary", has_text="Permanent: "))
+    service.tap(service.page.locator(".way-take", has_text="permanent").first)
     service.button("Mix this").cleared()
     expect(service.page.locator(".ladder")).to_be_visible()
     service.tap(service.page.locator("summary", has_text="Your scale and your developers"))
     service.button("6 %")
     expect(service.page.get_by_text("The mix wants 3 %")).to_be_visible()
     service.button("Choose a mix with 6 %")
-    expect(service.page.locator(".card-face").first).to_be_visible()
+    expect(service.page.locator(".answer")).to_be_visible()
     service.visit.unfold("Amount, products, developer")
     expect(service.page.get_by_role("radio", name="6 %", exact=True)).to_be_checked()
 
@@ -102,7 +103,7 @@ def test_two_zones_are_put_in_order_once_both_have_a_mix(service):
     service.to_the_mix()
     service.tap(service.page.locator("summary", has_text="Another zone")).radio("roots")
     service.button("What to mix")
-    expect(service.visit.cards.first).to_be_attached()
+    expect(service.visit.mixes.first).to_be_attached()
     service.button("Mix this")
     order = service.page.get_by_role("region", name="Order of work")
     expect(order.locator(".order-words")).to_have_count(4)
@@ -135,7 +136,7 @@ def test_zones_that_run_lie_under_one_another_on_one_axis(begun, size):
     rows = shown.page.evaluate(ROWS)
     shown.unfold("Another zone")
     service.radio("roots").button("What to mix")
-    expect(shown.cards.first).to_be_attached()
+    expect(shown.mixes.first).to_be_attached()
     service.button("Mix this").cleared().page.clock.fast_forward("06:00")
     service.button("First section on").button("Last section on")
     service.whole_of_the_first().radio("roots")
@@ -259,7 +260,7 @@ def test_a_look_under_a_lightener_may_be_measured(lightening):
     # The toner starts from the hair as it was measured.
     service.button("Last section on").rinsed().button("Tone this hair")
     service.button("What to mix")
-    expect(service.visit.cards.first).to_be_attached()
+    expect(service.visit.mixes.first).to_be_attached()
     hair = [op["fields"]["hair"] for op in service.records("outbox") if op["fields"].get("hair")]
     assert hair[-1]["reading"] == {"lab": palest, "state": "wet"}
 

@@ -49,7 +49,7 @@ def five_chairs(shown):
     expect(page.get_by_label("Name of the line")).to_be_visible()
     line = page.evaluate("location.hash").removeprefix("#/")
     service.open("try").button("Next: the wish").radio("pearl").button("What to mix")
-    expect(service.visit.cards.first).to_be_attached()
+    expect(service.visit.mixes.first).to_be_attached()
     service.tap(page.locator("summary", has_text="Keep this formula")).button("Keep it")
     formula = page.get_by_role("link", name="Open the formula").get_attribute("href")
     places = [*LISTED, client, line, formula.removeprefix("#/"), f"test/{test}", "tests"]

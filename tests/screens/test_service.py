@@ -55,7 +55,7 @@ class Service:
 
     def to_the_mix(self):
         self.radio("pearl").button("Next: the hair").button("What to mix")
-        expect(self.visit.cards.first).to_be_attached()
+        expect(self.visit.mixes.first).to_be_attached()
         return self.button("Mix this")
 
     def cleared(self):
@@ -230,7 +230,7 @@ def test_two_zones_have_a_bowl_and_a_clock_each(begun):
     service = begun()
     service.tap(service.page.locator("summary", has_text="Another zone")).radio("roots")
     service.button("What to mix")
-    expect(service.visit.cards.first).to_be_attached()
+    expect(service.visit.mixes.first).to_be_attached()
     service.button("Mix this").button("First section on")
     expect(service.page.locator(".clock-line")).to_have_count(2)
 

@@ -49,9 +49,9 @@ def test_five_tubes_of_one_line_make_a_first_formula(visit):
     expect(shelf.page.locator(".shade")).to_have_count(5)
     expect(shelf.page.locator(".shade [data-hex^='#']")).to_have_count(5)
     shelf.open("try").button("Next: the wish").radio("pearl").button("What to mix")
-    expect(shelf.visit.cards.first).to_be_attached()
-    expect(shelf.page.locator(".card-name").first).to_contain_text("Quill")
-    expect(shelf.page.get_by_text("From your shelf, 5 in all")).to_be_visible()
+    expect(shelf.visit.mixes.first).to_be_attached()
+    expect(shelf.page.locator(".answer-face")).to_contain_text("Quill")
+    expect(shelf.page.get_by_text("From your shelf of 5")).to_be_visible()
 
 
 def test_a_line_says_which_hair_it_is_made_for_and_that_is_asked_with(visit):
@@ -62,7 +62,7 @@ def test_a_line_says_which_hair_it_is_made_for_and_that_is_asked_with(visit):
     shelf.open("shelf")
     expect(shelf.page.get_by_text("for lifted hair, 1 shade")).to_be_visible()
     shelf.open("try").button("Next: the wish").radio("beige").button("What to mix")
-    expect(shelf.visit.cards.first).to_be_attached()
+    expect(shelf.visit.mixes.first).to_be_attached()
     kept = shelf.page.evaluate("localStorage.getItem('basinside.1.answer.formulas')")
     products = json.loads(kept)["request"]["products"]
     assert [product["promised_on"] for product in products] == ["lifted"]
@@ -86,7 +86,7 @@ def test_a_tube_that_is_out_is_mixed_from_no_more(visit):
     shelf.tap(shelf.page.get_by_role("button", name="in stock").first)
     expect(shelf.page.get_by_role("button", name="out", exact=True)).to_be_visible()
     shelf.open("try").button("Next: the wish").radio("pearl").button("What to mix")
-    expect(shelf.page.get_by_text("From your shelf, 4 in all")).to_be_visible()
+    expect(shelf.page.get_by_text("From your shelf of 4")).to_be_visible()
 
 
 def test_a_volume_typed_for_a_percent_is_caught(visit):

@@ -70,7 +70,7 @@ def test_while_the_mix_is_awaited_the_screens_say_so_and_say_when_it_is_slow(vis
     expect(notice(shown.page, "mix")).to_contain_text(KEPT)
     expect(shown.button("Mix this")).to_be_disabled()
     held.let_go()
-    expect(shown.cards.first).to_be_attached()
+    expect(shown.mixes.first).to_be_attached()
     expect(notice(shown.page, "mix")).to_have_count(0)
 
 
@@ -78,7 +78,7 @@ def test_while_the_strip_is_awaited_it_says_so(visit):
     shown = visit()
     held = Held(shown.page, PREDICTIONS)
     shown.to_the_mix()
-    expect(shown.cards.first).to_be_attached()
+    expect(shown.mixes.first).to_be_attached()
     shown.button("Mix this").click()
     expect(notice(shown.page, "strip")).to_contain_text("Working out the strip, minute by minute…")
     expect(notice(shown.page, "strip")).to_contain_text("The server is slow")
@@ -107,7 +107,7 @@ def test_a_lost_server_loses_nothing_and_the_same_question_is_asked_again(visit)
         shown.button("Ask again").click()
     assert request.value.post_data_json["hair"]["porosity"] == 0.75
     assert request.value.post_data_json["wish"]["tone"] == ["pearl"]
-    expect(shown.cards.first).to_be_attached()
+    expect(shown.mixes.first).to_be_attached()
 
 
 def test_a_shelf_that_cannot_be_fetched_is_said_and_fetched_again(visit):
@@ -119,7 +119,7 @@ def test_a_shelf_that_cannot_be_fetched_is_said_and_fetched_again(visit):
     expect(notice(shown.page, "mix")).to_contain_text("Your shelf is not here yet.")
     find_the_server(shown.page)
     shown.button("Ask again").click()
-    expect(shown.cards.first).to_be_attached()
+    expect(shown.mixes.first).to_be_attached()
 
 
 @pytest.mark.parametrize(
@@ -135,11 +135,12 @@ def test_an_answer_that_is_not_ours_is_not_taken_for_one(visit, status, body):
     shown.to_the_mix()
     expect(notice(shown.page, "mix")).to_contain_text(f"not to this question ({status})")
     expect(notice(shown.page, "mix")).to_contain_text(KEPT)
-    expect(shown.cards).to_have_count(0)
+    expect(shown.mixes).to_have_count(0)
 
 
 def test_the_last_question_and_its_answers_are_there_after_a_reload_without_a_server(visit):
     shown = visit().to_the_strip()
+    taken = shown.page.locator(".recipe li").first.inner_text().split()[-1]
     shown.minute.press("PageDown")
     heard = shown.minute.get_attribute("aria-valuetext")
     order = shown.page.locator(".order").inner_text()
@@ -148,7 +149,7 @@ def test_the_last_question_and_its_answers_are_there_after_a_reload_without_a_se
     expect(shown.minute).to_have_attribute("aria-valuetext", heard)
     assert shown.page.locator(".order").inner_text() == order
     shown.fold("mix").click()
-    expect(shown.cards.first).to_be_checked()
+    expect(shown.mixes.first).to_contain_text(taken)
     expect(shown.page.get_by_text(re.compile("Worked out on the server at"))).to_be_visible()
     expect(notice(shown.page, "mix")).to_have_count(0)
 
@@ -165,13 +166,13 @@ def test_an_older_reply_never_takes_the_place_of_a_newer_one(visit):
     late = older.fetch()
     newer.continue_()
     shown.button("What to mix").click()
-    expect(shown.cards.first).to_be_attached()
-    names = shown.page.locator("#mix .card-name").all_inner_texts()
+    expect(shown.mixes.first).to_be_attached()
+    names = shown.page.locator("#mix .answer-rows").all_inner_texts()
     assert names
     older.fulfill(response=late)
     # The late reply has had its turn once the page has asked and been answered something else.
     shown.page.evaluate("fetch('/api/health').then((reply) => reply.text())")
-    assert shown.page.locator("#mix .card-name").all_inner_texts() == names
+    assert shown.page.locator("#mix .answer-rows").all_inner_texts() == names
     kept = json.loads(shown.page.evaluate("localStorage.getItem('basinside.1.answer.formulas')"))
     assert kept["request"]["wish"]["tone"] == ["copper"]
     assert kept["answer"]["reply"]["formulas"] != late.json()["formulas"]
@@ -179,16 +180,16 @@ def test_an_older_reply_never_takes_the_place_of_a_newer_one(visit):
 
 def test_while_a_newer_answer_is_awaited_the_older_one_is_not_shown(visit):
     shown = visit().to_the_mix()
-    expect(shown.cards.first).to_be_attached()
+    expect(shown.mixes.first).to_be_attached()
     held = Held(shown.page, FORMULATIONS)
     shown.fold("wish").click()
     shown.radio("copper", "Tone").click()
     held.until(1)
     shown.button("What to mix").click()
     expect(notice(shown.page, "mix")).to_contain_text("Looking along your shelf")
-    expect(shown.cards).to_have_count(0)
+    expect(shown.mixes).to_have_count(0)
     held.let_go()
-    expect(shown.cards.first).to_be_attached()
+    expect(shown.mixes.first).to_be_attached()
 
 
 def test_a_part_that_comes_after_it_was_drawn_and_before_its_first_effect_is_shown(visit):

@@ -139,7 +139,7 @@ def test_each_zone_is_asked_how_much_of_the_head_it_is(cleared):
     whole = weigh_for_fine_hair_to_the_chin(service)
     service.tap(page.locator("summary", has_text="Another zone")).radio("ends")
     service.button("What to mix")
-    expect(service.visit.cards.first).to_be_attached()
+    expect(service.visit.mixes.first).to_be_attached()
     service.button("Mix this")
     expect(page.get_by_text("This bowl is not fitted to ends yet.")).to_be_visible()
     expect(page.locator(".ladder-amount").first).to_be_visible()

@@ -40,8 +40,9 @@ class Visit:
         return self.page.get_by_role("slider", name="Minute")
 
     @property
-    def cards(self):
-        return self.page.locator(".cards").get_by_role("radio")
+    def mixes(self):
+        """The answer and the other ways in sight, the answer first."""
+        return self.page.locator(".answer, .ways-head + .ways > .way")
 
     def button(self, name):
         return self.page.get_by_role("button", name=name, exact=True)
@@ -86,7 +87,7 @@ class Visit:
 
     def to_the_strip(self, tone="pearl"):
         self.to_the_mix(tone)
-        expect(self.cards.first).to_be_attached()
+        expect(self.mixes.first).to_be_attached()
         if not self.wide:
             self.button("Mix this").click()
         expect(self.minute).to_be_visible()
@@ -111,7 +112,7 @@ class Visit:
         expect(opened.or_(self.fold("mix")).first).to_be_attached()
         if not opened.count():
             self.fold("mix").click()
-        expect(self.cards.first).to_be_attached()
+        expect(self.mixes.first).to_be_attached()
         self.unfold("Why, and what it costs")
         self.unfold("Amount, products, developer")
         yield "what to mix"

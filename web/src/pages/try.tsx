@@ -11,6 +11,7 @@ import { later, use_ahead } from "../parts/later";
 import { MainStep } from "../parts/steps";
 import { hair_line } from "../screens/hair/shown";
 import { mix_line } from "../screens/mix/actions";
+import { MixStep } from "../screens/mix/step";
 import { Minutes } from "../screens/strip/minutes";
 import { wish_words } from "../screens/wish/shown";
 import { wide } from "../wide";
@@ -113,9 +114,8 @@ export function NextStep() {
   }
   if (now === "mix") {
     if (no_mix.value) return <MainStep words="Change the wish" onTap={() => open("wish")} />;
-    if (wide.value) return null;
     return (
-      <MainStep words="Mix this" onTap={chosen_formula.value ? () => open("strip") : undefined} />
+      <MixStep beside={wide.value} onTap={chosen_formula.value ? () => open("strip") : undefined} />
     );
   }
   return no_mix.value ? (

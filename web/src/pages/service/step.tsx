@@ -23,6 +23,7 @@ import {
 import { note_held } from "../../salon/service/standing";
 import { author_first } from "../../salon/who";
 import { open_basin } from "../../screens/basin/state";
+import { MixStep } from "../../screens/mix/step";
 import { rinse } from "./rinse";
 import { section_shown } from "./zone";
 
@@ -80,7 +81,7 @@ export function WholeStep({ service, zone }: { service: Service; zone: Zone }) {
     if (no_mix.value) return <MainStep words="Change the wish" onTap={() => open("wish")} />;
     const formula = chosen_formula.value;
     const on = formula && (() => void take(zone.id, formula, most_minutes_of(formula.mix)));
-    return <MainStep words="Mix this" onTap={on || undefined} />;
+    return <MixStep onTap={on || undefined} />;
   }
   if (!zone.first_section_at) {
     const held = is_for_client(service, zone);

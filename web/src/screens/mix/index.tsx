@@ -1,6 +1,6 @@
-// What to mix from this shelf: the formulas as the engine orders them, each on two lines.
+// What to mix from this shelf: one answer first, then the other ways to it.
 import type { Fault } from "../../api/shapes";
-import { chosen_formula } from "../../bench/chosen";
+import { chosen_formula, mix_key } from "../../bench/chosen";
 import { amounts, open } from "../../bench/entries";
 import { no_mix } from "../../bench/no_mix";
 import { allowed_strengths } from "../../bench/requests";
@@ -14,11 +14,13 @@ import { Stopped, Working } from "../../parts/notice";
 import { Patch } from "../../parts/patch";
 import { Stepper } from "../../parts/stepper";
 import { fetch_shelf, shelf, shelf_fault } from "../../shelf/shelf";
-import { change } from "./actions";
-import { Card } from "./card";
+import { change, comparing } from "./actions";
+import { TheAnswer } from "./answer";
+import { Compare } from "./compare";
 import { set_apart } from "./set_apart";
 import { NoMix, OutOfReach } from "./shortfall";
 import "./style.css";
+import { Ways } from "./ways";
 
 interface Shown {
   hex: string | undefined;
@@ -34,6 +36,8 @@ interface WhatToMixProps {
 
 /** Returns the section "What to mix", open, with the hair and the wish on top. */
 export function WhatToMix({ hair, wish, withheld = "" }: WhatToMixProps) {
+  const pair = comparing.value;
+  if (pair) return <Compare pair={pair} wish={wish} withheld={withheld !== ""} />;
   return (
     <>
       <div class="surround patches mix-patches">
@@ -87,30 +91,33 @@ function Answer({ withheld }: { withheld: string }) {
     );
   }
   const apart = set_apart(found);
+  const chosen = chosen_formula.value ?? found[0];
+  if (!chosen) return null;
+  const ways = found.map((formula, place) => ({ formula, set_apart: apart[place] ?? "" }));
   return (
     <>
       {shortfall && <OutOfReach shortfall={shortfall} />}
+      {withheld && <p>{withheld}</p>}
       <div class="mix-found">
-        <p>
-          {demo ? "Demo shelf" : "From your shelf"}, {products.length} in all,
-          {shortfall ? " closest first." : " surest first."}
-        </p>
-        {withheld && <p>{withheld}</p>}
-        <ul class="cards surround">
-          {found.map((formula, place) => (
-            <Card
-              key={JSON.stringify(formula.mix)}
-              formula={formula}
-              chosen={formula === chosen_formula.value}
-              set_apart={apart[place] ?? ""}
-              withheld={withheld !== ""}
-            />
-          ))}
-        </ul>
+        <TheAnswer
+          key={mix_key(chosen.mix)}
+          formula={chosen}
+          set_apart={ways.find(({ formula }) => formula === chosen)?.set_apart ?? ""}
+          withheld={withheld !== ""}
+        />
+        <Ways
+          ways={ways.filter(({ formula }) => formula !== chosen)}
+          leads={found[0]?.class ?? chosen.class}
+          withheld={withheld !== ""}
+        />
       </div>
-      {demo && <p class="quiet">Demo products are invented. Nobody sells them.</p>}
+      <p class="quiet">
+        {demo ? "From the demo shelf" : "From your shelf"} of {products.length},
+        {shortfall ? " closest first." : " surest first."}{" "}
+        {demo && "Demo products are invented. Nobody sells them. "}
+        {worked_out_words(asked.answer)}
+      </p>
       <CautionLine />
-      <p class="quiet">{worked_out_words(asked.answer)}</p>
     </>
   );
 }

@@ -1,6 +1,6 @@
 // What sets each mix apart from the others shown: the one thing a colourist would choose it by.
 import type { Formula, ProductClass } from "../../api/shapes";
-import { product_of } from "../../shelf/shelf";
+import { line_of } from "./said";
 
 interface Way {
   /** Said of the mix that leads all others in this. */
@@ -98,8 +98,8 @@ export function set_apart(found: readonly Formula[]): string[] {
     const leads = WAYS.filter((way) => others.every((other) => goes_before(way, formula, other)));
     const first = found[0];
     const beats = place > 0 && first ? WAYS.filter((way) => goes_before(way, formula, first)) : [];
-    const line = line_of(formula);
-    const alone_of_line = others.every((other) => line_of(other) !== line);
+    const line = line_of(formula.mix);
+    const alone_of_line = others.every(({ mix }) => line_of(mix) !== line);
     const candidates = [
       ...leads.map(({ most }) => most),
       ...beats.map(({ more }) => more),
@@ -112,10 +112,6 @@ export function set_apart(found: readonly Formula[]): string[] {
     said.add(`${formula.class} ${words}`);
     return words;
   });
-}
-
-function line_of({ mix }: Formula): string | undefined {
-  return product_of(mix.parts[0]?.product ?? "")?.line;
 }
 
 function goes_before({ measure, by }: Way, formula: Formula, other: Formula): boolean {
