@@ -2,6 +2,7 @@
 
 import pytest
 from playwright.sync_api import expect
+from visit import PHONE
 
 MOST_TAPS = 8
 
@@ -70,7 +71,9 @@ def test_the_keyboard_alone_leads_to_the_strip_and_over_its_minutes(visit, size)
     tab_to(other)
     page.keyboard.press("Enter")
     # It is the answer now, and the next key goes on from there.
-    expect(page.locator(".answer-rows > li").first).to_contain_text(tubes.split(", ")[0].split()[-1])
+    expect(page.locator(".answer-rows > li").first).to_contain_text(
+        tubes.split(", ")[0].split()[-1]
+    )
     expect(page.locator(".answer")).to_be_focused()
     if not shown.wide:
         tab_to(shown.button("Mix this"))
@@ -94,7 +97,7 @@ def test_the_strip_reads_as_a_sentence_a_minute(visit, memory):
     for at in answered["strip"]:
         expect(shown.minute).to_have_attribute("aria-valuenow", str(at["minute"]))
         heard.append(shown.minute.get_attribute("aria-valuetext"))
-        assert heard[-1].startswith(f"Minute {at['minute']}. ")
+        assert heard[-1].startswith(f"Minute {at['minute']}, ")
         assert heard[-1].endswith(
             f"On the head {at['on_head']['words']}; wiped {at['wiped']['words']};"
             f" dry if rinsed now {at['if_rinsed']['words']}."
@@ -102,11 +105,34 @@ def test_the_strip_reads_as_a_sentence_a_minute(visit, memory):
         shown.page.keyboard.press("ArrowDown")
     assert len(set(heard)) == len(heard) > 1
     window = answered["window"]
-    before, best, after = (heard[window[at]] for at in ("earliest", "best", "latest"))
-    assert "Wait 1 minute." in heard[window["earliest"] - 1]
-    assert "Look again." in before
-    assert "Rinse now." in best
-    assert "Rinse now." in after
+    for minute, stage in (
+        (window["earliest"] - 1, "too early"),
+        (window["earliest"], "good"),
+        (window["best"], "best"),
+        (window["latest"], "good"),
+        (window["latest"] + 1, "too late"),
+    ):
+        assert heard[minute].startswith(f"Minute {minute}, {stage}. ")
+
+
+def test_the_strip_is_a_plan_that_gives_no_order_and_keeps_what_counts_in_sight(visit):
+    shown = visit(PHONE).to_the_strip()
+    page = shown.page
+    window = shown.strip_from_the_api()["window"]
+    expect(page.locator(".order-words")).to_have_text(f"Rinse at {window['best']}")
+    expect(page.locator(".order")).to_contain_text(f"{window['earliest']} to {window['latest']}")
+    # What to weigh comes before the strip, and no clock runs that an order could be for.
+    weighed, strip = page.locator(".recipe").bounding_box(), shown.minute.bounding_box()
+    assert weighed["y"] + weighed["height"] <= strip["y"]
+    for words in ("Wait", "Look again", "Rinse now"):
+        expect(page.locator("main").get_by_text(words)).to_have_count(0)
+    bar_top = shown.button("+1 min").bounding_box()["y"]
+    dry = page.locator(".reading-kept div", has_text="dry, if rinsed")
+    for key in ("Home", "End"):
+        shown.minute.press(key)
+        row = dry.bounding_box()
+        assert row["y"] >= 0
+        assert row["y"] + row["height"] <= bar_top
 
 
 def test_the_bar_says_what_a_wish_still_lacks(visit):

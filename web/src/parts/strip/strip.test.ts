@@ -2,7 +2,7 @@ import { expect, test } from "vitest";
 import type { StripMinute } from "../../api/shapes";
 import { flush_sentence } from "./flush";
 import { geometry, lane_spans, slivers, spread, words_at } from "./geometry";
-import { minute_sentence, order_at, window_words } from "./window";
+import { minute_sentence, plan_of, stage_at, window_words } from "./window";
 
 const WIDTHS = [320, 358, 390, 768, 844, 1280, 1600];
 
@@ -50,22 +50,28 @@ test("labels that would overlap are moved apart, and stay above the last line", 
 const WINDOW = { earliest: 13, best: 16, latest: 20 };
 
 test.each([
-  [0, "Wait", "13"],
-  [12, "Wait", "1"],
-  [13, "Look again", undefined],
-  [15, "Look again", undefined],
-  [16, "Rinse now", undefined],
-  [20, "Rinse now", undefined],
-  [21, "Rinse now", undefined],
-])("at minute %i the order is %s", (minute, verb, figure) => {
-  const order = order_at(minute, WINDOW);
-  expect(order.verb).toBe(verb);
-  expect(order.figure).toBe(figure);
+  [0, "too early"],
+  [12, "too early"],
+  [13, "good"],
+  [15, "good"],
+  [16, "best"],
+  [17, "good"],
+  [20, "good"],
+  [21, "too late"],
+])("minute %i is %s", (minute, stage) => {
+  expect(stage_at(minute, WINDOW)).toBe(stage);
 });
 
-test("without a window the reason is the order's", () => {
+test("the plan names the best minute and how wide the window is", () => {
+  expect(plan_of(WINDOW)).toEqual({ verb: "Rinse at", figure: "16", why: "13 to 20 is good." });
+  const narrow = { earliest: 9, best: 9, latest: 9 };
+  expect(plan_of(narrow).why).toBe("No other minute lands.");
+});
+
+test("without a window the plan gives the reason, and no minute has a place in it", () => {
   const reason = "No minute of this mix lands near the wish.";
-  expect(order_at(5, { reason })).toEqual({ verb: "Dry a strand", why: reason });
+  expect(plan_of({ reason })).toEqual({ verb: "No window", why: reason });
+  expect(stage_at(5, { reason })).toBe("");
   expect(window_words({ reason })).toBe(reason);
 });
 
@@ -84,9 +90,9 @@ function minute(at: number, on_head: string, a = 0, wiped = "looks 8, yellow"): 
   };
 }
 
-test("a minute is read out as one sentence of order and three looks", () => {
+test("a minute is read out with its place in the window and three looks", () => {
   expect(minute_sentence(minute(12, "looks 8, flushed mauve-pink"), WINDOW)).toBe(
-    "Minute 12. Wait 1 minute. On the head looks 8, flushed mauve-pink; " +
+    "Minute 12, too early. On the head looks 8, flushed mauve-pink; " +
       "wiped looks 8, yellow; dry if rinsed now level 10, beige.",
   );
 });

@@ -86,10 +86,12 @@ function OneWay({ formula, set_apart, withheld }: Way & { withheld: boolean }) {
       <label class="way-tick">
         <input
           type="checkbox"
-          aria-label={`Compare: ${name}`}
+          class="cover"
+          aria-label={`Compare: ${name}, ${CLASS_WORDS[formula.class]}`}
           checked={ticked.value.includes(mix_key(mix))}
           onChange={() => tick(mix_key(mix))}
         />
+        <span class="tick-box" />
       </label>
     </li>
   );

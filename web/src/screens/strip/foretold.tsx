@@ -56,7 +56,7 @@ function Ground({ prediction: { strip: minutes }, present, clock }: GroundProps)
           looked_at.value = chosen === present ? null : chosen;
         }}
       />
-      <MinuteWords at={at} />
+      <MinuteWords at={at} window={clock.window} />
       {looked_at.value !== null && (
         <button
           type="button"

@@ -1,4 +1,4 @@
-// The strip of the chosen mix: the order in large words, the lanes under it, the recipe below.
+// The strip of the chosen mix as a plan: when to rinse, what to weigh, minute by minute.
 
 import type { StripMinute, Window } from "../../api/shapes";
 import { mix_in_hand } from "../../bench/chosen";
@@ -15,7 +15,7 @@ import { Strip, type StripOf } from "../../parts/strip";
 import { flush_sentence } from "../../parts/strip/flush";
 import { window_words } from "../../parts/strip/window";
 import { look_at, minute_shown } from "./actions";
-import { MinuteWords, OrderWords } from "./minute";
+import { MinuteWords, PlanWords } from "./minute";
 import { Recipe } from "./recipe";
 import "./style.css";
 import { WhatIfs } from "./what_ifs";
@@ -30,18 +30,18 @@ export function OnTheHead() {
         if (!at || !mix) return null;
         return (
           <>
-            <OrderWords minute={at.minute} window={window} />
+            <PlanWords window={window} />
+            <Recipe mix={mix} short />
             <div class="surround strip-ground">
               <Strip
                 strips={[{ name: "this hair", minutes, window }, ...others()]}
                 minute={at.minute}
                 onMinute={look_at}
               />
-              <MinuteWords at={at} />
+              <MinuteWords at={at} window={window} />
             </div>
             <StripNotes minutes={minutes} window={window} />
             <WhatIfs minute={at.minute} />
-            <Recipe mix={mix} />
             <CautionLine />
           </>
         );

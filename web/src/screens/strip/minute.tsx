@@ -1,39 +1,42 @@
-// One minute of the strip in words: the order, and the three colours.
+// One minute of the strip in words: the plan, where the minute lies in it, the three colours.
 import type { StripMinute, Window } from "../../api/shapes";
 import { BigOrder } from "../../parts/big_order";
-import { order_at } from "../../parts/strip/window";
+import { plan_of, stage_at } from "../../parts/strip/window";
 import { colour_words } from "../../parts/words";
 
-interface OrderWordsProps {
-  minute: number;
-  window: Window;
+/** Returns when to rinse, in the biggest words, and how wide the window is. */
+export function PlanWords({ window }: { window: Window }) {
+  return <BigOrder {...plan_of(window)} />;
 }
 
-/** Returns the order at a minute, the biggest words there are, and why. */
-export function OrderWords({ minute, window }: OrderWordsProps) {
-  return <BigOrder {...order_at(minute, window)} />;
-}
-
-/** Returns the minute and its colours, in words. */
-export function MinuteWords({ at }: { at: StripMinute }) {
+/** Returns the minute and its colours, in words; what would be had dry stays in sight. */
+export function MinuteWords({ at, window }: { at: StripMinute; window: Window }) {
+  const stage = stage_at(at.minute, window);
   return (
-    <dl class="reading">
-      <div>
-        <dt>minute</dt>
-        <dd class="reading-minute">{at.minute}</dd>
-      </div>
-      <div>
-        <dt>on the head</dt>
-        <dd>{colour_words(at.on_head)}</dd>
-      </div>
-      <div>
-        <dt>wiped</dt>
-        <dd>{colour_words(at.wiped)}</dd>
-      </div>
-      <div>
-        <dt>dry, if rinsed</dt>
-        <dd>{colour_words(at.if_rinsed)}</dd>
-      </div>
-    </dl>
+    <>
+      <dl class="reading reading-kept">
+        <div>
+          <dt>minute</dt>
+          <dd class="reading-minute">
+            {at.minute}
+            {stage && `, ${stage}`}
+          </dd>
+        </div>
+        <div>
+          <dt>dry, if rinsed</dt>
+          <dd>{colour_words(at.if_rinsed)}</dd>
+        </div>
+      </dl>
+      <dl class="reading">
+        <div>
+          <dt>on the head</dt>
+          <dd>{colour_words(at.on_head)}</dd>
+        </div>
+        <div>
+          <dt>wiped</dt>
+          <dd>{colour_words(at.wiped)}</dd>
+        </div>
+      </dl>
+    </>
   );
 }

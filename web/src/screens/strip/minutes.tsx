@@ -18,7 +18,7 @@ export function Minutes() {
       </button>
       <button type="button" class="step-main" disabled={!best_tap} onClick={best_tap}>
         {best !== undefined
-          ? `Best: minute ${best}`
+          ? `Best: ${best}`
           : minutes.length > 0
             ? "No best minute"
             : "No strip yet"}

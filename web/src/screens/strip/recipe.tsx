@@ -1,13 +1,13 @@
-// What goes into the bowl, large enough to read at arm's length.
+// What goes into the bowl: at the scale large enough for arm's length, on a plan a line each.
 import type { Mix } from "../../api/shapes";
 import { strength, weight } from "../../device/settings";
 import { open_batch, product_words } from "../../shelf/shelf";
 
-/** Returns the recipe, one line a product. */
-export function Recipe({ mix }: { mix: Mix }) {
+/** Returns the recipe, one line a product; `short` for where nothing is weighed yet. */
+export function Recipe({ mix, short = false }: { mix: Mix; short?: boolean }) {
   return (
-    <div class="recipe">
-      <h3>In the bowl</h3>
+    <div class={short ? "recipe recipe-short" : "recipe"}>
+      {!short && <h3>In the bowl</h3>}
       <ul>
         {mix.parts.map(({ product, grams }) => (
           <li key={product}>
