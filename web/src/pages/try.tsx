@@ -11,7 +11,6 @@ import { later, use_ahead } from "../parts/later";
 import { MainStep } from "../parts/steps";
 import { hair_line } from "../screens/hair/shown";
 import { mix_line } from "../screens/mix/actions";
-import { MixStep } from "../screens/mix/step";
 import { Minutes } from "../screens/strip/minutes";
 import { wish_words } from "../screens/wish/shown";
 import { wide } from "../wide";
@@ -27,7 +26,8 @@ const OnTheHead = later<object>(
   () => import("../screens/strip").then((screen) => screen.OnTheHead),
   { tall: true },
 );
-const COMING = [Hair, Wish, WhatToMix, KeepChosen, OnTheHead];
+const MixStep = later(() => import("../screens/mix/step").then((part) => part.MixStep));
+const COMING = [Hair, Wish, WhatToMix, MixStep, KeepChosen, OnTheHead];
 
 /** Returns the sections that scroll, without the strip where that has its own column. */
 export function Sections() {

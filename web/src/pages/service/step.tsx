@@ -6,6 +6,7 @@ import { no_mix } from "../../bench/no_mix";
 import { has_wish, wish_missing } from "../../bench/whole_wish";
 import { is_for_client, may_start, may_start_now } from "../../gate/held";
 import { gate_of } from "../../gate/state";
+import { later } from "../../parts/later";
 import { MainStep, Steps } from "../../parts/steps";
 import { go } from "../../place";
 import { is_mixed } from "../../salon/service/lightening";
@@ -23,9 +24,10 @@ import {
 import { note_held } from "../../salon/service/standing";
 import { author_first } from "../../salon/who";
 import { open_basin } from "../../screens/basin/state";
-import { MixStep } from "../../screens/mix/step";
 import { rinse } from "./rinse";
 import { section_shown } from "./zone";
+
+const MixStep = later(() => import("../../screens/mix/step").then((part) => part.MixStep));
 
 /** What holds a service by what the rules last said of it, what only waits for answers last. */
 function holding(service: string) {

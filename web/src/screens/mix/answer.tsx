@@ -6,7 +6,7 @@ import { cooler_and_warmer } from "../../parts/edges";
 import { Patch } from "../../parts/patch";
 import { chance_words, colour_words } from "../../parts/words";
 import { mix_words } from "../../shelf/shelf";
-import { was_tapped } from "./actions";
+import { was_tapped } from "./compared";
 import { CLASS_WORDS, COVERAGE_WORDS, capital, rinse_words, rows_of, shade_words } from "./said";
 
 interface AnswerProps {

@@ -1,7 +1,7 @@
 // The step on from the mixes: take the answer, compare, or take one of the two compared.
 import type { Formula } from "../../api/shapes";
 import { MainStep } from "../../parts/steps";
-import { choose, compare, compared, comparing, end_compare, names_of } from "./actions";
+import { choose, compare, compared, comparing, end_compare, names_of } from "./compared";
 
 interface MixStepProps {
   /** Goes on with the answer; undefined while there is none. */
