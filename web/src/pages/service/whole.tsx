@@ -1,6 +1,5 @@
 // One service from top to bottom: wish, hair, mix, on the head, result. One section open at a time,
 // of one zone at a time; what runs stays in the bar.
-import { BeforeYouMix } from "../../parts/caution";
 import { later, use_ahead } from "../../parts/later";
 import { address_of } from "../../place";
 import { notes_of_service } from "../../salon/clients";
@@ -16,6 +15,9 @@ import { section_shown } from "./zone";
 export { WholeStep } from "./step";
 
 const OrderOfWork = later(() => import("../../screens/order").then((screen) => screen.OrderOfWork));
+const BeforeYouMix = later(() => import("../../parts/caution").then((part) => part.BeforeYouMix), {
+  after: true,
+});
 const Notes = later(() => import("../../screens/note").then((screen) => screen.Notes), {
   after: true,
 });
