@@ -115,9 +115,9 @@ function Answer({ withheld }: { withheld: string }) {
       <p class="quiet">
         {demo ? "From the demo shelf" : "From your shelf"} of {products.length},
         {shortfall ? " closest first." : " surest first."}{" "}
-        {demo && "Demo products are invented. Nobody sells them. "}
-        {worked_out_words(asked.answer)}
+        {demo && "Demo products are invented. Nobody sells them."}
       </p>
+      <p class="quiet">{worked_out_words(asked.answer)}</p>
       <CautionLine />
     </>
   );

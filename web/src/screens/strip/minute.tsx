@@ -17,8 +17,8 @@ export function MinuteWords({ at, window }: { at: StripMinute; window: Window })
       <dl class="reading reading-kept">
         <div>
           <dt>minute</dt>
-          <dd class="reading-minute">
-            {at.minute}
+          <dd>
+            <span class="reading-minute">{at.minute}</span>
             {stage && `, ${stage}`}
           </dd>
         </div>
