@@ -225,13 +225,11 @@ def kept(
     for standing in [*ordered[:1], *bests, lowest, *likely]:
         if len(chosen) == limits.count:
             break
-        if not all(another_choice(standing, other) for other in chosen):
-            continue
-        if standing is not lowest:
-            standing.settle_of_all()
-        # two spellings of one mix may be told apart by minutes that were not their best
         if all(another_choice(standing, other) for other in chosen):
             chosen.append(standing)
+    for standing in chosen:
+        if standing is not lowest:
+            standing.settle_of_all()
     leader = in_order(chosen)[0] if limits.unlikely else chosen[0]
     rest = [s for s in chosen if s is not leader]
     return [leader, *sorted(rest, key=Standing.rank)]

@@ -157,7 +157,6 @@ class Standing:
     def settle_of_all(self) -> None:
         """Find the minute of lowest expected ΔE of all that leaflets and limits allow."""
         self.minute = best_landing([self.landing(t) for t in self.minutes]).minute
-        self.__dict__.pop("words", None)  # those of the minute it had
 
     @property
     def here(self) -> Landing:
