@@ -44,15 +44,9 @@ def assert_the_order_is_largest(page):
 
 
 def mixed(service):
-    """Takes the mix that may stay on longest, for the zone that is laid out.
-
-    One pair of hands needs the room: it puts another zone on meanwhile.
-    """
+    """Takes the first mix for the zone that is laid out."""
     service.button("What to mix")
     expect(service.visit.mixes.first).to_be_attached()
-    ways = service.page.locator(".way-text").all_inner_texts()
-    latest = [int(re.search(r"rinse (?:at )?(?:\d+–)?(\d+)", way)[1]) for way in ways]
-    service.tap(service.page.locator(".way-take").nth(latest.index(max(latest))))
     service.button("Mix this").cleared()
     figure = service.page.locator(".ladder-figure").first
     expect(figure).to_be_visible()
