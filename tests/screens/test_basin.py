@@ -200,7 +200,7 @@ TAP_TWICE = """main => new Promise(done => {
         if (!next || next.textContent === words) return;
         seen.disconnect();
         tap(next, at_ms + 350);
-        done([next.textContent, next.classList.contains("basin-settles")]);
+        done([next.textContent, next.classList.contains("settles")]);
     });
     seen.observe(document.body, { childList: true, subtree: true, characterData: true });
     tap(main, at_ms);
@@ -223,6 +223,21 @@ def test_the_second_tap_of_a_wet_glove_rinses_no_second_zone(opened):
     expect(page.locator("#result.fold-open")).to_be_visible()
     zones = [op["fields"] for op in service.records("outbox") if "rinsed_at" in op["fields"]]
     assert len(zones) == 2
+
+
+def test_the_second_tap_of_a_wet_glove_says_of_no_section_that_it_is_the_last(cleared):
+    service = cleared(at=OPENS_AT)
+    begin = service.page.get_by_role("button", name="First section on", exact=True)
+    came_next, shows_it = begin.evaluate(TAP_TWICE)
+    assert (came_next, shows_it) == ("Last section on", True)
+    # The act after it is written down after it: by then a tap that counted would be in the record.
+    service.button("+1 min")
+    expect(service.page.locator(".reading-minute")).to_have_text("1")
+    written = [op["fields"] for op in service.records("outbox")]
+    assert sum("first_section_at" in fields for fields in written) == 2
+    assert not any("last_section_at" in fields for fields in written)
+    service.page.get_by_role("button", name="Last section on", exact=True).press("Enter")
+    expect(service.page.locator(".basin")).to_be_visible()
 
 
 def test_twice_the_text_scrolls_nothing_but_the_words(opened):

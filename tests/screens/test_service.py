@@ -12,7 +12,7 @@ MOST_TAPS_NEW_AND_SAFE = 20
 MOST_TAPS_REGULAR = 6
 OPENS_AT = "2026-11-25T10:00:00Z"
 # What has just come under the thumb takes no tap for a moment, and shows it.
-SETTLED = """found => found.classList.contains("basin-settles")
+SETTLED = """found => found.classList.contains("settles")
     ? Promise.allSettled(found.getAnimations().map(shown => shown.finished)).then(() => null)
     : null"""
 SIX_WEEKS_MS = 42 * 24 * 3_600_000

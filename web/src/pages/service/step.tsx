@@ -7,6 +7,8 @@ import { has_wish, wish_missing } from "../../bench/whole_wish";
 import { is_for_client, may_start, may_start_now } from "../../gate/held";
 import { gate_of } from "../../gate/state";
 import { later } from "../../parts/later";
+import { MeantButton, MeantStep } from "../../parts/meant";
+import { note_tap } from "../../parts/meant/taps";
 import { MainStep, Steps } from "../../parts/steps";
 import { go } from "../../place";
 import { is_mixed } from "../../salon/service/lightening";
@@ -47,11 +49,7 @@ function ClockStep({ clock, zone }: { clock: Running; zone: Zone }) {
     : clock.checks_min
       ? ([`Rinsed: ${clock.zone_name}`, () => void rinse(clock)] as const)
       : (["Back to the basin", open_basin] as const);
-  return (
-    <button type="button" class="step-main" onClick={onTap}>
-      {words}
-    </button>
-  );
+  return <MeantButton key={words} {...{ words, onTap }} />;
 }
 
 /** Returns the next step of the zone that is on the page. */
@@ -82,8 +80,13 @@ export function WholeStep({ service, zone }: { service: Service; zone: Zone }) {
   if (now === "mix" && !zone.mix && zone.work !== "lightener") {
     if (no_mix.value) return <MainStep words="Change the wish" onTap={() => open("wish")} />;
     const formula = chosen_formula.value;
-    const on = formula && (() => void take(zone.id, formula, most_minutes_of(formula.mix)));
-    return <MixStep onTap={on || undefined} />;
+    const on = (event: MouseEvent) => {
+      if (!formula) return;
+      // The next act may be the clock's: a second tap of this one must not start it.
+      note_tap(event);
+      void take(zone.id, formula, most_minutes_of(formula.mix));
+    };
+    return <MixStep onTap={formula ? on : undefined} />;
   }
   if (!zone.first_section_at) {
     const held = is_for_client(service, zone);
@@ -106,7 +109,11 @@ export function WholeStep({ service, zone }: { service: Service; zone: Zone }) {
       await first_section_on(zone);
       open("strip");
     };
-    return <MainStep words="First section on" onTap={is_mixed(zone) ? begin : undefined} />;
+    return is_mixed(zone) ? (
+      <MeantStep words="First section on" onTap={() => void begin()} />
+    ) : (
+      <MainStep words="First section on" onTap={undefined} />
+    );
   }
   if (clock) {
     return (
@@ -125,6 +132,6 @@ export function WholeStep({ service, zone }: { service: Service; zone: Zone }) {
   return service.state === "ended" ? (
     <MainStep words="Back to today" onTap={() => go("today")} />
   ) : (
-    <MainStep words="End the service" onTap={() => void end_service(service.id)} />
+    <MeantStep words="End the service" onTap={() => void end_service(service.id)} />
   );
 }

@@ -2,8 +2,13 @@
 import type { ComponentChildren } from "preact";
 import "./style.css";
 
+interface MainStepProps {
+  words: string;
+  onTap: ((event: MouseEvent) => void) | undefined;
+}
+
 /** Returns the main step; without `onTap` it says what is missing and cannot be tapped. */
-export function MainStep({ words, onTap }: { words: string; onTap: (() => void) | undefined }) {
+export function MainStep({ words, onTap }: MainStepProps) {
   return (
     <nav class="steps" aria-label="Next step">
       <button type="button" class="step-main" disabled={!onTap} onClick={onTap}>

@@ -270,6 +270,8 @@ const NO_STRIP_YET: Window = { reason: "The strip is not worked out yet. Look at
 /** The first section has its mix: the maker's time runs from here. */
 export async function first_section_on(zone: Zone): Promise<void> {
   const { id, service = "", most_minutes, window } = zone;
+  // Tapped again while the rules were asked: it is on since the first tap.
+  if (one("zone", id).value?.first_section_at) return;
   const weighed = weighed_fields(zone);
   await together(
     [
@@ -299,6 +301,7 @@ export async function first_section_on(zone: Zone): Promise<void> {
 
 /** The last section has its mix: the minutes of the strip run from here. */
 export async function last_section_on({ id }: Zone): Promise<void> {
+  if (one("zone", id).value?.last_section_at) return;
   const at = rfc3339(zone_now_ms(id));
   await change("zone", id, { last_section_at: at }, "Last section on.");
 }

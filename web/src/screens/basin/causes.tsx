@@ -1,8 +1,8 @@
 // What else would explain a look in doubt, likeliest first: the first one has its answers.
 import { signal } from "@preact/signals";
+import { note_tap } from "../../parts/meant/taps";
 import type { Suspect } from "../../prediction/held";
 import { product_of, product_words } from "../../shelf/shelf";
-import { note_tap } from "./meant";
 import { tube_asked } from "./state";
 
 /** The causes somebody has looked into and found otherwise, in their words. */

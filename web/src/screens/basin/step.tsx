@@ -1,9 +1,8 @@
 // The acts of the basin as buttons. At twice the text the bar keeps the first alone, beside Help,
 // and the others go among what scrolls: each is there twice, and one of the two is shown.
-import { useState } from "preact/hooks";
 import { HoldButton } from "../../parts/hold";
+import { MeantButton } from "../../parts/meant";
 import type { Act } from "./acts";
-import { is_meant, is_settling } from "./meant";
 
 /** Returns the steps of the basin, for the thumb. */
 export function BasinStep({ acts }: { acts: readonly Act[] }) {
@@ -29,18 +28,11 @@ export function MoreActs({ acts }: { acts: readonly Act[] }) {
 
 function ActButton({ act, name }: { act: Act; name: string }) {
   const { words, main = false, again, onTap } = act;
-  // A second tap of the same glove must not rinse what has just come under it.
-  const [settles] = useState(() => main && is_settling());
   if (again) return <HoldButton name={name} main={main} {...{ words, again }} onHeld={onTap} />;
-  const looks = `${main ? "step-main " : ""}${settles ? "basin-settles " : ""}${name}`;
+  // A second tap of the same glove must not rinse what has just come under it.
+  if (main) return <MeantButton {...{ words, name, onTap }} />;
   return (
-    <button
-      type="button"
-      class={looks.trim()}
-      onClick={(event) => {
-        if (!main || is_meant(event)) onTap();
-      }}
-    >
+    <button type="button" class={name} onClick={onTap}>
       {words}
     </button>
   );

@@ -2,11 +2,11 @@
 import type { ComponentChildren } from "preact";
 import { useState } from "preact/hooks";
 import type { Product } from "../../api/shapes";
+import { is_meant, is_settling } from "../../parts/meant/taps";
 import type { Suspect } from "../../prediction/held";
 import { one } from "../../records/read";
 import { put_other_tube, tube_words, tubes_in_place_of } from "../../salon/service/wrong_tube";
 import { product_of } from "../../shelf/shelf";
-import { is_meant, is_settling } from "./meant";
 import { tube_asked } from "./state";
 
 interface TubesProps {
@@ -44,7 +44,7 @@ export function Tubes({ zone: id, meant, could_be, more }: TubesProps) {
           <li key={tube.id}>
             <button
               type="button"
-              class={settles ? "basin-settles" : ""}
+              class={settles ? "settles" : ""}
               onClick={(event) => is_meant(event) && put(tube)}
             >
               {tube_words(tube)}

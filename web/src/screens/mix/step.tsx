@@ -5,7 +5,7 @@ import { choose, compare, compared, comparing, end_compare, names_of } from "./c
 
 interface MixStepProps {
   /** Goes on with the answer; undefined while there is none. */
-  onTap: (() => void) | undefined;
+  onTap: ((event: MouseEvent) => void) | undefined;
   /** Whether what comes next is beside the mixes, so that nothing leads on to it. */
   beside?: boolean;
 }

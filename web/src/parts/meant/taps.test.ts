@@ -1,11 +1,11 @@
 // When a tap on a leading act counts: by the events' own times, and never against a key.
 import { beforeEach, expect, test, vi } from "vitest";
 
-let is_meant: typeof import("./meant").is_meant;
+let is_meant: typeof import("./taps").is_meant;
 
 beforeEach(async () => {
   vi.resetModules();
-  ({ is_meant } = await import("./meant"));
+  ({ is_meant } = await import("./taps"));
 });
 
 const tap = (timeStamp: number) => is_meant({ detail: 1, timeStamp });
