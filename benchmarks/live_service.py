@@ -37,6 +37,11 @@ WATCH = """() => {
 }"""
 
 
+# Once what settles on it is over.
+SETTLED = """on => Promise.allSettled(on.getAnimations().map(shown => shown.finished))
+    .then(() => null)"""
+
+
 def tap(page: Page, name: str, role: str = "button") -> None:
     """Tap what carries a name."""
     page.get_by_role(role, name=name, exact=True).tap()  # type: ignore[arg-type]
@@ -71,7 +76,7 @@ def with_four_zones(page: Page, address: str) -> None:
         tap(page, "First section on")
         last = page.get_by_role("button", name=re.compile("^Last section on"))
         # What comes under the thumb takes no tap for a moment.
-        last.evaluate("on => Promise.allSettled(on.getAnimations().map(one => one.finished)).then(() => null)")
+        last.evaluate(SETTLED)
         last.tap()
     to_the_whole_page(page)
     page.locator("[data-strip]").first.wait_for()
