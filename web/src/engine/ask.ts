@@ -20,6 +20,8 @@ import type {
   MixRequest,
   PredictionReply,
   PredictionRequest,
+  ReachesReply,
+  ReachesRequest,
   SafetyReviewReply,
   ScheduleReply,
   ScheduleRequest,
@@ -37,6 +39,7 @@ interface Calculations {
   "safety/services": { request: ServiceReviewRequest; reply: SafetyReviewReply };
   labels: { request: LabelsRequest; reply: LabelsReply };
   lightenings: { request: LighteningRequest; reply: LighteningReply };
+  reaches: { request: ReachesRequest; reply: ReachesReply };
 }
 
 export { Refused } from "../api/client";

@@ -1,10 +1,12 @@
 // The wish: level and tone by looking, beside the present hair.
 
-import { wish_entry } from "../../bench/entries";
+import { hair_entry, wish_entry } from "../../bench/entries";
 import { first_words, no_mix } from "../../bench/no_mix";
+import { kept_in_window } from "../../device/kept";
 import { fault_at } from "../../engine/faults";
 import { formulas } from "../../engine/questions";
 import { Choice } from "../../parts/choice";
+import { later } from "../../parts/later";
 import { LevelStepper } from "../../parts/levels/stepper";
 import { Stopped } from "../../parts/notice";
 import { Patch } from "../../parts/patch";
@@ -16,45 +18,69 @@ import { Leans, More } from "./more";
 import { wish_look, wish_words } from "./shown";
 import "./style.css";
 
+const WishField = later(() => import("./field").then((part) => part.WishField), { tall: true });
+
+/** Whether the wish is chosen on the field; words always serve where letters are large. */
+const by_field = kept_in_window("wish_by_field", false);
+
 /** Returns the section "Wish", open; `hair` is the hair's dry colour, to show beside it. */
 export function Wish({ hair }: { hair: { hex: string | undefined; words: string } }) {
   const { level, tone, by_reading } = wish_entry.value;
+  const slides = by_field.value && !by_reading;
   return (
     <>
-      <p>Both dry. Tap the tone you want.</p>
-      <div class="surround wish-match">
-        <div class="live">
-          <div class="patches">
-            <Patch label="hair now" hex={hair.hex} words={hair.words} missing="not known yet" />
-            <Patch
-              label="wish"
-              hex={wish_look.value}
-              words={wish_words.value || " "}
-              missing={wish_words.value ? "being worked out" : "tap a tone"}
+      <p>Both dry. {slides ? "Slide to the colour you want." : "Tap the tone you want."}</p>
+      <div class={slides ? "stack wish-sized wish-slides" : "stack wish-sized"}>
+        <div class="surround wish-match">
+          <div class="live">
+            <div class="patches">
+              <Patch label="hair now" hex={hair.hex} words={hair.words} missing="not known yet" />
+              <Patch
+                label="wish"
+                hex={wish_look.value}
+                words={wish_words.value || " "}
+                missing={wish_words.value ? "being worked out" : "tap a tone"}
+              />
+            </div>
+            <p class="wish-verdict" role="status">
+              {verdict()}
+            </p>
+          </div>
+          {!by_reading && (
+            <button
+              type="button"
+              class="wish-way"
+              onClick={() => {
+                by_field.value = !slides;
+              }}
+            >
+              {slides ? "Tap words instead" : "Slide over a field"}
+            </button>
+          )}
+          {!by_reading && (
+            <div class="wish-by-words">
+              <ToneChart
+                tones={TONES.map((word) => [word, wish_hex(level, word)])}
+                chosen={tone[0]}
+                second={tone[1]}
+                onChoose={choose_tone}
+              />
+            </div>
+          )}
+        </div>
+        {slides && <WishField hair={{ hex: hair.hex, level: hair_level() }} />}
+        {!by_reading && (
+          <div class="stack wish-by-words">
+            {tone[0] && <Leans />}
+            <LevelStepper
+              label="Level to land on"
+              level={level}
+              onLevel={(value) => change({ level: value })}
+              fault={fault_at("/wish/level")}
             />
           </div>
-          <p class="wish-verdict" role="status">
-            {verdict()}
-          </p>
-        </div>
-        {!by_reading && (
-          <ToneChart
-            tones={TONES.map((word) => [word, wish_hex(level, word)])}
-            chosen={tone[0]}
-            second={tone[1]}
-            onChoose={choose_tone}
-          />
         )}
       </div>
-      {!by_reading && tone[0] && <Leans />}
-      {!by_reading && (
-        <LevelStepper
-          label="Level to land on"
-          level={level}
-          onLevel={(value) => change({ level: value })}
-          fault={fault_at("/wish/level")}
-        />
-      )}
       {fault_at("/wish/tone") && <p class="fault">{fault_at("/wish/tone")}</p>}
       <Reasons />
       <Choice
@@ -69,6 +95,12 @@ export function Wish({ hair }: { hair: { hex: string | undefined; words: string 
       <More />
     </>
   );
+}
+
+/** The level of the hair now, as entered; undefined for hair that a reading tells. */
+function hair_level(): number | undefined {
+  const { by_reading, level } = hair_entry.value;
+  return by_reading ? undefined : level;
 }
 
 /** Returns the shelf's answer to the wish, at once and in a line. */
