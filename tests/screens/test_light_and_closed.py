@@ -42,7 +42,7 @@ def test_the_walk_breaks_no_policy_and_asks_no_other_origin(visit, memory):
           ({ violatedDirective, blockedURI }) => broken.push(`${violatedDirective} ${blockedURI}`));
         """
     )
-    assert len(list(shown.every_screen())) == 8
+    assert len(list(shown.every_screen())) == 9
     assert page.evaluate("broken") == []
     assert [text for text in said if text != WORKER_KEPT_OUT] == []
     assert {f"{urlsplit(url).scheme}://{urlsplit(url).netloc}" for url in asked} == {shown.address}

@@ -135,6 +135,9 @@ class Visit:
         self.fold("wish").click()
         self.unfold("More about this wish")
         yield "wish"
+        self.button("Slide over a field").click()
+        expect(self.page.get_by_test_id("wish-field")).to_have_attribute("aria-busy", "false")
+        yield "wish on the field"
         self.radio("a reading", "Wish by").click()
         self.page.get_by_label("L*").click()
         yield "wish by a reading"

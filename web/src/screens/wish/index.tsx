@@ -1,5 +1,6 @@
 // The wish: level and tone by looking, beside the present hair.
 
+import { useCallback } from "preact/hooks";
 import { hair_entry, wish_entry } from "../../bench/entries";
 import { first_words, no_mix } from "../../bench/no_mix";
 import { kept_in_window } from "../../device/kept";
@@ -22,6 +23,8 @@ const WishField = later(() => import("./field").then((part) => part.WishField), 
 
 /** Whether the wish is chosen on the field; words always serve where letters are large. */
 const by_field = kept_in_window("wish_by_field", false);
+/** Whether one way was just taken, and the other is about to be shown. */
+let is_on_way = false;
 
 /** Returns the section "Wish", open; `hair` is the hair's dry colour, to show beside it. */
 export function Wish({ hair }: { hair: { hex: string | undefined; words: string } }) {
@@ -29,7 +32,7 @@ export function Wish({ hair }: { hair: { hex: string | undefined; words: string 
   const slides = by_field.value && !by_reading;
   return (
     <>
-      <p>Both dry. {slides ? "Slide to the colour you want." : "Tap the tone you want."}</p>
+      <p>Both dry. Choose the colour you want.</p>
       <div class={slides ? "stack wish-sized wish-slides" : "stack wish-sized"}>
         <div class="surround wish-match">
           <div class="live">
@@ -46,17 +49,7 @@ export function Wish({ hair }: { hair: { hex: string | undefined; words: string 
               {verdict()}
             </p>
           </div>
-          {!by_reading && (
-            <button
-              type="button"
-              class="wish-way"
-              onClick={() => {
-                by_field.value = !slides;
-              }}
-            >
-              {slides ? "Tap words instead" : "Slide over a field"}
-            </button>
-          )}
+          {!by_reading && !slides && <Way to={true} words="Slide over a field" />}
           {!by_reading && (
             <div class="wish-by-words">
               <ToneChart
@@ -69,6 +62,7 @@ export function Wish({ hair }: { hair: { hex: string | undefined; words: string 
           )}
         </div>
         {slides && <WishField hair={{ hex: hair.hex, level: hair_level() }} />}
+        {slides && <Way to={false} words="Tap words instead" />}
         {!by_reading && (
           <div class="stack wish-by-words">
             {tone[0] && <Leans />}
@@ -94,6 +88,28 @@ export function Wish({ hair }: { hair: { hex: string | undefined; words: string 
       />
       <More />
     </>
+  );
+}
+
+/** The way from the words to the field, and back; one takes the focus that the other had. */
+function Way({ to, words }: { to: boolean; words: string }) {
+  const focus = useCallback((button: HTMLButtonElement | null) => {
+    if (!button || !is_on_way) return;
+    is_on_way = false;
+    button.focus({ preventScroll: true });
+  }, []);
+  return (
+    <button
+      ref={focus}
+      type="button"
+      class="wish-way"
+      onClick={() => {
+        is_on_way = true;
+        by_field.value = to;
+      }}
+    >
+      {words}
+    </button>
   );
 }
 

@@ -1,5 +1,5 @@
 // The surface that a finger slides on. Two sliders lie over it for keys and screen readers.
-import { useRef } from "preact/hooks";
+import { useMemo, useRef } from "preact/hooks";
 import { level_words } from "../../../parts/words";
 import { wish_hex } from "../../../references";
 import { follow, ring, settle } from "./follow";
@@ -24,6 +24,13 @@ interface SurfaceProps {
 export function Surface({ rows, tones, hair, labels, busy, onStep }: SurfaceProps) {
   const area = useRef<HTMLDivElement>(null);
   const held = useRef<number | null>(null);
+
+  // The same drawing again is compared with nothing: a finger passes many places a second.
+  const hatched = hair !== undefined;
+  const colours = useMemo(
+    () => rows.map((level) => <Row key={level} level={level} tones={tones} hatched={hatched} />),
+    [rows.join(), tones, hatched],
+  );
 
   function to(event: PointerEvent): void {
     const box = area.current?.getBoundingClientRect();
@@ -73,9 +80,7 @@ export function Surface({ rows, tones, hair, labels, busy, onStep }: SurfaceProp
         onPointerUp={release}
         onPointerCancel={release}
       >
-        {rows.map((level) => (
-          <Row key={level} level={level} tones={tones} hatched={hair !== undefined} />
-        ))}
+        {colours}
         {labels.map(({ why, row, from, count }) => (
           <span
             key={why}
