@@ -1,6 +1,7 @@
 """The command line: serves, asks the engine, keeps the records, checks this machine."""
 
 import argparse
+import os
 import sys
 from collections.abc import Callable, Sequence
 from pathlib import Path
@@ -11,6 +12,7 @@ from .. import __version__
 from ..contract.problems import Problem
 from ..engine.door import answer
 from ..service.http.document.written import FOLDER, openapi_files
+from ..service.store.private import FOR_THE_OWNER_ALONE
 from ..service.store.unready import Unready
 from .aside import write_aside
 from .bring_in import bring_in
@@ -60,7 +62,12 @@ def main(arguments: Sequence[str] | None = None) -> int:
             return _written(FOLDER, openapi_files(), asked)
         if asked.command == "safety":
             return _written(PAGE.parent, {PAGE.name: safety_page()}, asked)
-        return _KEEPING[asked.command](Settings.from_environment(), asked)
+        # Backups and databases hold names: nobody else on this computer may read a new file.
+        before = os.umask(FOR_THE_OWNER_ALONE)
+        try:
+            return _KEEPING[asked.command](Settings.from_environment(), asked)
+        finally:
+            os.umask(before)
     except Unready as unready:
         return _refuse(str(unready))
     except BrokenPipeError:  # the reader, such as `head`, has seen enough

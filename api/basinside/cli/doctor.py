@@ -17,6 +17,7 @@ from ..contract.formulations import FormulationReply
 from ..contract.predictions import PredictionReply
 from ..engine.door import answer, engine_version
 from ..service.http.document import examples
+from ..service.store.private import open_to_others
 from ..service.store.rows import Logged
 from ..service.store.salon import DATABASE_FILE
 from ..service.store.shelf import SEED_FOLDER, SHELF_FILE, check_writable, read_shelf
@@ -68,7 +69,13 @@ def _packages() -> str:
 
 def _data_folder(settings: Settings) -> str:
     check_writable(settings.data_folder)
-    return f"{settings.data_folder} can be written"
+    if others := open_to_others(settings.data_folder):
+        raise Unready(
+            f"Others on this computer can read {others[0]} ({len(others)} in all). The server"
+            " closes them when it is next started. If that does not help, run `chmod -R go= "
+            f"{settings.data_folder}` as the account that owns them."
+        )
+    return f"{settings.data_folder} can be written, by this account alone"
 
 
 def _shelf(settings: Settings) -> str:

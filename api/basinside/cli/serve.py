@@ -19,6 +19,7 @@ from ..app import create_app
 from ..service import ROOT
 from ..service.http.engine_thread import refuse_unanswered
 from ..service.http.open_desk import Desk
+from ..service.store.private import make_private
 from ..service.store.shelf import check_writable
 from ..service.store.unready import Unready
 from .certificates import now_utc
@@ -69,6 +70,8 @@ def serve(settings: Settings, *, tls: bool = False) -> int:
         safely = secured(settings, listening) if tls else None
         address = safely.address if safely else address_of("http", *listening.getsockname()[:2])
         say_where(address)
+        # An earlier version left them open to all.
+        make_private(settings.data_folder)
         app = create_app(settings.data_folder)
         app.state.desk.address_for_phones = safely.address if safely else ""
         configuration = uvicorn.Config(
