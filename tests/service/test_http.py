@@ -171,3 +171,13 @@ def test_a_fault_of_ours_is_a_500_that_tells_a_caller_nothing_of_the_client(
     assert "Ada" not in reply.text
     assert "Ada" not in caplog.text
     assert "products.py" in caplog.text
+
+
+def test_a_path_with_line_breaks_forges_no_line_of_the_log(client, monkeypatch, caplog):
+    def broken(*_):
+        raise RuntimeError
+
+    monkeypatch.setattr("basinside.service.http.pages._find", broken)
+    problem_of(client.get("/a%0aERROR%20forged"), 500)
+    assert "forged" in caplog.text
+    assert not [line for line in caplog.text.splitlines() if line.startswith("ERROR forged")]

@@ -65,6 +65,11 @@ def test_nothing_beside_the_page_is_served(client, path):
     assert client.get(path).status_code == 404
 
 
+@pytest.mark.parametrize("path", ["a" * 255, "a" * 256, "b/" + "é" * 200, "c" * 8000, "a%00b"])
+def test_a_name_that_no_file_can_have_is_not_found(client, path):
+    assert client.get(f"/{path}").status_code == 404
+
+
 def test_a_page_that_is_not_built_says_how_to_build_it(client, app, monkeypatch, tmp_path):
     monkeypatch.setattr(app.state, "web_folder", tmp_path)
     reply = client.get("/")

@@ -91,4 +91,6 @@ def _sentence(
 def _log_own_fault(request: Request[Any, Any, Any], error: Exception) -> None:
     """Log where it broke, and none of the values: an error's own text may hold a client's words."""
     where = "".join(traceback.format_tb(error.__traceback__))
-    _log.error("%s %s: %s\n%s", request.method, request.url.path, type(error).__name__, where)
+    # Shown as Python writes a text, so that a path with line breaks in it forges no line.
+    path = repr(request.url.path[:_LONGEST_PATH_SHOWN])
+    _log.error("%s %s: %s\n%s", request.method, path, type(error).__name__, where)

@@ -73,8 +73,11 @@ def _find(built: Path, wanted: str, brotli: bool) -> _File | None:
     """Return the file, its compressed twin if there is one and it is welcome, or None."""
     if "\0" in wanted:
         return None
-    path = (built / wanted).resolve()
-    if not path.is_relative_to(built.resolve()) or not path.is_file():
+    try:
+        path = (built / wanted).resolve()
+        if not path.is_relative_to(built.resolve()) or not path.is_file():
+            return None
+    except OSError:  # a name that no file can have, such as one of 256 letters
         return None
     twin = path.with_name(path.name + ".br")
     compressed = brotli and twin.is_file()
