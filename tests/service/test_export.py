@@ -158,10 +158,15 @@ def test_a_question_that_cannot_be_read_is_refused_in_words(reader, name, query)
 
 
 def test_a_place_in_another_history_is_refused(reader):
-    reply = reader.client.get(
-        "/api/notes", params={"after": "e9.1.00000000"}, headers=reader.headers
-    )
-    assert (reply.status_code, reply.json()["code"]) == (409, "epoch_changed")
+    after = reader.client.get("/api/notes", headers=reader.headers).json()["next"]
+    with reader.salon.writing() as writing:
+        writing.begin_epoch(2, "2026-11-25T10:00:00Z", "a copy was put back")
+    for place, code in (
+        (after, (409, "epoch_changed")),
+        ("e9.1.00000000", (400, "cursor_unknown")),
+    ):
+        reply = reader.client.get("/api/notes", params={"after": place}, headers=reader.headers)
+        assert (reply.status_code, reply.json()["code"]) == code
 
 
 def test_products_are_the_demo_shelf_without_a_token_and_the_salon_s_own_with_one(reader):

@@ -9,6 +9,8 @@ from pathlib import Path
 from holding import hold
 from salon_world import STEPS, World, copied
 
+from basinside.service.sync.cursor import read_cursor
+
 
 def history(seed, template, folder, steps=range(STEPS), **bugs):
     """Run one history and hold it to what must hold; raise where it does not."""
@@ -31,12 +33,22 @@ def outcome(seed, template, folder):
             log = reading._rows("SELECT seq, op_id, device_id, device_seq FROM log ORDER BY seq")
             records = reading._rows("SELECT entity_id, seq, change FROM record ORDER BY entity_id")
         phones = [
-            (phone.device_id, phone.cursor, sorted(phone.refused), sorted(phone.base.items()))
+            (
+                phone.device_id,
+                _place(phone.cursor),
+                sorted(phone.refused),
+                sorted(phone.base.items()),
+            )
             for phone in world.phones
         ]
         return repr((log, records, sorted(world.erased), phones))
     finally:
         world.salon.close()
+
+
+def _place(cursor):
+    """Return a cursor without its signature, since each folder has a secret of its own."""
+    return cursor and read_cursor(cursor).place
 
 
 def failure(seed, template, steps=range(STEPS), **bugs):

@@ -73,8 +73,17 @@ def test_who_is_far_behind_is_told_to_fetch(phones):
 
 def test_who_stands_in_another_history_is_told_so(phones):
     _, ben = phones
-    with following(ben, "e9.1.00000000") as stream:
+    _, cursor = ben.all_changes()
+    with ben.salon.writing() as writing:
+        writing.begin_epoch(2, "2026-11-25T10:00:00Z", "a copy was put back")
+    with following(ben, cursor) as stream:
         assert next(events(stream.iter_lines()))[0] == "epoch"
+
+
+def test_who_comes_with_a_cursor_that_was_never_given_is_sent_to_the_pull(phones):
+    _, ben = phones
+    with following(ben, "e9.1.00000000") as stream:
+        assert next(events(stream.iter_lines()))[0] == "poke"
 
 
 def test_a_stream_is_for_paired_devices(phones):

@@ -1,5 +1,6 @@
 """What a phone gets: every change once, what two wrote apart whole, and no other history."""
 
+import pytest
 from test_push import problem
 
 CLIENT = "0199c0de-0000-7000-8000-00000000c11e"
@@ -54,17 +55,58 @@ def test_a_deletion_is_a_change_like_any_other(phone):
     assert change["gone"] is True
 
 
-def test_a_cursor_of_another_epoch_is_told_the_epoch(phone):
-    phone.push(phone.note())
-    told = problem(phone.pull(cursor="e9.1.00000000"), 409, "epoch_changed")
-    assert (told["epoch"], told["acked_through"]) == ("e1", 1)
+UNKNOWN = [
+    "e1.1.00000000",
+    "e1.900.12345678",
+    "e2.9999999.00000000",
+    "e9.1.00000000",
+    "e1.900.12345678.0123456789abcdef",
+]
 
 
-def test_a_cursor_that_knows_more_than_the_server_begins_a_new_epoch_once(phone):
+def test_a_cursor_of_another_epoch_is_told_the_epoch(phone, client):
+    cursor = phone.push(phone.note()).json()["head"]
+    with client.app.state.desk.salon.writing() as writing:
+        writing.begin_epoch(2, "2026-11-25T10:00:00Z", "a copy was put back")
+    told = problem(phone.pull(cursor=cursor), 409, "epoch_changed")
+    assert (told["epoch"], told["acked_through"]) == ("e2", 1)
+
+
+@pytest.mark.parametrize("cursor", UNKNOWN)
+def test_a_cursor_that_the_desk_never_gave_troubles_nobody_else(new_phone, client, cursor):
+    ana, ben = new_phone(), new_phone()
+    ana.push(ana.note())
+    _, bens = ben.all_changes()
+    for method in ("GET", "HEAD"):
+        reply = client.request(
+            method, "/api/sync/pull", params={"cursor": cursor}, headers=ana.headers
+        )
+        assert reply.status_code == 400
+    problem(ana.pull(cursor=cursor), 400, "cursor_unknown")
+    bookmark = f"{cursor}~1~"
+    reply = client.get("/api/sync/snapshot", params={"after": bookmark}, headers=ana.headers)
+    problem(reply, 400, "cursor_unknown")
+    pulled = ben.pull(cursor=bens).json()
+    assert (pulled["epoch"], pulled["next"]) == ("e1", bens)
+
+
+def test_each_digit_of_a_cursor_counts(phone):
     phone.push(phone.note())
-    told = problem(phone.pull(cursor="e1.900.12345678"), 409, "epoch_changed")
-    assert told["epoch"] == "e2"
-    assert problem(phone.pull(cursor="e1.1.00000000"), 409, "epoch_changed")["epoch"] == "e2"
+    _, cursor = phone.all_changes()
+    for at, digit in enumerate(cursor):
+        if digit in "e.":
+            continue
+        spoilt = cursor[:at] + ("1" if digit != "1" else "2") + cursor[at + 1 :]
+        problem(phone.pull(cursor=spoilt), 400, "cursor_unknown")
+    assert phone.pull(cursor=cursor).json()["epoch"] == "e1"
+
+
+def test_a_cursor_of_before_there_were_signatures_is_still_taken(phone):
+    phone.push(phone.note())
+    _, cursor = phone.all_changes()
+    unsigned = cursor.rpartition(".")[0]
+    pulled = phone.pull(cursor=unsigned).json()
+    assert (pulled["changes"], pulled["next"]) == ([], cursor)
 
 
 def test_what_is_no_cursor_or_no_limit_is_refused(phone):

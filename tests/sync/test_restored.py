@@ -11,6 +11,7 @@ from basinside.cli.keep import backup, erase, restore
 from basinside.cli.serve import Settings
 from basinside.service.store.salon import DATABASE_FILE
 from basinside.service.store.unready import Unready
+from basinside.service.whole.tide import keep_tide
 
 CLIENT = "0199c0de-0000-7000-8000-00000000c11e"
 CANARY = "quartzfinch"
@@ -151,6 +152,30 @@ def test_a_copy_of_all_files_put_back_by_hand_brings_nobody_back(phone, client, 
     with restarted(settings, phone):
         assert phone.all_changes()[0] == {}
     assert CANARY.encode() not in bytes_kept(settings.data_folder)
+
+
+def test_a_copy_of_the_whole_folder_put_back_by_hand_begins_a_new_history_once(
+    new_phone, client, settings
+):
+    """Nothing beside the database tells then: the first cursor that knows more does."""
+    ana, ben = new_phone(), new_phone()
+    ana.push(ana.note("before"))
+    folder, salon = settings.data_folder, client.app.state.desk.salon
+    keep_tide(salon)
+    salon.run_alone("PRAGMA wal_checkpoint(TRUNCATE)")
+    older = {path: path.read_bytes() for path in folder.iterdir() if path.is_file()}
+    ana.push(ana.note("after"))
+    _, cursor = ben.all_changes()
+    salon.close()
+    for path in folder.iterdir():
+        if path.is_file():
+            path.unlink()
+    for path, content in older.items():
+        path.write_bytes(content)
+    with restarted(settings, ana, ben):
+        assert ana.pull().json()["epoch"] == "e1"
+        for _ in range(2):
+            assert problem(ben.pull(cursor=cursor), 409, "epoch_changed")["epoch"] == "e2"
 
 
 def test_what_is_no_backup_is_not_put_back(settings, tmp_path):

@@ -48,19 +48,23 @@ Ordinal = Annotated[int, Meta(ge=1, le=2**53)]
 Epoch = Annotated[
     str, Meta(pattern=r"^e[1-9]\d{0,8}$", description="Which history this is.", examples=["e7"])
 ]
-CURSOR_PATTERN = r"^e[1-9]\d{0,8}\.\d{1,16}\.[0-9a-f]{8}$"
+_CURSOR = r"e[1-9]\d{0,8}\.\d{1,16}\.[0-9a-f]{8}(\.[0-9a-f]{16})?"
+CURSOR_PATTERN = rf"^{_CURSOR}$"
 Cursor = Annotated[
     str,
     Meta(
         pattern=CURSOR_PATTERN,
-        description="A place in the log: the epoch, the number, and a check of all before it.",
-        examples=["e7.55040.1f0c3a9e"],
+        description=(
+            "A place in the log: the epoch, the number, a check of all before it, and the desk's"
+            " signature. Those of before there were signatures lack the last part."
+        ),
+        examples=["e7.55040.1f0c3a9e.5a1b8e02c7d94f36"],
     ),
 ]
 Bookmark = Annotated[
     str,
     Meta(
-        pattern=r"^e[1-9]\d{0,8}\.\d{1,16}\.[0-9a-f]{8}~[0-4]~[0-9A-Za-z_.:+-]{0,100}$",
+        pattern=rf"^{_CURSOR}~[0-4]~[0-9A-Za-z_.:+-]{{0,100}}$",
         description="Where a snapshot goes on: its fixed cursor, the rank and the last record.",
     ),
 ]

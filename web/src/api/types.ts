@@ -493,7 +493,7 @@ export interface paths {
         };
         /**
          * Changes after a cursor
-         * @description Records as they are now, each once, in the order of their last change. Store the records and `next` in one transaction. A cursor of another history gets 409 `epoch_changed`.
+         * @description Records as they are now, each once, in the order of their last change. Store the records and `next` in one transaction. A cursor of another history gets 409 `epoch_changed`. One that this desk did not give gets 400 `cursor_unknown`: take a snapshot.
          */
         get: operations["pullChanges"];
         put?: never;
@@ -1797,8 +1797,8 @@ export interface components {
          */
         Live: {
             /**
-             * @description A place in the log: the epoch, the number, and a check of all before it.
-             * @example e7.55040.1f0c3a9e
+             * @description A place in the log: the epoch, the number, a check of all before it, and the desk's signature. Those of before there were signatures lack the last part.
+             * @example e7.55040.1f0c3a9e.5a1b8e02c7d94f36
              */
             from: string;
             /** @description Records as they now stand, in the order of their last change. */
@@ -2202,8 +2202,8 @@ export interface components {
             changes: components["schemas"]["Change"][];
             rank: number;
             /**
-             * @description A place in the log: the epoch, the number, and a check of all before it.
-             * @example e7.55040.1f0c3a9e
+             * @description A place in the log: the epoch, the number, a check of all before it, and the desk's signature. Those of before there were signatures lack the last part.
+             * @example e7.55040.1f0c3a9e.5a1b8e02c7d94f36
              */
             cursor: string;
             next: string | null;
@@ -2474,8 +2474,8 @@ export interface components {
             /** @description Records as they now stand, in the order of their last change. */
             changes: components["schemas"]["Change"][];
             /**
-             * @description A place in the log: the epoch, the number, and a check of all before it.
-             * @example e7.55040.1f0c3a9e
+             * @description A place in the log: the epoch, the number, a check of all before it, and the desk's signature. Those of before there were signatures lack the last part.
+             * @example e7.55040.1f0c3a9e.5a1b8e02c7d94f36
              */
             next: string;
             more: boolean;
@@ -2543,8 +2543,8 @@ export interface components {
             /** @description The last number a verified backup holds. */
             safe_seq: number;
             /**
-             * @description A place in the log: the epoch, the number, and a check of all before it.
-             * @example e7.55040.1f0c3a9e
+             * @description A place in the log: the epoch, the number, a check of all before it, and the desk's signature. Those of before there were signatures lack the last part.
+             * @example e7.55040.1f0c3a9e.5a1b8e02c7d94f36
              */
             head: string;
         };
@@ -2699,8 +2699,8 @@ export interface components {
         Records: {
             records: components["schemas"]["ReadRecord"][];
             /**
-             * @description A place in the log: the epoch, the number, and a check of all before it.
-             * @example e7.55040.1f0c3a9e
+             * @description A place in the log: the epoch, the number, a check of all before it, and the desk's signature. Those of before there were signatures lack the last part.
+             * @example e7.55040.1f0c3a9e.5a1b8e02c7d94f36
              */
             next: string;
             /** @description Whether there is more after `next` already. */

@@ -45,11 +45,14 @@ test("a desk that names no history leaves all as it is", async () => {
   expect(await phone.position()).toEqual(before);
 });
 
-test("a place that the desk knows no longer is forgotten, and nothing else", async () => {
+test.each([
+  ["knows no longer", "cursor_expired"],
+  ["never gave", "cursor_unknown"],
+])("a place that the desk %s is forgotten, and nothing else", async (_, code) => {
   await notes_sent(1);
   const before = { ...(await phone.position()), cursor: "e1.2.x", bookmark: "b" };
   await phone.put_meta("post", before);
-  expect(await recover(refused("cursor_expired"))).toBe(true);
+  expect(await recover(refused(code))).toBe(true);
   expect(await phone.position()).toEqual({ ...before, cursor: "", bookmark: "" });
   expect(await numbers()).toEqual([]);
 });

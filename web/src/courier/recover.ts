@@ -26,6 +26,7 @@ export async function recover({ code, needs }: Trouble): Promise<boolean> {
       });
       return true;
     case "cursor_expired":
+    case "cursor_unknown":
       await write_at_once(["meta"], (writing) =>
         put_position(writing.objectStore("meta"), { cursor: "", bookmark: "" }),
       );

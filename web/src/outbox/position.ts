@@ -57,7 +57,7 @@ export interface InTray {
   refused_at: string;
 }
 
-/** Returns the number in a place of the server's log: "e7.55040.1f0c3a9e" is 55040. */
+/** Returns the number in a place of the server's log: "e7.55040.1f0c3a9e.5a1b8e02c7d94f36" is 55040. */
 export function seq_of(cursor: string): number {
   return Number(cursor.split(".")[1] ?? 0);
 }

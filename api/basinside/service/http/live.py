@@ -75,10 +75,9 @@ async def _events(
                     pull, desk.salon, device, read_cursor(cursor), _MOST_AT_ONCE, known, now_ms()
                 )
             except Refused as refusal:
-                if refusal.status in (401, 403):  # the pull that this asks for says why
-                    yield _event("poke", "", b"{}")
-                    return
-                yield _event(refusal.code.removesuffix("_changed"), "", b"{}")
+                # Of any other refusal, the pull that this asks for says why.
+                name = "epoch" if refusal.code == "epoch_changed" else "poke"
+                yield _event(name, "", b"{}")
                 return
             newest = max((entry.n for entry in pulled.erased), default=known)
             if erase_seq is not None and pulled.erased:

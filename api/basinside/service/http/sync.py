@@ -47,8 +47,8 @@ async def pull_changes(request: Request[Any, Any, Any]) -> Response[bytes]:
     limit, erase_seq = page_asked(request)
     try:
         pulled = await desk.read(pull, desk.salon, device, cursor, limit, erase_seq, now_ms())
-    except Refused:
-        if cursor is None:
+    except Refused as refusal:
+        if cursor is None or refusal.code != "epoch_changed":
             raise
         # If that begins a new epoch, the refusal names it.
         await desk.write(begin_anew_behind, desk.salon, cursor, now_ms())

@@ -5,6 +5,7 @@ from collections.abc import Iterable, Sequence
 from typing import Any
 from zlib import crc32
 
+from .key import SalonKey
 from .photos import is_named, missing_photos, photo_of
 from .rows import Aside, Device, Erasure, Kept, Landed, Logged, NotTaken, Photo, Position, Started
 from .search_index import asked_of, found
@@ -32,8 +33,9 @@ _DEVICE = "device_id, name, paired_at, revoked_at, acked_through, last_eff, last
 class Reader:
     """One unmoving view; only `Salon.reading` makes it."""
 
-    def __init__(self, connection: sqlite3.Connection) -> None:
+    def __init__(self, connection: sqlite3.Connection, key: SalonKey) -> None:
         self._connection = connection
+        self.key = key
         self.unsound: set[str] = set()
         """The records left out of the answer, since their rows are not as written."""
 

@@ -12,6 +12,7 @@ from pathlib import Path
 
 from sqlite_utils import Database
 
+from .key import SalonKey
 from .migrations import migrations, steps_unknown
 from .reader import Reader
 from .unready import Unready
@@ -32,6 +33,7 @@ class Salon:
         self._opened: list[sqlite3.Connection] = []
         self.unsound: set[str] = set()
         """Records whose rows are not as they were written, until they are repaired."""
+        self._key = SalonKey(path.parent)
         self._connection()
 
     @contextmanager
@@ -43,7 +45,7 @@ class Salon:
         connection = self._connection()
         connection.execute("BEGIN IMMEDIATE")
         try:
-            yield Writer(connection)
+            yield Writer(connection, self._key)
             connection.execute("COMMIT")
         except BaseException:
             if connection.in_transaction:
@@ -55,7 +57,7 @@ class Salon:
         """Give one unmoving view of all records, whatever is written meanwhile."""
         connection = self._connection()
         connection.execute("BEGIN")
-        reading = Reader(connection)
+        reading = Reader(connection, self._key)
         try:
             yield reading
         finally:

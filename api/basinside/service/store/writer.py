@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterable
 from typing import NamedTuple
 from zlib import crc32
 
+from .key import SalonKey
 from .photos import keep_photo, name_photos, wipe_photos
 from .reader import Reader
 from .rows import Aside, Device, Entry, Erasure, Kept, Photo, Position, Started
@@ -27,8 +28,8 @@ class Writer(Reader):
     for everything after a number can miss nothing.
     """
 
-    def __init__(self, connection: sqlite3.Connection) -> None:
-        super().__init__(connection)
+    def __init__(self, connection: sqlite3.Connection, key: SalonKey) -> None:
+        super().__init__(connection, key)
         self._end = super().end()
 
     # The salon and its history

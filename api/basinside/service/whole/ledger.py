@@ -4,21 +4,19 @@ It is in the database, in a file that only grows, in every backup and on every d
 one hands the rest back to the shorter, so an older copy cannot forget an erasure.
 """
 
-import hashlib
 import hmac
 import os
-import secrets
 from collections.abc import Iterable
 from pathlib import Path
 
 import msgspec
 
 from ..records.instants import instant_text
+from ..store.key import SalonKey
 from ..store.rows import Erasure
 from ..store.writer import Writer
 
 LEDGER_FILE = "erasures.ndjson"
-KEY_FILE = "erasures.key"
 
 _line = msgspec.json.Decoder(Erasure)
 
@@ -27,13 +25,7 @@ class Ledger:
     """The file of the ledger and its signing key, in the data folder."""
 
     def __init__(self, folder: Path) -> None:
-        self._file, key_file = folder / LEDGER_FILE, folder / KEY_FILE
-        if not key_file.exists():
-            partial = key_file.with_suffix(".partial")
-            partial.touch(mode=0o600)
-            partial.write_bytes(secrets.token_bytes(32))
-            partial.replace(key_file)
-        self._key = key_file.read_bytes()
+        self._file, self._key = folder / LEDGER_FILE, SalonKey(folder)
 
     def is_ours(self, id_sha256: str, at: str, sig: str) -> bool:
         """Return whether this salon signed an entry."""
@@ -73,4 +65,4 @@ class Ledger:
         return entries
 
     def _signed(self, id_sha256: str, at: str) -> str:
-        return hmac.new(self._key, f"{id_sha256} {at}".encode(), hashlib.sha256).hexdigest()
+        return self._key.signed(f"{id_sha256} {at}")

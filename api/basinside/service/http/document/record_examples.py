@@ -9,7 +9,7 @@ _PHONE = "0199c0de-0000-7000-8000-0000000000c2"
 _STAMP = f"2026-11-25T10:15:03.120Z-0000-{_DEVICE}"
 _LATER = f"2026-11-25T10:15:09.000Z-0000-{_DEVICE}"
 _NOW = "2026-11-25T10:15:10.000Z"
-_HEAD = "e1.2.1f0c3a9e"
+_HEAD = "e1.2.1f0c3a9e.5a1b8e02c7d94f36"
 
 PAIRINGS: dict[str, Any] = {
     "A phone with the code from the desk": {

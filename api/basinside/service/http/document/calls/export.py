@@ -11,7 +11,7 @@ from .call import Call, Query
 
 _CLIENT = "0199c0de-0000-7000-8000-000000000001"
 _SERVICE = "0199c0de-0000-7000-8000-000000000002"
-_NEXT = "e1.3.1f0c3a9e"
+_NEXT = "e1.3.1f0c3a9e.5a1b8e02c7d94f36"
 
 
 def _text(pattern: str | None = None) -> dict[str, Any]:

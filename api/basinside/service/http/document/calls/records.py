@@ -98,7 +98,8 @@ RECORD_CALLS = (
         "Records",
         "Changes after a cursor",
         "Records as they are now, each once, in the order of their last change. Store the records"
-        " and `next` in one transaction. A cursor of another history gets 409 `epoch_changed`.",
+        " and `next` in one transaction. A cursor of another history gets 409 `epoch_changed`. One"
+        " that this desk did not give gets 400 `cursor_unknown`: take a snapshot.",
         None,
         Pulled,
         examples.PULLED,
