@@ -90,9 +90,9 @@ def test_keys_are_for_the_server_alone(served):
     assert modes == {
         "tls": 0o700,
         "authority.key": 0o600,
-        "authority.crt": 0o644,
+        "authority.crt": 0o600,
         "desk.key": 0o600,
-        "desk.crt": 0o644,
+        "desk.crt": 0o600,
     }
 
 

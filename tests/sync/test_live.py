@@ -78,6 +78,8 @@ def test_who_stands_in_another_history_is_told_so(phones):
         writing.begin_epoch(2, "2026-11-25T10:00:00Z", "a copy was put back")
     with following(ben, cursor) as stream:
         assert next(events(stream.iter_lines()))[0] == "epoch"
+    for phone in phones:  # what is written from now on is of the new history
+        phone.epoch = "e2"
 
 
 def test_who_comes_with_a_cursor_that_was_never_given_is_sent_to_the_pull(phones):

@@ -17,7 +17,6 @@ import uvicorn
 
 from ..app import create_app
 from ..service import ROOT
-from ..service.http.engine_thread import refuse_unanswered
 from ..service.http.open_desk import Desk
 from ..service.store.private import make_private
 from ..service.store.shelf import check_writable
@@ -171,7 +170,7 @@ class _Announcing(uvicorn.Server):
                 print(why, file=sys.stderr, flush=True)
 
     async def shutdown(self, sockets: list[socket.socket] | None = None) -> None:
-        refuse_unanswered()
+        self._desk.lanes.refuse_unanswered()
         if self._renewing:
             self._renewing.cancel()
         self._desk.stop_following()

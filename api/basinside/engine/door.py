@@ -53,7 +53,7 @@ _KINDS: dict[int, tuple[str, str]] = {
     405: ("about:blank", "That method is not served here."),
     413: ("/docs#problem-too-large", "The request is too large."),
     422: ("/docs#problem-meaning", "The question cannot be answered as asked."),
-    503: ("about:blank", "The server is stopping."),
+    503: ("about:blank", "The server cannot answer now."),
 }
 _OWN_FAULT = ("about:blank", "Something went wrong on our side.")
 

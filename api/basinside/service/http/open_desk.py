@@ -21,6 +21,7 @@ from ..sync.pairing import Gate
 from ..sync.refused import Refused
 from ..whole.ledger import Ledger
 from ..whole.repair import mend
+from .engine_thread import Lanes
 
 _Asked = ParamSpec("_Asked")
 _Answered = TypeVar("_Answered")
@@ -39,6 +40,7 @@ class Desk:
         self.salon = salon
         self.gate = Gate()
         self.ledger = Ledger(salon.path.parent)
+        self.lanes = Lanes()
         self.waiting: set[asyncio.Event] = set()
         self.closing = False
         # The address at which phones reach this desk over its own TLS; empty without it.
@@ -107,6 +109,7 @@ class Desk:
     async def close(self) -> None:
         """Refuse new calls, let the taken ones end, then close the files."""
         self._closed = True
+        self.lanes.close()
         await self._idle.wait()
         # The caller may be gone, but the work in a thread runs on.
         await asyncio.to_thread(self._writer.shutdown)

@@ -1,13 +1,17 @@
 """The safety rules in words; reviews are asked like every calculation."""
 
-from litestar import HttpMethod, Response, route
+from typing import Any
+
+from litestar import HttpMethod, Request, Response, route
 
 from ...engine.door import answer
-from .engine_thread import in_engine_thread
+from .calculations import client_of
 from .errors import sent
+from .open_desk import desk_of
 
 
 @route("/api/safety/rules", http_method=[HttpMethod.GET, HttpMethod.HEAD])
-async def safety_rules() -> Response[bytes]:
+async def safety_rules(request: Request[Any, Any, Any]) -> Response[bytes]:
     """Return every rule with its sources."""
-    return sent(await in_engine_thread(answer, "safety/rules", b""))
+    lane = desk_of(request).lanes.safety
+    return sent(await lane.work_out(client_of(request), answer, "safety/rules", b""))

@@ -2,11 +2,13 @@
 
 from functools import cache
 from importlib.resources import files
+from typing import Any
 
-from litestar import HttpMethod, Response, route
+from litestar import HttpMethod, Request, Response, route
 
 from ....engine.door import JSON
-from ..engine_thread import in_engine_thread
+from ..calculations import client_of
+from ..open_desk import desk_of
 from .openapi import openapi_document, openapi_text
 from .page import reference_html
 
@@ -15,16 +17,18 @@ _KEPT = {"cache-control": "no-cache"}
 
 
 @route("/openapi.json", http_method=_READING)
-async def document() -> Response[str]:
+async def document(request: Request[Any, Any, Any]) -> Response[str]:
     """Return the OpenAPI 3.1 document."""
-    text = await in_engine_thread(_document_text)
+    lane = desk_of(request).lanes.questions
+    text = await lane.work_out(client_of(request), _document_text)
     return Response(text, status_code=200, media_type=JSON, headers=_KEPT)
 
 
 @route("/docs", http_method=_READING)
-async def reference() -> Response[str]:
+async def reference(request: Request[Any, Any, Any]) -> Response[str]:
     """Return the reference page."""
-    html = await in_engine_thread(_reference_html)
+    lane = desk_of(request).lanes.questions
+    html = await lane.work_out(client_of(request), _reference_html)
     return Response(html, status_code=200, media_type="text/html", headers=_KEPT)
 
 
