@@ -3764,13 +3764,13 @@ export interface components {
                 "application/problem+json": components["schemas"]["SyncProblem"];
             };
         };
-        /** @description The records are `busy` or `damaged`, or the server stops; `Retry-After` says when to come back. */
+        /** @description Too many questions wait already (64, or 16 of this client), or the server stops. `Retry-After` says when to come back. */
         503: {
             headers: {
                 [name: string]: unknown;
             };
             content: {
-                "application/problem+json": components["schemas"]["SyncProblem"];
+                "application/problem+json": components["schemas"]["Problem"];
             };
         };
         /** @description The desk's disk is full, so it stored nothing. */
@@ -3793,6 +3793,15 @@ export interface components {
         };
         /** @description Too much at once; `max_ops` and `max_bytes` are the limits. */
         "413OfRecords": {
+            headers: {
+                [name: string]: unknown;
+            };
+            content: {
+                "application/problem+json": components["schemas"]["SyncProblem"];
+            };
+        };
+        /** @description The records are `busy` or `damaged`, or the server stops; `Retry-After` says when to come back. */
+        "503OfRecords": {
             headers: {
                 [name: string]: unknown;
             };
@@ -3835,6 +3844,7 @@ export interface operations {
             405: components["responses"]["405"];
             413: components["responses"]["413"];
             422: components["responses"]["422"];
+            503: components["responses"]["503"];
         };
     };
     predict: {
@@ -3864,6 +3874,7 @@ export interface operations {
             405: components["responses"]["405"];
             413: components["responses"]["413"];
             422: components["responses"]["422"];
+            503: components["responses"]["503"];
         };
     };
     reviewSafety: {
@@ -3893,6 +3904,7 @@ export interface operations {
             405: components["responses"]["405"];
             413: components["responses"]["413"];
             422: components["responses"]["422"];
+            503: components["responses"]["503"];
         };
     };
     reviewService: {
@@ -3922,6 +3934,7 @@ export interface operations {
             405: components["responses"]["405"];
             413: components["responses"]["413"];
             422: components["responses"]["422"];
+            503: components["responses"]["503"];
         };
     };
     listSafetyRules: {
@@ -3944,6 +3957,7 @@ export interface operations {
             };
             404: components["responses"]["404"];
             405: components["responses"]["405"];
+            503: components["responses"]["503"];
         };
     };
     judge: {
@@ -3973,6 +3987,7 @@ export interface operations {
             405: components["responses"]["405"];
             413: components["responses"]["413"];
             422: components["responses"]["422"];
+            503: components["responses"]["503"];
         };
     };
     weigh: {
@@ -4002,6 +4017,7 @@ export interface operations {
             405: components["responses"]["405"];
             413: components["responses"]["413"];
             422: components["responses"]["422"];
+            503: components["responses"]["503"];
         };
     };
     schedule: {
@@ -4031,6 +4047,7 @@ export interface operations {
             405: components["responses"]["405"];
             413: components["responses"]["413"];
             422: components["responses"]["422"];
+            503: components["responses"]["503"];
         };
     };
     mend: {
@@ -4060,6 +4077,7 @@ export interface operations {
             405: components["responses"]["405"];
             413: components["responses"]["413"];
             422: components["responses"]["422"];
+            503: components["responses"]["503"];
         };
     };
     lighten: {
@@ -4089,6 +4107,7 @@ export interface operations {
             405: components["responses"]["405"];
             413: components["responses"]["413"];
             422: components["responses"]["422"];
+            503: components["responses"]["503"];
         };
     };
     tellReaches: {
@@ -4118,6 +4137,7 @@ export interface operations {
             405: components["responses"]["405"];
             413: components["responses"]["413"];
             422: components["responses"]["422"];
+            503: components["responses"]["503"];
         };
     };
     tellLabels: {
@@ -4147,6 +4167,7 @@ export interface operations {
             405: components["responses"]["405"];
             413: components["responses"]["413"];
             422: components["responses"]["422"];
+            503: components["responses"]["503"];
         };
     };
     listProducts: {
@@ -4171,7 +4192,7 @@ export interface operations {
             403: components["responses"]["403"];
             404: components["responses"]["404"];
             405: components["responses"]["405"];
-            503: components["responses"]["503"];
+            503: components["responses"]["503OfRecords"];
         };
     };
     readClients: {
@@ -4209,7 +4230,7 @@ export interface operations {
             404: components["responses"]["404"];
             405: components["responses"]["405"];
             409: components["responses"]["409"];
-            503: components["responses"]["503"];
+            503: components["responses"]["503OfRecords"];
         };
     };
     readServices: {
@@ -4245,7 +4266,7 @@ export interface operations {
             404: components["responses"]["404"];
             405: components["responses"]["405"];
             409: components["responses"]["409"];
-            503: components["responses"]["503"];
+            503: components["responses"]["503OfRecords"];
         };
     };
     readStarts: {
@@ -4281,7 +4302,7 @@ export interface operations {
             404: components["responses"]["404"];
             405: components["responses"]["405"];
             409: components["responses"]["409"];
-            503: components["responses"]["503"];
+            503: components["responses"]["503OfRecords"];
         };
     };
     readNotes: {
@@ -4319,7 +4340,7 @@ export interface operations {
             404: components["responses"]["404"];
             405: components["responses"]["405"];
             409: components["responses"]["409"];
-            503: components["responses"]["503"];
+            503: components["responses"]["503OfRecords"];
         };
     };
     readFormulas: {
@@ -4357,7 +4378,7 @@ export interface operations {
             404: components["responses"]["404"];
             405: components["responses"]["405"];
             409: components["responses"]["409"];
-            503: components["responses"]["503"];
+            503: components["responses"]["503OfRecords"];
         };
     };
     search: {
@@ -4388,7 +4409,7 @@ export interface operations {
             403: components["responses"]["403"];
             404: components["responses"]["404"];
             405: components["responses"]["405"];
-            503: components["responses"]["503"];
+            503: components["responses"]["503OfRecords"];
         };
     };
     listMatters: {
@@ -4419,7 +4440,7 @@ export interface operations {
             403: components["responses"]["403"];
             404: components["responses"]["404"];
             405: components["responses"]["405"];
-            503: components["responses"]["503"];
+            503: components["responses"]["503OfRecords"];
         };
     };
     pairDevice: {
@@ -4450,7 +4471,7 @@ export interface operations {
             405: components["responses"]["405"];
             413: components["responses"]["413"];
             429: components["responses"]["429"];
-            503: components["responses"]["503"];
+            503: components["responses"]["503OfRecords"];
             507: components["responses"]["507"];
         };
     };
@@ -4482,7 +4503,7 @@ export interface operations {
             404: components["responses"]["404"];
             405: components["responses"]["405"];
             413: components["responses"]["413OfRecords"];
-            503: components["responses"]["503"];
+            503: components["responses"]["503OfRecords"];
             507: components["responses"]["507"];
         };
     };
@@ -4508,7 +4529,7 @@ export interface operations {
             403: components["responses"]["403"];
             404: components["responses"]["404"];
             405: components["responses"]["405"];
-            503: components["responses"]["503"];
+            503: components["responses"]["503OfRecords"];
         };
     };
     pushOperations: {
@@ -4540,7 +4561,7 @@ export interface operations {
             405: components["responses"]["405"];
             409: components["responses"]["409"];
             413: components["responses"]["413OfRecords"];
-            503: components["responses"]["503"];
+            503: components["responses"]["503OfRecords"];
             507: components["responses"]["507"];
         };
     };
@@ -4575,7 +4596,7 @@ export interface operations {
             404: components["responses"]["404"];
             405: components["responses"]["405"];
             409: components["responses"]["409"];
-            503: components["responses"]["503"];
+            503: components["responses"]["503OfRecords"];
         };
     };
     takeSnapshot: {
@@ -4609,7 +4630,7 @@ export interface operations {
             404: components["responses"]["404"];
             405: components["responses"]["405"];
             409: components["responses"]["409"];
-            503: components["responses"]["503"];
+            503: components["responses"]["503OfRecords"];
         };
     };
     followChanges: {
@@ -4638,7 +4659,7 @@ export interface operations {
             403: components["responses"]["403"];
             404: components["responses"]["404"];
             405: components["responses"]["405"];
-            503: components["responses"]["503"];
+            503: components["responses"]["503OfRecords"];
         };
     };
     offerRecords: {
@@ -4670,7 +4691,7 @@ export interface operations {
             405: components["responses"]["405"];
             409: components["responses"]["409"];
             413: components["responses"]["413OfRecords"];
-            503: components["responses"]["503"];
+            503: components["responses"]["503OfRecords"];
             507: components["responses"]["507"];
         };
     };
@@ -4703,7 +4724,7 @@ export interface operations {
             405: components["responses"]["405"];
             409: components["responses"]["409"];
             413: components["responses"]["413OfRecords"];
-            503: components["responses"]["503"];
+            503: components["responses"]["503OfRecords"];
             507: components["responses"]["507"];
         };
     };
@@ -4736,7 +4757,7 @@ export interface operations {
             405: components["responses"]["405"];
             409: components["responses"]["409"];
             413: components["responses"]["413OfRecords"];
-            503: components["responses"]["503"];
+            503: components["responses"]["503OfRecords"];
             507: components["responses"]["507"];
         };
     };
@@ -4766,7 +4787,7 @@ export interface operations {
             403: components["responses"]["403"];
             404: components["responses"]["404"];
             405: components["responses"]["405"];
-            503: components["responses"]["503"];
+            503: components["responses"]["503OfRecords"];
         };
     };
     listMissingPhotos: {
@@ -4797,7 +4818,7 @@ export interface operations {
             403: components["responses"]["403"];
             404: components["responses"]["404"];
             405: components["responses"]["405"];
-            503: components["responses"]["503"];
+            503: components["responses"]["503OfRecords"];
         };
     };
     importFile: {
@@ -4829,7 +4850,7 @@ export interface operations {
             405: components["responses"]["405"];
             409: components["responses"]["409"];
             413: components["responses"]["413OfRecords"];
-            503: components["responses"]["503"];
+            503: components["responses"]["503OfRecords"];
             507: components["responses"]["507"];
         };
     };

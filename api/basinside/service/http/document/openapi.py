@@ -46,6 +46,8 @@ _REFUSALS = {
     "413": "The body is larger than 1 MiB.",
     "422": "The shape is right but the meaning is not, as in a mix of a missing product."
     " `errors` names every place.",
+    "503": "Too many questions wait already (64, or 16 of this client), or the server stops."
+    " `Retry-After` says when to come back.",
 }
 # Refusals of calls on records: problem details with a `code`, after the statuses that every call
 # shares. A shared status that such a call gives itself has a code as well.
@@ -58,14 +60,14 @@ _REFUSALS_OF_RECORDS = {
     "409": "`seq_gap`, `device_forked`, `epoch_changed` or `schema_ahead`: the desk stored"
     " nothing.",
     "429": "Asked too often; `Retry-After` says when to come back.",
-    "503": "The records are `busy` or `damaged`, or the server stops; `Retry-After` says when to"
-    " come back.",
     "507": "The desk's disk is full, so it stored nothing.",
 }
 # The same statuses as every call's, but with a `code`.
 _CODED = {
     "400": "The body or the query does not have this shape: `body_unreadable`.",
     "413": "Too much at once; `max_ops` and `max_bytes` are the limits.",
+    "503": "The records are `busy` or `damaged`, or the server stops; `Retry-After` says when to"
+    " come back.",
 }
 
 
@@ -167,7 +169,7 @@ def _named(call: Call, status: str) -> str:
 
 
 def _has_codes(call: Call) -> bool:
-    return call.paired or call in RECORD_CALLS
+    return call.paired or call in RECORD_CALLS or "401" in call.refused
 
 
 def _content(shape: type, worked: Json) -> Json:

@@ -97,6 +97,7 @@ CALLS = (
         None,
         SafetyRules,
         examples.SAFETY_RULES,
+        refused=("503",),
     ),
     Call(
         "post",
