@@ -9,8 +9,8 @@ import { line_of } from "./said";
 /** The mixes that are ticked, by their keys: two at most, the one ticked first in front. */
 export const ticked = signal<readonly string[]>([]);
 
-/** Whether the comparison is open. */
-const is_open = signal(false);
+/** The ticks whose comparison was opened: with other ticks it is closed. */
+const opened = signal<readonly string[]>([]);
 
 const MOST_TICKED = 2;
 
@@ -52,16 +52,17 @@ export const compared = computed<readonly [Formula, Formula] | undefined>(() => 
 });
 
 /** The two mixes that are compared now; undefined while the answer is shown. */
-export const comparing = computed(() => (is_open.value ? compared.value : undefined));
+export const comparing = computed(() =>
+  opened.value === ticked.value ? compared.value : undefined,
+);
 
 /** Opens the comparison of what is ticked. */
 export function compare(): void {
-  is_open.value = true;
+  opened.value = ticked.value;
 }
 
 /** Goes back to the answer and its other ways. */
 export function end_compare(): void {
-  is_open.value = false;
   ticked.value = [];
 }
 
