@@ -15,7 +15,8 @@ const forms = signal<ReadonlyMap<string, unknown>>(new Map());
  * Returns what was entered in a form, and the way to change it.
  *
  * `about` is the record that the form is about, so that erasing the record erases the form; or
- * `ANYBODY`. A value equal to `nothing` is not kept. Call the third to empty the form once a record holds it.
+ * `ANYBODY`. A value equal to `nothing` is not kept. Call the third to empty the form once a record
+ * holds it.
  */
 export function useTyped<Value>(
   form: string,

@@ -1,16 +1,11 @@
 // The way to the demo day from a phone that has records of its own.
-import { useState } from "preact/hooks";
 import { remove_demo } from "../../demo/leave";
+import { use_demo } from "../../demo/open";
 import { in_demo } from "../../outbox/world";
 
 /** Returns the part: how to open the demo day, or how to remove it. */
 export function DemoDay() {
-  const [said, put] = useState("");
-  const open = async () => {
-    const demo = await import("../../demo/demo");
-    await demo.open_demo();
-    put(demo.demo_fault.value);
-  };
+  const [said, open] = use_demo();
   return (
     <div class="stack" id="demo">
       <h3>The demo day</h3>
@@ -24,7 +19,7 @@ export function DemoDay() {
       ) : (
         <>
           <p>A Saturday in an invented salon, to try everything on. Your records stay apart.</p>
-          <button type="button" onClick={() => void open()}>
+          <button type="button" onClick={open}>
             Open the demo day
           </button>
           {said && <p role="alert">{said}</p>}

@@ -1,5 +1,6 @@
 // The opening screen until there is a client: what the page is for, in a line and a living strip.
 import { useEffect, useLayoutEffect, useRef, useState } from "preact/hooks";
+import { use_demo } from "../../demo/open";
 import { country_known, type Profile, say_country } from "../../device/settings";
 import { address_of } from "../../place";
 import "./home.css";
@@ -24,12 +25,7 @@ const COUNTRIES: readonly (readonly [Profile, string, string])[] = [
 
 /** Returns the screen's upper part; `onNew` plans the first visit, once the country is said. */
 export function Home({ onNew }: { onNew: () => void }) {
-  const [said, put] = useState("");
-  const open_demo = async () => {
-    const demo = await import("../../demo/demo");
-    await demo.open_demo();
-    put(demo.demo_fault.value);
-  };
+  const [said, open_demo] = use_demo();
   return (
     <div class="home">
       <p class="home-words">What to mix, when to rinse, and what it dries to.</p>
@@ -40,7 +36,7 @@ export function Home({ onNew }: { onNew: () => void }) {
             New service
           </button>
         )}
-        <button type="button" onClick={() => void open_demo()}>
+        <button type="button" onClick={open_demo}>
           Open the demo day
         </button>
         <a class="button" href={address_of("shelf")}>
