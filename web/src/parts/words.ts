@@ -1,6 +1,11 @@
 // Numbers and colours in words.
 import type { Colour } from "../api/shapes";
 
+/** Returns the words with a capital in front. */
+export function capital(words: string): string {
+  return `${words.charAt(0).toUpperCase()}${words.slice(1)}`;
+}
+
 /** Returns a level in words: 8, 8½. */
 export function level_words(level: number): string {
   const halves = Math.round(level * 2);

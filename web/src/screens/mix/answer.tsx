@@ -4,10 +4,10 @@ import type { Formula, OtherHair } from "../../api/shapes";
 import { money } from "../../device/settings";
 import { cooler_and_warmer } from "../../parts/edges";
 import { Patch } from "../../parts/patch";
-import { chance_words, colour_words } from "../../parts/words";
+import { capital, chance_words, colour_words } from "../../parts/words";
 import { mix_words } from "../../shelf/shelf";
 import { was_tapped } from "./compared";
-import { CLASS_WORDS, COVERAGE_WORDS, capital, rinse_words, rows_of, shade_words } from "./said";
+import { CLASS_WORDS, COVERAGE_WORDS, rinse_words, rows_of, shade_words } from "./said";
 
 interface AnswerProps {
   formula: Formula;

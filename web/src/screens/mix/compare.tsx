@@ -6,7 +6,7 @@ import { money, strength, weight } from "../../device/settings";
 import { cooler_and_warmer } from "../../parts/edges";
 import { Patch } from "../../parts/patch";
 import { chance_words } from "../../parts/words";
-import { CLASS_WORDS, COVERAGE_WORDS, line_of, tube_rows, tubes_line } from "./said";
+import { CLASS_WORDS, COVERAGE_WORDS, from_to, line_of, tube_rows, tubes_line } from "./said";
 
 interface CompareProps {
   pair: readonly [Formula, Formula];
@@ -102,10 +102,6 @@ function rows_that_differ(
   return rows
     .map(([name, said]): [string, string, string] => [name, said(one), said(other)])
     .filter(([, left, right]) => left !== right);
-}
-
-function from_to({ earliest, latest }: { earliest: number; latest: number }): string {
-  return earliest === latest ? `at ${earliest}` : `${earliest} to ${latest}`;
 }
 
 function developer_words(developer: Formula["mix"]["developer"], withheld: boolean): string {

@@ -17,11 +17,6 @@ export const COVERAGE_WORDS: Record<NonNullable<Formula["coverage"]>, string> = 
   seen: "white shows",
 };
 
-/** Returns the words with a capital in front. */
-export function capital(words: string): string {
-  return `${words.charAt(0).toUpperCase()}${words.slice(1)}`;
-}
-
 /** Returns the line of the first tube, "" for one that has left the shelf. */
 export function line_of({ parts }: Mix): string {
   return product_of(parts[0]?.product ?? "")?.line ?? "";
@@ -32,11 +27,17 @@ export function shade_words({ predicted }: Formula): string {
   return predicted.words.replace(/^level /u, "");
 }
 
+/** Returns a window without its best minute: "5 to 13", and "at 8" where it is one minute. */
+export function from_to(
+  { earliest, latest }: { earliest: number; latest: number },
+  between = " to ",
+): string {
+  return earliest === latest ? `at ${latest}` : `${earliest}${between}${latest}`;
+}
+
 /** Returns when a mix can be rinsed, as short as it goes: "rinse 5–13". */
 export function rinse_short({ window, mix }: Formula): string {
-  if ("reason" in window) return `${mix.minutes} min`;
-  const { earliest, latest } = window;
-  return `rinse ${earliest === latest ? `at ${latest}` : `${earliest}–${latest}`}`;
+  return "reason" in window ? `${mix.minutes} min` : `rinse ${from_to(window, "–")}`;
 }
 
 /** Returns what is weighed, a row each: its weight, and what it is. */
@@ -70,6 +71,5 @@ export function tubes_line(mix: Mix, withheld: boolean): string {
 export function rinse_words({ window, mix }: Formula): string {
   if ("reason" in window) return `${mix.minutes} min`;
   const { earliest, best, latest } = window;
-  if (earliest === latest) return `Rinse at ${best}`;
-  return `Rinse ${earliest} to ${latest}, best ${best}`;
+  return `Rinse ${from_to(window)}${earliest === latest ? "" : `, best ${best}`}`;
 }

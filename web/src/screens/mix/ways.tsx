@@ -3,9 +3,9 @@ import type { Formula } from "../../api/shapes";
 import { mix_key } from "../../bench/chosen";
 import { cooler_and_warmer } from "../../parts/edges";
 import { Patch } from "../../parts/patch";
-import { chance_words } from "../../parts/words";
+import { capital, chance_words } from "../../parts/words";
 import { choose, tick, ticked } from "./compared";
-import { CLASS_WORDS, COVERAGE_WORDS, capital, rinse_short, tubes_line } from "./said";
+import { CLASS_WORDS, COVERAGE_WORDS, rinse_short, tubes_line } from "./said";
 
 export interface Way {
   formula: Formula;

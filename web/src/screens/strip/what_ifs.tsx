@@ -4,7 +4,7 @@ import { what_ifs_shown } from "../../bench/entries";
 import { WHAT_IF_ORDER, WHAT_IFS, type WhatIf, what_if_hair } from "../../bench/what_ifs";
 import { what_ifs } from "../../engine/questions";
 import { window_words } from "../../parts/strip/window";
-import { colour_words } from "../../parts/words";
+import { capital, colour_words } from "../../parts/words";
 import { toggle } from "./actions";
 
 /** Returns the list; each is a switch, with its words once it is shown. */
@@ -41,8 +41,7 @@ export function WhatIfs({ minute }: { minute: number }) {
 }
 
 function sentence(window: Window): string {
-  const words = window_words(window);
-  return `${words.charAt(0).toUpperCase()}${words.slice(1).replace(/\.$/, "")}.`;
+  return `${capital(window_words(window)).replace(/\.$/, "")}.`;
 }
 
 function words_of(name: WhatIf, minute: number): string {
