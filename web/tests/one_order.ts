@@ -2,7 +2,7 @@
 // a line and are answered one by one, each in its turn and only while the pages' code has nothing
 // left to do. Neither the server's pace nor the machine's changes what comes first.
 import { createHash } from "node:crypto";
-import { gzipSync } from "node:zlib";
+import { gunzipSync, gzipSync } from "node:zlib";
 import { vi } from "vitest";
 
 /** A record's id, a device's or an operation's. */
@@ -102,16 +102,18 @@ function at_once(): void {
       : new Uint8Array(bytes);
     return new Uint8Array(createHash(name).update(view).digest()).buffer;
   });
-  class Packing extends TransformStream<Uint8Array, Uint8Array> {
-    constructor() {
-      const parts: Uint8Array[] = [];
-      super({
-        transform: (part) => void parts.push(part),
-        flush: (out) => out.enqueue(new Uint8Array(gzipSync(Buffer.concat(parts)))),
-      });
-    }
-  }
-  vi.stubGlobal("CompressionStream", Packing);
+  const whole_by = (act: (whole: Buffer) => Buffer) =>
+    class extends TransformStream<Uint8Array, Uint8Array> {
+      constructor() {
+        const parts: Uint8Array[] = [];
+        super({
+          transform: (part) => void parts.push(part),
+          flush: (out) => out.enqueue(new Uint8Array(act(Buffer.concat(parts)))),
+        });
+      }
+    };
+  vi.stubGlobal("CompressionStream", whole_by(gzipSync));
+  vi.stubGlobal("DecompressionStream", whole_by(gunzipSync));
 }
 
 /** Returns a text with each id in it as its number, counted as they come, and with no moments. */

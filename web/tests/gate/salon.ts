@@ -1,11 +1,11 @@
 // One phone with two services, on which everything happens in any order: for walks.server.ts.
 import { effect } from "@preact/signals";
-import { IDBFactory } from "fake-indexeddb";
-import { expect, vi } from "vitest";
-import type { Product, Question } from "../../src/api/shapes";
+import { expect } from "vitest";
+import type { Question } from "../../src/api/shapes";
 import { rfc3339 } from "../../src/device/when";
 import { OneOrder, told } from "../one_order";
 import { but_for_time, Calls, type Chance, chance_of, LATEST_S } from "./line_of_calls";
+import { held_file, mixed_of, open_page } from "./other_phone";
 import { Said } from "./said";
 
 const HOUR_MS = 3_600_000;
@@ -32,37 +32,20 @@ const SPOILT: Record<string, readonly string[]> = {
 const OF_CLIENT = new Set(["colour_reaction", "black_tattoo", "dye_allergy"]);
 const ACTS = [
   ...(["settle", "settle", "answer", "answer", "paper", "plan", "decide", "line"] as const),
-  ...(["tap", "tap", "tap", "spoil", "race", "pause", "rinse"] as const),
+  ...(["tap", "tap", "tap", "spoil", "race", "pause", "rinse", "bring"] as const),
 ];
-
-/** Loads the page's own modules anew, as a page that is opened does, on an empty store. */
-async function open_page() {
-  vi.resetModules();
-  globalThis.indexedDB = new IDBFactory();
-  const page = {
-    ...(await import("../../src/records/read")),
-    ...(await import("../../src/records/write")),
-    ...(await import("../../src/salon/service/services")),
-    ...(await import("../../src/gate/answer")),
-    ...(await import("../../src/gate/held")),
-    ...(await import("../../src/salon/alert_tests/from_paper")),
-    ...(await import("../../src/gate/review")),
-    ...(await import("../../src/gate/state")),
-    running: (await import("../../src/salon/service/running")).running,
-  };
-  await page.open_records();
-  return page;
-}
 
 export class Salon {
   readonly did: string[] = [];
-  readonly count = { begun: 0, refused: 0, opened: 0 };
+  readonly count = { begun: 0, refused: 0, opened: 0, brought: 0 };
   readonly chance: Chance;
   readonly calls: Calls;
   private readonly order = new OneOrder(BEGINS_MS);
   private page!: Awaited<ReturnType<typeof open_page>>;
   private readonly ends: (() => void)[] = [];
   private readonly services: string[] = [];
+  /** The services of a file that was imported: nobody does anything for them here. */
+  private readonly brought: string[] = [];
   private said!: Said;
   private fault: unknown;
 
@@ -77,6 +60,7 @@ export class Salon {
 
   private async opened(): Promise<void> {
     globalThis.fetch = this.calls.fetch as typeof fetch;
+    await held_file();
     this.page = await open_page();
     this.said = new Said(this.page);
     for (const name of ["Ona Petrel", "Tam Ferris"]) {
@@ -117,7 +101,7 @@ export class Salon {
   /** Rinses and ends all, while no call comes through: the gate stands before neither. */
   async nothing_blocks_the_end(): Promise<void> {
     globalThis.fetch = () => Promise.reject(new TypeError("no way"));
-    for (const id of this.services) {
+    for (const id of [...this.services, ...this.brought]) {
       await this.order.carry(Promise.resolve(this.act("rinse", id)));
       await this.order.carry(this.page.end_service(id));
       expect(this.page.one("service", id).peek()?.state).toBe("ended");
@@ -151,14 +135,19 @@ export class Salon {
         return this.race(id);
       case "rinse":
         return this.rinse(id);
+      case "bring":
+        return this.bring();
     }
   }
 
   /** Looks at each gate: where it is open, the rules have said so to what is on record now. */
   private look(): void {
     try {
-      for (const id of this.services) {
-        const may = { mix: this.page.may_mix(id), start: this.page.may_start(id) };
+      for (const id of [...this.services, ...this.brought]) {
+        const may = {
+          mix: this.page.may_mix(id) || this.shows(id),
+          start: this.page.may_start(id),
+        };
         if (!may.mix && !may.start) continue;
         this.count.opened += 1;
         this.is_open_rightly(id, may);
@@ -167,6 +156,28 @@ export class Salon {
       // In a microtask of its own nobody would hear it.
       this.fault ??= why;
     }
+  }
+
+  /** Whether any page shows grams that wait for this service: its own, a formula's, a print's. */
+  private shows(id: string): boolean {
+    const service = this.page.one("service", id).peek();
+    const waiting = this.page
+      .zones_of(id)
+      .filter((zone) => service && this.page.is_for_client(service, zone))
+      .filter(({ mix, first_section_at }) => mix && !first_section_at);
+    if (!service || service.state === "ended" || waiting.length === 0) return false;
+    const elsewhere = this.page.grams_of_client(service.client ?? "") === "shown";
+    return elsewhere || waiting.some((zone) => !this.page.is_withheld(service, zone));
+  }
+
+  /** Imports what another phone started though the rules held it, once more too. */
+  private async bring(): Promise<void> {
+    const { file, service } = await held_file();
+    await this.page.take_file_in(file);
+    if (this.brought.includes(service)) return;
+    this.brought.push(service);
+    this.count.brought += 1;
+    this.ends.push(this.page.watch(service));
   }
 
   private is_open_rightly(id: string, may: { mix: boolean; start: boolean }): void {
@@ -320,17 +331,7 @@ export class Salon {
   private async mix(id: string, line: string, percent = 1.9): Promise<void> {
     const zone = this.pick(this.page.zones_of(id));
     if (!zone || zone.first_section_at) return;
-    const product = { id: "p1", name: `${line} 9`, line, class: "neutral_demi", level: 9 };
-    const more = { tone: ["pearl"], developer_percent: [percent], window: { min: 5, max: 20 } };
-    const bowl = { parts: [{ product: "p1", grams: 30 }], minutes: 10 };
-    await this.page.change("zone", zone.id, {
-      mix: { ...bowl, developer: { percent, grams: 30 } },
-      products: [{ ...product, ...more } as Product],
-      window: { earliest: 5, best: 10, latest: 20 },
-      most_minutes: 20,
-      area: "scalp",
-      heat: "no",
-    });
+    await this.page.change("zone", zone.id, mixed_of(line, percent));
   }
 
   private pick<T>(from: readonly T[]): T {

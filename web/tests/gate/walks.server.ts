@@ -10,7 +10,8 @@ const STEPS = 25;
 const RUNS = Number(process.env.RUNS ?? 2);
 const ENOUGH_TO_TELL = 40;
 
-const count = { begun: 0, refused: 0, opened: 0 };
+const EACH = ["begun", "refused", "opened", "brought"] as const;
+const count = { begun: 0, refused: 0, opened: 0, brought: 0 };
 
 async function walked(seed: number): Promise<Salon> {
   const salon = new Salon(seed, process.env.SERVER ?? "");
@@ -29,7 +30,7 @@ async function walked(seed: number): Promise<Salon> {
 for (let seed = FIRST; seed <= LAST; seed += 1) {
   test(`seed ${seed}`, async () => {
     const salon = await walked(seed);
-    for (const each of ["begun", "refused", "opened"] as const) count[each] += salon.count[each];
+    for (const each of EACH) count[each] += salon.count[each];
   });
 }
 
@@ -47,4 +48,5 @@ test("some services began and some taps were refused, or this would prove little
   expect(count.begun).toBeGreaterThan(walks / 10);
   expect(count.refused).toBeGreaterThan(walks / 2);
   expect(count.opened).toBeGreaterThan(walks / 10);
+  expect(count.brought).toBeGreaterThan(walks / 4);
 });
