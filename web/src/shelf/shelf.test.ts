@@ -1,6 +1,8 @@
 import { expect, test } from "vitest";
+import one_bowl from "../../../tests/vectors/one_bowl.json";
+import type { Product } from "../api/shapes";
 import type { Entity } from "../records/shapes";
-import { as_product } from "./shelf";
+import { as_product, may_share_a_bowl, tube_words } from "./shelf";
 
 const line = {
   name: "Quill",
@@ -19,4 +21,16 @@ test.each([
   const product = as_product({ ...line, ...(said && { promised_on: said }) }, shade);
   expect(product?.promised_on).toBe(sent);
   expect(Object.hasOwn(product ?? {}, "promised_on")).toBe(sent !== undefined);
+});
+
+test.each(one_bowl)("one bowl, by leaflets that have $name: $may", ({ one, other, may }) => {
+  const [first, second] = [one, other].map((said) => said as unknown as Product);
+  if (!first || !second) throw new Error("a pair has two");
+  expect([may_share_a_bowl(first, second), may_share_a_bowl(second, first)]).toEqual([may, may]);
+});
+
+test("a tube's line is said once", () => {
+  expect(tube_words({ line: "Still", name: "Still 8 violet" })).toBe("Still 8 violet");
+  expect(tube_words({ line: "Still", name: "8 violet" })).toBe("Still 8 violet");
+  expect(tube_words({ name: "8 violet" })).toBe("8 violet");
 });

@@ -103,8 +103,22 @@ export function shades_of(line: string): readonly Entity<"product">[] {
 /** Returns a product's name in words: "Still 9 violet blue". */
 export function product_words(id: string): string {
   const product = product_of(id);
-  if (!product) return "a product no longer on the shelf";
-  return product.name.startsWith(product.line) ? product.name : `${product.line} ${product.name}`;
+  return product ? tube_words(product) : "a product no longer on the shelf";
+}
+
+/** Returns a tube's name with its line, said once: "Still 8 violet". */
+export function tube_words({ line, name }: { line?: string; name: string }): string {
+  return line && !name.startsWith(line) ? `${line} ${name}` : name;
+}
+
+/**
+ * Whether two products may go into one bowl by their leaflets, as the engine has it: one class, and
+ * one line unless each line names the other. tests/vectors/one_bowl.json holds both to it.
+ */
+export function may_share_a_bowl(one: Product, other: Product): boolean {
+  if (one.class !== other.class) return false;
+  const named = (by: Product, line: string) => (by.may_mix_with ?? []).includes(line);
+  return one.line === other.line || (named(other, one.line) && named(one, other.line));
 }
 
 /** Returns the products of a mix as one name: "Still 9 violet blue + clear". */

@@ -231,8 +231,8 @@ export async function put_work({ id }: Zone, work: "toner" | "lightener"): Promi
 }
 
 /** Returns the longest that every product of a mix may stay on, by its leaflet. */
-export function most_minutes_of({ parts }: Mix): number {
-  return Math.min(...parts.map(({ product }) => product_of(product)?.window.max ?? 0));
+export function most_minutes_of({ parts }: Mix, known = product_of): number {
+  return Math.min(...parts.map(({ product }) => known(product)?.window.max ?? 0));
 }
 
 /** Returns the grams of a whole bowl, developer included. */

@@ -4,8 +4,8 @@ import type { Mix, Product } from "../../api/shapes";
 import { at_now, MINUTE_MS, rfc3339 } from "../../device/when";
 import { written_last } from "../../records/read";
 import { new_id, together } from "../../records/write";
-import { product_words, shelf } from "../../shelf/shelf";
-import type { Zone } from "./services";
+import { may_share_a_bowl, product_of, product_words, shelf, tube_words } from "../../shelf/shelf";
+import { most_minutes_of, type Zone } from "./services";
 import { bowl_of, type Start } from "./start";
 
 /** Returns the tubes that a hand may have put into a zone's bowl for one of its mix. */
@@ -25,31 +25,22 @@ export function tubes_in_place_of({ mix, products = [] }: Zone, meant: string): 
   );
 }
 
-/** One line, unless each line names the other, as the engine has it. */
-function may_share_a_bowl(one: Product, other: Product): boolean {
-  return (
-    one.line === other.line ||
-    ((other.may_mix_with ?? []).includes(one.line) && (one.may_mix_with ?? []).includes(other.line))
-  );
-}
-
 /** Puts another tube into a zone's mix: strip, minutes and the maker's time follow from it. */
 export async function put_other_tube(zone: Zone, meant: string, tube: Product): Promise<void> {
   const { id, service = "", name = "", mix, mix_chosen, products = [] } = zone;
   if (!mix) return;
   const known = [...products.filter((one) => one.id !== tube.id), tube];
-  const most_minutes = Math.min(
-    ...mix.parts.map(
-      ({ product }) =>
-        known.find((one) => one.id === (product === meant ? tube.id : product))?.window.max ??
-        zone.most_minutes ??
-        0,
-    ),
+  const in_bowl = (of: Mix): Mix => ({
+    ...of,
+    parts: of.parts.map((part) => (part.product === meant ? { ...part, product: tube.id } : part)),
+  });
+  const most_minutes = most_minutes_of(
+    in_bowl(mix),
+    (product) => known.find((one) => one.id === product) ?? product_of(product),
   );
   const swapped = (of: Mix): Mix => ({
-    ...of,
+    ...in_bowl(of),
     minutes: Math.min(of.minutes, most_minutes),
-    parts: of.parts.map((part) => (part.product === meant ? { ...part, product: tube.id } : part)),
   });
   const first_ms = Date.parse(zone.first_section_at ?? at_now());
   const said = `${name}: ${product_words(tube.id)} went in, not ${product_words(meant)}`;
@@ -99,9 +90,4 @@ export function found_tubes(zone: Zone, start: Start | undefined): ReadonlyMap<s
       return [[part.product, tube] as const];
     }),
   );
-}
-
-/** Returns a tube's name on paper, with its line: "Still 8 violet". */
-export function tube_words({ line, name }: { line?: string; name: string }): string {
-  return line && !name.startsWith(line) ? `${line} ${name}` : name;
 }

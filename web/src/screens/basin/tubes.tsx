@@ -5,8 +5,8 @@ import type { Product } from "../../api/shapes";
 import { is_meant, is_settling } from "../../parts/meant/taps";
 import type { Suspect } from "../../prediction/held";
 import { one } from "../../records/read";
-import { put_other_tube, tube_words, tubes_in_place_of } from "../../salon/service/wrong_tube";
-import { product_of } from "../../shelf/shelf";
+import { put_other_tube, tubes_in_place_of } from "../../salon/service/wrong_tube";
+import { product_of, tube_words } from "../../shelf/shelf";
 import { tube_asked } from "./state";
 
 interface TubesProps {

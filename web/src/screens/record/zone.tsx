@@ -5,8 +5,9 @@ import { minutes_words } from "../../parts/words";
 import type { Heard } from "../../records/types.generated";
 import { minutes_on, type Zone } from "../../salon/service/services";
 import { bowl_of, type Start } from "../../salon/service/start";
-import { found_tubes, tube_words } from "../../salon/service/wrong_tube";
+import { found_tubes } from "../../salon/service/wrong_tube";
 import { who_words } from "../../salon/who";
+import { tube_words } from "../../shelf/shelf";
 import { Row } from "./row";
 import { hair_in_words, when, window_in_words, wish_in_words } from "./words";
 
