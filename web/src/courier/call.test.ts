@@ -73,10 +73,25 @@ test("a refusal says what the server said of it", async () => {
 });
 
 test("a refusal without words gets some, and no wait that nobody named", async () => {
-  reply = () => new Response("<html>", { status: 502 });
+  reply = () => new Response("<html>", { status: 500 });
   const why = await reach("/api/x", {}, new AbortController().signal).catch((thrown) => thrown);
-  expect(why).toMatchObject({ status: 502, code: "", needs: {} });
-  expect(why.message).toMatch(/answered 502/);
+  expect(why).toMatchObject({ status: 500, code: "", needs: {} });
+  expect(why.message).toMatch(/answered 500/);
+});
+
+// RFC 9110, 15.6.3 and 15.6.5. 503 is our server's own word, and a code is its own too.
+test.each([
+  [502, "", "no_answer"],
+  [503, "", ""],
+  [504, "", "no_answer"],
+  [502, "busy", "busy"],
+])("%i of a proxy, with code %j, counts as %j", async (status, said, code) => {
+  const body = said ? JSON.stringify({ code: said }) : "<html>";
+  reply = () => new Response(body, { status });
+  await expect(call("/api/x")).rejects.toMatchObject({
+    code,
+    status: code === "no_answer" ? 0 : status,
+  });
 });
 
 test.each([

@@ -5,6 +5,8 @@ const LONGEST_CALL_MS = 30_000;
 const PACKED_FROM_BYTES = 1024;
 // The server refuses anything that unpacks to more than 50 times its size.
 const MOST_PACKED = 40;
+// RFC 9110, 15.6.3 and 15.6.5: bad gateway, and gateway timeout. Our server answers neither.
+const BEHIND_A_PROXY: ReadonlySet<number> = new Set([502, 504]);
 
 /** Why a call failed. */
 export class Trouble extends Error {
@@ -101,6 +103,8 @@ async function trouble_of(response: Response): Promise<Trouble> {
     | ({ code?: string; detail?: string } & Needs)
     | undefined;
   const { code = "", detail = "", ...needs } = said ?? {};
+  // A proxy in front of the salon's server says so where that server is not there.
+  if (!code && BEHIND_A_PROXY.has(status)) return no_answer(`a proxy answered ${status}`);
   return new Trouble(status, code, detail || `The server answered ${status}. We try again.`, {
     ...needs,
     ...(wait_s >= 0 && { retry_after_ms: wait_s * 1000 }),

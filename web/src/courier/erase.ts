@@ -2,7 +2,7 @@
 // drafts. The ledger is kept, so that a restored desk cannot forget it.
 
 import type { ErasedEntry } from "../api/shapes";
-import { forget_typed_about, may_name_anybody } from "../device/typed";
+import { erase_typed_about, may_name_anybody } from "../device/typed";
 import { type Writing, with_database, write_at_once } from "../outbox/database";
 import type { Operation } from "../outbox/operation";
 import { change_sent, sent_after } from "../outbox/sent";
@@ -34,7 +34,7 @@ export async function carry_out(erased: readonly ErasedEntry[]): Promise<void> {
     await put_position(meta, { erase_seq: Math.max(0, ...longer.map(({ n }) => n)) });
   });
   // Also where the person has no record here: what may name anybody may name them.
-  forget_typed_about(ids);
+  erase_typed_about(ids);
   if (ids.size === 0) return;
   forget_acts_about(ids);
   // All of it: what was never sent may be about the person too, under an id the desk never had.

@@ -152,3 +152,20 @@ test("a damaged row of the store gives way to what the simple storage has", asyn
   const again = await open_page();
   expect(again.settings.value).toEqual({ profile: "uk" });
 });
+
+test("an erasure empties the form that another window holds half filled", async () => {
+  const here = await open_page();
+  const there = await open_page();
+  for (const about of ["client-1", "client-2", there.ANYBODY]) {
+    there.put_typed("reaction", about, { signs: [], text: "left ear" }, NOTHING);
+  }
+  await there.written();
+  here.erase_typed_about(new Set(["client-1"]));
+  await vi.waitFor(() => {
+    expect(there.is_typed("reaction", "client-1")).toBe(false);
+    expect(there.is_typed("reaction", there.ANYBODY)).toBe(false);
+  });
+  expect(there.typed_of("reaction", "client-2")).toEqual({ signs: [], text: "left ear" });
+  await there.written();
+  expect([...(await there.all_drafts()).keys()]).toEqual(["form/reaction/client-2"]);
+});

@@ -2,6 +2,7 @@
 import { signal } from "@preact/signals";
 import { useCallback, useRef } from "preact/hooks";
 import { all_drafts, put_draft } from "../outbox/drafts";
+import { named_here } from "../outbox/world";
 import { fitted, KEPT, recall, restore_kept, storage_works } from "./kept";
 
 const FORM = "form/";
@@ -109,6 +110,24 @@ export function forget_typed_about(ids: ReadonlySet<string>): void {
   }
 }
 
+/**
+ * Empties them in this window and in every other one of this browser: a form that is half filled
+ * there is in that window's memory, and its next key would keep it again.
+ */
+export function erase_typed_about(ids: ReadonlySet<string>): void {
+  forget_typed_about(ids);
+  windows?.postMessage([...ids]);
+}
+
+let windows: BroadcastChannel | undefined;
+
+function listen(): void {
+  if (windows || typeof BroadcastChannel === "undefined") return;
+  windows = new BroadcastChannel(named_here("basinside.erased"));
+  windows.onmessage = ({ data }: MessageEvent<string[]>) => forget_typed_about(new Set(data));
+  (windows as { unref?: () => void }).unref?.();
+}
+
 /** Returns whether a form that is kept under `key` may name anybody. */
 export function may_name_anybody(key: string): boolean {
   const [room, , about] = key.split("/");
@@ -121,6 +140,7 @@ export function may_name_anybody(key: string): boolean {
  * Call it once, when the page opens.
  */
 export async function open_typed(): Promise<void> {
+  listen();
   const stored = await all_drafts();
   const before = new Map<string, unknown>();
   for (const [key, text] of stored) {
