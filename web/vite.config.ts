@@ -11,7 +11,7 @@ const AT_ONCE = {
   name: "at_once",
   test: new RegExp(
     `/src/(${[
-      "api/client|shelf/shelf|bench/(?!note_drafts|wish_words)|device/|references/ladder|records/(?!files/)",
+      "api/client|shelf/shelf|bench/(?!note_drafts|wish_words)|device/(?!shared)|references/ladder|records/(?!files/)",
       "outbox/(clock|copy|database|device|operations?|photos|sent)",
       "salon/service/(judged|lightening|readings|running|services)",
     ].join("|")})`,

@@ -2,9 +2,10 @@
 
 import json
 import re
-import struct
 from pathlib import Path
 
+from browser import BUILT
+from PIL import Image
 from playwright.sync_api import expect
 
 ROOT = Path(__file__).resolve().parents[2]
@@ -35,14 +36,48 @@ def test_the_browser_finds_nothing_missing_for_an_install(phone, server):
     assert found["errors"] == []
 
 
-def test_each_icon_is_as_large_as_the_manifest_says():
-    # PNG (Third Edition), §11.2.1: width and height are the first of IHDR, at bytes 16 to 24.
-    icons = json.loads((PUBLIC / "manifest.webmanifest").read_text())["icons"]
-    drawn = [icon for icon in icons if icon["type"] == "image/png"]
-    assert {icon["purpose"] for icon in drawn} == {"any", "maskable"}
-    for icon in drawn:
-        width, height = struct.unpack(">II", (PUBLIC / icon["src"][1:]).read_bytes()[16:24])
-        assert f"{width}x{height}" == icon["sizes"]
+def test_each_picture_is_there_and_as_large_as_the_manifest_says():
+    manifest = json.loads((PUBLIC / "manifest.webmanifest").read_text())
+    icons = [*manifest["icons"], *(icon for way in manifest["shortcuts"] for icon in way["icons"])]
+    assert {icon.get("purpose") for icon in icons if icon["type"] == "image/png"} >= {
+        *("any", "maskable")
+    }
+    for shown in [*icons, *manifest["screenshots"]]:
+        file = PUBLIC / shown["src"][1:]
+        if shown["sizes"] == "any":
+            assert file.suffix == ".svg"
+            continue
+        with Image.open(file) as drawn:
+            assert "{}x{}".format(*drawn.size) == shown["sizes"]
+            assert Image.MIME[drawn.format] == shown["type"]
+
+
+def test_the_pictures_of_the_app_meet_what_browsers_ask_and_no_first_visit_fetches_them():
+    # Chromium, "Richer install UI": sides of 320 to 3840 pixels, the longer at most 2.3 times the
+    # other, and one size for each form factor (from memory).
+    manifest = json.loads((PUBLIC / "manifest.webmanifest").read_text())
+    sizes = {}
+    for shown in manifest["screenshots"]:
+        sides = sorted(int(side) for side in shown["sizes"].split("x"))
+        assert sides[0] >= 320
+        assert sides[1] <= min(3840, 2.3 * sides[0])
+        assert shown["label"]
+        sizes.setdefault(shown["form_factor"], set()).add(shown["sizes"])
+    assert {kind: len(those) for kind, those in sizes.items()} == {"narrow": 1, "wide": 1}
+    assert "screenshots/" not in (BUILT / "sw.js").read_text()
+
+
+def test_each_way_into_the_app_is_an_address_of_its_own():
+    manifest = json.loads((PUBLIC / "manifest.webmanifest").read_text())
+    places = (ROOT / "web" / "src" / "place.ts").read_text()
+    for way in manifest["shortcuts"]:
+        place = re.fullmatch(r"/#/(\w+)(/\w+)?", way["url"])[1]
+        assert f'"{place}",' in places
+    # Manifest, "file_handlers": its action is within the scope; each ending begins with a dot.
+    for handler in manifest["file_handlers"]:
+        assert handler["action"].startswith(manifest["scope"])
+        assert all(end[0] == "." for ends in handler["accept"].values() for end in ends)
+    assert manifest["share_target"]["method"] == "POST"  # a GET carries no file
 
 
 def test_an_emptied_phone_is_noticed_and_axe_finds_nothing_in_what_is_said(phone, server):

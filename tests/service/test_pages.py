@@ -70,6 +70,30 @@ def test_a_name_that_no_file_can_have_is_not_found(client, path):
     assert client.get(f"/{path}").status_code == 404
 
 
+# As Chromium asks for a page that somebody opens.
+OPENED = {"accept": "text/html,application/xhtml+xml,application/xml;q=0.9,*/*;q=0.8"}
+
+
+@pytest.mark.parametrize("path", ["/settings", "/client/0199", "/shared", "/old/bookmark/"])
+def test_a_browser_that_opens_an_unknown_path_gets_the_page(client, path):
+    reply = client.get(path, headers=OPENED)
+    assert (reply.status_code, reply.text) == (200, client.get("/").text)
+    assert reply.headers["cache-control"] == "no-cache"
+    assert client.get(path).status_code == 404  # a program is told that nothing is there
+
+
+@pytest.mark.parametrize(
+    "path", ["/api/nothing", "/api", "/assets/gone-1234.js", "/assets/gone", "/gone.png", "/docs/x"]
+)
+def test_a_missing_call_or_file_is_never_the_page(client, path):
+    assert client.get(path, headers=OPENED).status_code == 404
+
+
+def test_a_shared_file_that_no_worker_took_opens_the_page_that_says_so(client):
+    reply = client.post("/shared", files={"file": b"BEGIN:VCALENDAR"}, follow_redirects=False)
+    assert (reply.status_code, reply.headers["location"]) == (303, "/#/shared")
+
+
 def test_a_page_that_is_not_built_says_how_to_build_it(client, app, monkeypatch, tmp_path):
     monkeypatch.setattr(app.state, "web_folder", tmp_path)
     reply = client.get("/")

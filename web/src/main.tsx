@@ -97,6 +97,9 @@ hold_off_while(clock_about_to_ring);
 void keep_shell();
 void shell_settled().then(start_at_rest);
 void look_at_storage();
+void all_is_open()
+  .then(() => import("./pages/once_open"))
+  .catch(() => undefined);
 // A window that was closed with the demo day open left it behind.
 if (!in_demo && demo_is_left())
   void all_is_open()

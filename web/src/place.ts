@@ -23,6 +23,8 @@ const PLACES = [
   // A reaction, by the service or the client; and a service on paper.
   "reaction",
   "record",
+  // Files that another program gave to the app.
+  "shared",
 ] as const;
 export type PlaceName = (typeof PLACES)[number];
 
@@ -53,6 +55,19 @@ function decoded(id: string): string {
     return "";
   }
 }
+
+/**
+ * Returns the page's own address for one that a browser opened: "/#/settings" for "/settings", which
+ * an old bookmark may be, and undefined where it is one already.
+ */
+export function own_address(pathname: string, hash: string): string | undefined {
+  if (/^\/(index\.html)?$/.test(pathname)) return undefined;
+  return `/${hash || `#${pathname}`}`;
+}
+
+const opened_as = globalThis.location && own_address(location.pathname, location.hash);
+// What counts windows of the page, and each way within it, knows it by this one path.
+if (opened_as) history.replaceState(null, "", opened_as);
 
 const hash = signal(globalThis.location?.hash ?? "");
 globalThis.addEventListener?.("hashchange", () => {

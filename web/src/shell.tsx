@@ -87,6 +87,8 @@ const TestsDue = later<{ id: string }>(() =>
 const ReactionPage = later(() => import("./pages/reaction").then((page) => page.ReactionPage));
 const RecordPage = later(() => import("./screens/record").then((screen) => screen.RecordPage));
 
+const Shared = later(() => import("./screens/shared").then((screen) => screen.Shared));
+
 const ServiceBody = later(() => import("./pages/service").then((page) => page.ServiceBody));
 const ServiceStep = later(() => import("./pages/service").then((page) => page.ServiceStep));
 const Country = later<object>(() => import("./screens/country").then((screen) => screen.Country));
@@ -137,6 +139,7 @@ const VIEWS: Partial<Record<PlaceName, View>> = {
   record: { Body: RecordPage },
   pair: { Body: PairScreen },
   look: { Body: NeedsALook },
+  shared: { Body: Shared },
   settings: { Body: () => <SettingsScreen onDone={back} /> },
 };
 

@@ -10,7 +10,8 @@ const FORM = "form/";
 export const ANYBODY = "anybody";
 /** Forms that may name anybody, and that versions before this one kept about nothing. */
 const UNMARKED = ["day_file", "day_file_said"];
-const forms = signal<ReadonlyMap<string, unknown>>(new Map());
+/** What is entered in every form, by "form/<its name>/<what it is about>". */
+export const forms = signal<ReadonlyMap<string, unknown>>(new Map());
 
 /**
  * Returns what was entered in a form, and the way to change it.

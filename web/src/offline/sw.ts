@@ -1,9 +1,10 @@
 // Keeps the page's own files on this device all at once, so that it opens with no network. A new
 // version is fetched beside the present one and waits. It takes over when the page says so
 // (bridge.ts), or when no window of the page is open. Calculations and records never come here.
-import { precacheAndRoute } from "workbox-precaching";
-import { registerRoute } from "workbox-routing";
+import { createHandlerBoundToURL, precacheAndRoute } from "workbox-precaching";
+import { NavigationRoute, registerRoute } from "workbox-routing";
 import { type FromWorker, HEARD } from "./from_worker";
+import { keep_shared } from "./shared_in";
 import { TAKE_OVER } from "./take_over";
 
 declare const self: ServiceWorkerGlobalScope & {
@@ -20,6 +21,20 @@ precacheAndRoute(self.__WB_MANIFEST, { ignoreURLParametersMatching: [/./], clean
 registerRoute(
   ({ url, sameOrigin }) => sameOrigin && ENGINE.test(url.pathname),
   async ({ request }) => (await caches.match(request.url)) ?? fetch(request),
+);
+
+// What another program shares arrives as a form. It never reaches the server.
+registerRoute(
+  ({ url, sameOrigin }) => sameOrigin && url.pathname === "/shared",
+  async ({ request }) => Response.redirect(await keep_shared(request), 303),
+  "POST",
+);
+
+// An old bookmark opens the page, as the server has it. What begins so, or names a file, does not.
+registerRoute(
+  new NavigationRoute(createHandlerBoundToURL("/index.html"), {
+    denylist: [/^\/(api|assets|docs|openapi)(\/|$|\?)/, /\.[^/?]*(\?|$)/],
+  }),
 );
 
 self.addEventListener("message", ({ data: told }) => {

@@ -31,6 +31,10 @@ _KEPT_FOR_GOOD = "public, max-age=31536000, immutable"
 _ASKED_EACH_TIME = "no-cache"
 _READING = ("GET", "HEAD")
 _INDEX = "index.html"
+# What these begin belongs to programs and to the page's own parts: a missing one is never the page.
+_NOT_THE_PAGE = ("api", "assets", "docs", "openapi")
+# Where a phone's share sheet posts a file to. The page's own worker takes it and keeps it there.
+_SHARED = "shared"
 
 
 class _File(NamedTuple):
@@ -45,8 +49,16 @@ class _File(NamedTuple):
 # Every method is caught here, so that an unknown path is 404 for any of them.
 @route(["/", "/{file:path}"], http_method=list(HttpMethod), name="pages")
 async def pages(request: Request[Any, Any, Any]) -> Response[bytes]:
-    """Return a file of the built page; `/` is its index."""
+    """Return a file of the built page; `/` is its index.
+
+    A browser that opens an unknown path gets the page too, so an old bookmark still works. A file
+    that is shared reaches this only where no worker took it: it is not read, and the page says so.
+    """
     wanted = request.path_params.get("file", "").strip("/") or _INDEX
+    if request.method == HttpMethod.POST and wanted == _SHARED:
+        return Response(b"", status_code=303, headers={"location": f"/#/{_SHARED}"})
+    if _opens_the_page(request, wanted):
+        wanted = _INDEX
     built: Path = request.app.state.web_folder
     found = await to_thread.run_sync(_find, built, wanted, _accepts_brotli(request))
     if found is None and wanted == _INDEX:
@@ -67,6 +79,17 @@ async def pages(request: Request[Any, Any, Any]) -> Response[bytes]:
         return Response(b"", status_code=304, headers=headers)
     content = await to_thread.run_sync(found.path.read_bytes)
     return Response(content, status_code=200, headers=headers, media_type=found.media_type)
+
+
+def _opens_the_page(request: Request[Any, Any, Any], wanted: str) -> bool:
+    """Return whether a browser goes to a path that names no file and no call of the API."""
+    *_, last = parts = wanted.split("/")
+    return (
+        request.method in _READING
+        and "text/html" in request.headers.get("accept", "").lower()
+        and parts[0] not in _NOT_THE_PAGE
+        and "." not in last
+    )
 
 
 def _find(built: Path, wanted: str, brotli: bool) -> _File | None:

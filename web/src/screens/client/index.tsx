@@ -1,11 +1,13 @@
 // One client: who, the hair, everything done to it, and the way to the next service.
 
+import { photo_of } from "../../courier/photo";
 import { weight } from "../../device/settings";
 import { useTypedOver } from "../../device/typed";
 import { at_now, date_words, minute_on_wall } from "../../device/when";
 import { type Grams, use_grams } from "../../gate/clients";
 import { Absent } from "../../parts/absent";
 import { NextVisit } from "../../parts/next_visit";
+import { Photo } from "../../parts/photo";
 import { MainStep } from "../../parts/steps";
 import { TextField } from "../../parts/text";
 import { minutes_words, time_of_day } from "../../parts/words";
@@ -157,9 +159,10 @@ function NotesSoFar({ client }: { client: string }) {
     <div>
       <h3>Notes</h3>
       <ul>
-        {notes.map(({ id, text, at, created_at }) => (
+        {notes.map(({ id, text, at, created_at, photo }) => (
           <li key={id}>
-            {date_words(at ?? created_at)}: {text}
+            {[date_words(at ?? created_at), text].filter(Boolean).join(": ")}
+            {photo && <Photo sha256={photo} words="photo" blob_of={photo_of} />}
           </li>
         ))}
       </ul>

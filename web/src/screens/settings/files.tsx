@@ -1,5 +1,7 @@
 // Records out of this phone and in again: everything as one file, and tables to read.
 import { signal } from "@preact/signals";
+import { useEffect, useRef } from "preact/hooks";
+import { put_away, unpacked, waiting_file } from "../../device/shared";
 import { FileButton } from "../../parts/file";
 import { TextField } from "../../parts/text";
 import type { Said } from "./filing";
@@ -17,8 +19,13 @@ export function RecordFiles() {
     void doing("Putting the file together…", (filing) => filing.save_everything(passphrase.value));
   const bring_in = (file: File) =>
     doing("Reading the file…", (filing) => filing.bring_in(file, passphrase.value));
+  const shared = waiting_file("records");
+  const part = useRef<HTMLDivElement>(null);
+  useEffect(() => {
+    if (shared) part.current?.scrollIntoView();
+  }, [shared?.form]);
   return (
-    <div class="stack" id="files">
+    <div ref={part} class="stack" id="files">
       <h3>Your records as a file</h3>
       <p>Save everything on this phone as one file. Keep it safe, or import it on another phone.</p>
       <TextField
@@ -32,6 +39,18 @@ export function RecordFiles() {
       <button type="button" disabled={busy.value} onClick={save}>
         Save everything as a file
       </button>
+      {shared && (
+        <button
+          type="button"
+          disabled={busy.value}
+          onClick={async () => {
+            await bring_in(unpacked(shared));
+            if (!said.peek().fault) put_away(shared);
+          }}
+        >
+          {`Import ${shared.name}`}
+        </button>
+      )}
       <FileButton label="Import a file" disabled={busy.value} onFile={bring_in} />
       <p role={fault ? "alert" : "status"}>{words}</p>
       <h3>Tables for a spreadsheet</h3>

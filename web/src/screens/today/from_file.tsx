@@ -2,6 +2,7 @@
 import { signal } from "@preact/signals";
 import type { JSX } from "preact";
 import { useEffect } from "preact/hooks";
+import { put_away, unpacked, waiting_file } from "../../device/shared";
 import { day_of, days_on, instant_on } from "../../device/when";
 import { Choice } from "../../parts/choice";
 import { FileButton } from "../../parts/file";
@@ -38,7 +39,17 @@ export function FromFile({ day, onDone }: FromFileProps) {
   useEffect(() => {
     if (records_ready.value) show_file_again();
   }, [records_ready.value]);
+  const shared = waiting_file("day");
+  const read_shared = async () => {
+    // Kept as it was read, then let go: the two are written down together.
+    if (shared && (await read(unpacked(shared), day))) put_away(shared);
+  };
+  useEffect(() => {
+    // A file that is being corrected stays until somebody says otherwise.
+    if (records_ready.value && !reading.peek()) void read_shared();
+  }, [records_ready.value, shared?.form]);
   const done = () => {
+    if (shared) put_away(shared);
     forget_file();
     fault.value = "";
     onDone();
@@ -53,8 +64,13 @@ export function FromFile({ day, onDone }: FromFileProps) {
       <FileButton
         label="Choose the file"
         accept=".ics,.csv,.txt,text/calendar,text/csv"
-        onFile={(file) => read(file, day)}
+        onFile={async (file) => void (await read(file, day))}
       />
+      {shared && reading.value && (
+        <button type="button" onClick={() => void read_shared()}>
+          {`Read ${shared.name || "the shared file"} instead`}
+        </button>
+      )}
       {erased.value && (
         <p role="status">
           A person’s records were erased, so this file went too. Choose it again if you need it.
@@ -73,8 +89,8 @@ export function FromFile({ day, onDone }: FromFileProps) {
   );
 }
 
-/** Reads the file from today on, or from an earlier day that is shown. */
-async function read(file: File, day: string): Promise<void> {
+/** Reads the file from today on, or from an earlier day that is shown; returns whether it could. */
+async function read(file: File, day: string): Promise<boolean> {
   forget_file();
   fault.value = "";
   rows_shown.value = MOST_ROWS;
@@ -88,9 +104,11 @@ async function read(file: File, day: string): Promise<void> {
       await read_days(file, span),
       ({ at_ms, arrival }) => (arrival === "new" && day_of(at_ms) === day) || arrival === "moved",
     );
+    return true;
   } catch (why) {
     fault.value =
       why instanceof BadCalendar ? why.message : "Save the file again, or type the day.";
+    return false;
   }
 }
 

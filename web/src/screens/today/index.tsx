@@ -1,6 +1,7 @@
 // The day: who comes when, and how far each service is. The start of everything.
 import { computed, effect, signal } from "@preact/signals";
 import type { JSX } from "preact";
+import { useEffect } from "preact/hooks";
 import { country_known } from "../../device/settings";
 import { ANYBODY, is_typed } from "../../device/typed";
 import { days_on, is_day } from "../../device/when";
@@ -8,7 +9,7 @@ import { window_forgets } from "../../offline/storage";
 import { in_demo } from "../../outbox/world";
 import { later } from "../../parts/later";
 import { MainStep } from "../../parts/steps";
-import { address_of, go } from "../../place";
+import { address_of, go, go_instead } from "../../place";
 import { all, is_paired, records_ready } from "../../records/read";
 import { day_acts } from "../../records/write";
 import { services_on, still_on } from "../../salon/service/day";
@@ -56,6 +57,13 @@ const CalendarOut = later<{ day: string }>(
   { quiet: true },
 );
 
+const SharedLine = later<{ onDay: () => void }>(
+  () => import("./shared_line").then((part) => part.SharedLine),
+  { after: true },
+);
+
+/** The address that opens the form: "#/today/new", as a shortcut of the installed app has it. */
+const NEW = "new";
 const adding = signal(false);
 const from_file = signal(false);
 /** A half-filled form is open again after a reload, and so is a file that was not taken. */
@@ -95,6 +103,11 @@ export function asks_for_country(id: string): boolean {
 export function Today({ id }: { id: string }) {
   const today = useToday();
   const day = is_day(id) ? id : today;
+  useEffect(() => {
+    if (id !== NEW) return;
+    adding.value = true;
+    go_instead("today");
+  }, [id]);
   const services = services_on(day);
   const over_midnight = day === today ? still_on(today, Date.now()) : [];
   const none = services.length + over_midnight.length === 0;
@@ -131,6 +144,7 @@ export function Today({ id }: { id: string }) {
       {records_ready.value && day === today && <WatchHeld day={day} />}
       {records_ready.value && <OtherDays key={day} day={day} />}
       {asks_once.value && <WhoOnce />}
+      <SharedLine onDay={open_file} />
       {records_ready.value && day === today && <NeverBegun />}
       {records_ready.value && <TestsLine />}
       {from_file.value ? (
@@ -139,12 +153,7 @@ export function Today({ id }: { id: string }) {
         // Real appointments have no place among invented ones, nor the other way round.
         records_ready.value &&
         !in_demo && (
-          <button
-            type="button"
-            onClick={() => {
-              from_file.value = true;
-            }}
-          >
+          <button type="button" onClick={open_file}>
             Import a day
           </button>
         )
@@ -176,6 +185,10 @@ function close(): void {
 
 function try_out(): void {
   go("try");
+}
+
+function open_file(): void {
+  from_file.value = true;
 }
 
 function close_file(): void {
