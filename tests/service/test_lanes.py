@@ -92,7 +92,7 @@ def test_who_hangs_up_gives_up_each_place_and_nothing_of_it_is_worked_out():
     assert with_a_held_lane(work) == ["at hand", *["came back"] * MOST_OF_ONE]
 
 
-def test_one_client_may_have_sixteen_waiting_and_no_more():
+def test_one_client_may_have_thirty_two_waiting_and_no_more():
     async def work(_, held, ask):
         waiting = [ask("one", n) for n in range(MOST_OF_ONE)]
         await asyncio.sleep(0)
@@ -108,7 +108,7 @@ def test_one_client_may_have_sixteen_waiting_and_no_more():
     assert with_a_held_lane(work) == MOST_OF_ONE + 2
 
 
-def test_sixty_four_may_wait_in_all_and_no_more():
+def test_no_more_than_the_bound_may_wait_in_all():
     async def work(_, held, ask):
         waiting = [ask(str(n), n) for n in range(MOST_WAITING)]
         await asyncio.sleep(0)

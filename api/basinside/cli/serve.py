@@ -5,6 +5,7 @@ import fcntl
 import gc
 import ipaddress
 import os
+import resource
 import signal
 import socket
 import sys
@@ -17,6 +18,7 @@ import uvicorn
 
 from ..app import create_app
 from ..service import ROOT
+from ..service.http.connections import ACCEPTED_AT_ONCE, Room, guarded, most_connections
 from ..service.http.open_desk import Desk
 from ..service.store.private import make_private
 from ..service.store.shelf import check_writable
@@ -27,6 +29,9 @@ from .secured import Secured, secured
 
 _MADE_BEFORE_A_LOOK = 20_000
 _SECONDS_TO_FINISH = 3
+_ENOUGH_FILES = 8192
+# How many the system keeps until the loop accepts them.
+_WAITING_TO_BE_ACCEPTED = 1024
 _RENEW_EVERY_S = 6 * 3600
 SERVING_FILE = "serving"
 
@@ -79,6 +84,8 @@ def serve(settings: Settings, *, tls: bool = False) -> int:
             access_log=False,
             server_header=False,
             timeout_graceful_shutdown=_SECONDS_TO_FINISH,
+            http=guarded(Room(most_connections(files_at_most()))),
+            backlog=ACCEPTED_AT_ONCE,
             ssl_certfile=safely.certificates.chain if safely else None,
             ssl_keyfile=safely.certificates.key if safely else None,
         )
@@ -88,6 +95,19 @@ def serve(settings: Settings, *, tls: bool = False) -> int:
         except KeyboardInterrupt:  # uvicorn has shut down and passes the signal on
             return 0
     return 0
+
+
+def files_at_most() -> int:
+    """Return how many files this process may open, after raising that as far as it may be."""
+    soft, hard = resource.getrlimit(resource.RLIMIT_NOFILE)
+    most = _ENOUGH_FILES if hard == resource.RLIM_INFINITY else min(hard, _ENOUGH_FILES)
+    if soft == resource.RLIM_INFINITY or soft >= most:
+        return _ENOUGH_FILES if soft == resource.RLIM_INFINITY else soft
+    try:
+        resource.setrlimit(resource.RLIMIT_NOFILE, (most, hard))
+    except (OSError, ValueError):  # some systems allow less than they say
+        return soft
+    return most
 
 
 @contextmanager
@@ -145,6 +165,9 @@ class _Announcing(uvicorn.Server):
     async def startup(self, sockets: list[socket.socket] | None = None) -> None:
         await super().startup(sockets)
         if self.started:
+            # The loop accepts a few at a time; the rest wait in the system meanwhile.
+            for each in sockets or ():
+                each.listen(_WAITING_TO_BE_ACCEPTED)
             # Everything loaded by now stays, so the collector need not check it again. And a push
             # makes some ten thousand short-lived objects that are no garbage yet.
             gc.collect()

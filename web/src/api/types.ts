@@ -3764,7 +3764,7 @@ export interface components {
                 "application/problem+json": components["schemas"]["SyncProblem"];
             };
         };
-        /** @description Too many questions wait already (64, or 16 of this client), or the server stops. `Retry-After` says when to come back. */
+        /** @description Too many questions wait already (128, or 32 of this client), or the server stops. `Retry-After` says when to come back. */
         503: {
             headers: {
                 [name: string]: unknown;

@@ -19,9 +19,9 @@ from litestar.exceptions import ServiceUnavailableException
 
 Answered = TypeVar("Answered")
 
-MOST_WAITING = 64
+MOST_WAITING = 128
 """The most questions that wait at once, of all clients together."""
-MOST_OF_ONE = 16
+MOST_OF_ONE = 32
 """The most that wait for one client: a page that opens asks several things at once."""
 RETRY_AFTER_S = 2
 # One is worked on, and the next is at hand when it ends: the thread never waits for the loop.

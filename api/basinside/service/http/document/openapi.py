@@ -46,7 +46,7 @@ _REFUSALS = {
     "413": "The body is larger than 1 MiB.",
     "422": "The shape is right but the meaning is not, as in a mix of a missing product."
     " `errors` names every place.",
-    "503": "Too many questions wait already (64, or 16 of this client), or the server stops."
+    "503": "Too many questions wait already (128, or 32 of this client), or the server stops."
     " `Retry-After` says when to come back.",
 }
 # Refusals of calls on records: problem details with a `code`, after the statuses that every call
