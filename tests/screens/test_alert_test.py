@@ -250,6 +250,7 @@ def test_a_read_test_holds_once_or_for_the_insurers_months(visit):
     on_paper(service, *days)
     page.get_by_role("link", name="Settings").tap()
     service.radio("1 month")
+    expect(page.locator(".bar")).to_contain_text("An alert test holds for 1 month.")
     expect(page.get_by_text("By the insurer’s terms, read by Ana")).to_be_visible()
     # Whose rules let months count is the rule book's (tests/engine/test_safety_time.py).
     once = page.get_by_text("Not under these rules: each test serves one service.")

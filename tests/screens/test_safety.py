@@ -41,6 +41,8 @@ def test_an_answer_shows_until_the_rules_have_read_it_and_no_other_question_befo
     expect(checking.locator("[aria-pressed=true]")).to_have_text(LEAST_CAUTION[words])
     held.let_go()
     expect(asking.get_by_role("region", name="Question")).not_to_contain_text(words)
+    # What one would take back is named, not only that something was answered.
+    expect(page.locator(".bar")).to_contain_text("Black tattoo: Never.")
 
 
 GRAMS = re.compile(r"\d\s*g\b")

@@ -101,8 +101,8 @@ test("a list follows what is written, in the order the records were made", async
 });
 
 test("a setting is one record on every phone", async () => {
-  await phone.set_setting("weight", "oz");
-  await phone.set_setting("weight", "g");
+  await phone.set_setting("weight", "oz", "Ounces.");
+  await phone.set_setting("weight", "g", "Grams.");
   expect(phone.all("setting").value).toMatchObject([{ key: "weight", value: "g" }]);
   expect(phone.all("setting").value[0]?.id).toBe(phone.setting_id("weight"));
 });

@@ -73,8 +73,8 @@ export async function clear<K extends Kind>(
   await together([{ do: "clear", kind, id, fields, saw, why } as Change]);
 }
 
-/** Keeps a setting of the salon under its key, the same record on every phone. */
-export async function set_setting(key: string, value: unknown, said?: string): Promise<void> {
+/** Keeps a setting of the salon under its key, the same record on every phone; `said` names it. */
+export async function set_setting(key: string, value: unknown, said: string): Promise<void> {
   await together([setting_change(key, value)], said);
 }
 

@@ -31,8 +31,15 @@ function is_terms(value: unknown): value is TestTerms {
   );
 }
 
+/** Returns a term in words: "3 months"; none is one service. */
+export function term_words(months: number): string {
+  if (months === 0) return "one service";
+  return months === 1 ? "1 month" : `${months} months`;
+}
+
 /** Sets for how many calendar months a test holds by the insurer's terms; 0 for one service each. */
 export function set_test_terms(months: number, by: string): Promise<void> {
   const review_on = rfc3339(Date.parse(at_now()) + YEAR_MS);
-  return set_setting(KEY, months ? { months, by, why: "the insurer’s terms", review_on } : null);
+  const terms = months ? { months, by, why: "the insurer’s terms", review_on } : null;
+  return set_setting(KEY, terms, `An alert test holds for ${term_words(months)}.`);
 }

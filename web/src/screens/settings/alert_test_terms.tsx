@@ -8,14 +8,9 @@ import each_time from "../../gate/each_time.generated.json";
 import { Choice } from "../../parts/choice";
 import { TextField } from "../../parts/text";
 import { reader_names, remember_reader } from "../../salon/alert_tests/alert_tests";
-import { set_test_terms, test_terms } from "../../salon/alert_tests/terms";
+import { set_test_terms, term_words, test_terms } from "../../salon/alert_tests/terms";
 
-const MONTHS = [
-  [0, "one service"],
-  [1, "1 month"],
-  [3, "3 months"],
-  [6, "6 months"],
-] as const;
+const MONTHS = [0, 1, 3, 6].map((months) => [months, term_words(months)] as const);
 
 /** The rules' advice where a test serves once, by the country's rules. */
 const EACH_TIME: Partial<Record<string, string>> = each_time;
