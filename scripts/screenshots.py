@@ -15,8 +15,8 @@ from playwright.sync_api import Page, expect, sync_playwright
 
 ROOT = Path(__file__).resolve().parents[1]
 sys.path.insert(0, str(ROOT / "tests" / "common"))
-from browser import on_our_day, open_browser  # noqa: E402
-from running import Server  # noqa: E402
+from browser import on_our_day, open_browser  # type: ignore[import-not-found]  # noqa: E402
+from running import Server  # type: ignore[import-not-found]  # noqa: E402
 
 FOLDER = ROOT / "web" / "public" / "screenshots"
 # A Saturday morning of the demo salon, so that two runs show the same times.
