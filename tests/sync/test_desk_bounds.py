@@ -6,6 +6,7 @@ Each number is written here once more and imported from nowhere.
 
 import asyncio
 import gzip
+import random
 import selectors
 from contextlib import suppress
 from itertools import pairwise
@@ -18,9 +19,11 @@ from phone import NOON_MS
 from test_import import lines_of, packed
 
 from basinside.service.desk.recheck import keep, next_piece
+from basinside.service.desk.record_file import _lines
 from basinside.service.http import live, recheck
 from basinside.service.http.open_desk import Desk
 from basinside.service.sync.pairing import device_of
+from basinside.service.sync.refused import Refused
 
 CLIENT = "0199c0de-0000-7000-8000-00000000c11e"
 MIB = 1024 * 1024
@@ -41,23 +44,50 @@ def found(phone, q):
 @pytest.mark.parametrize(("beyond", "code"), [(-1, 200), (0, 200), (1, 413)])
 def test_a_file_is_imported_up_to_32_mebibytes(phone, beyond, code):
     file = packed(lines_of())
-    # A gzip header may carry a name of any length (RFC 1952 §2.3.1), which fills the file up.
+    whole = filled_up(file, 32 * MIB + beyond)
+    headers = phone.headers | {"content-type": "application/gzip"}
+    reply = phone.client.post("/api/sync/import", content=whole, headers=headers)
+    assert reply.status_code == code
+
+
+def filled_up(file, size):
+    """A gzip made longer by a name, which its header may carry (RFC 1952 §2.3.1)."""
     named = file[:3] + bytes([file[3] | 8]) + file[4:10]
-    filler = b"x" * (32 * MIB + beyond - len(file) - 1) + b"\0"
-    whole = named + filler + file[10:]
-    assert len(whole) == 32 * MIB + beyond
-    headers = phone.headers | {"content-type": "application/gzip"}
-    reply = phone.client.post("/api/sync/import", content=whole, headers=headers)
-    assert reply.status_code == code
+    whole = named + b"x" * (size - len(file) - 1) + b"\0" + file[10:]
+    assert len(whole) == size
+    return whole
 
 
-@pytest.mark.parametrize(("beyond", "code"), [(-1, 400), (0, 400), (1, 413)])
-def test_a_file_is_unpacked_up_to_128_mebibytes(phone, beyond, code):
-    # Within the bound it is read, and then it is no file of records: 400.
-    whole = gzip.compress(b" " * (128 * MIB + beyond), compresslevel=1)
-    headers = phone.headers | {"content-type": "application/gzip"}
-    reply = phone.client.post("/api/sync/import", content=whole, headers=headers)
-    assert reply.status_code == code
+def lines_of_blanks(size):
+    line = b" " * 999_999 + b"\n"
+    return (line * (size // len(line) + 1))[-size:]
+
+
+@pytest.mark.parametrize(
+    ("size", "packed_size"),
+    [(128 * MIB, 4 * MIB), (5_000_000, 100_000)],
+    ids=["128 MiB in all", "50 times its size"],
+)
+def test_a_file_is_unpacked_up_to_each_bound(size, packed_size):
+    for beyond in (-1, 0):
+        file = gzip.compress(lines_of_blanks(size + beyond), compresslevel=1)
+        came = sum(len(line) + 1 for line in _lines(filled_up(file, packed_size)))
+        assert came == size + beyond
+    file = gzip.compress(lines_of_blanks(size + 1), compresslevel=1)
+    with pytest.raises(Refused) as refusal:
+        sum(1 for _ in _lines(filled_up(file, packed_size)))
+    assert refusal.value.code == "too_large"
+
+
+@pytest.mark.parametrize(("beyond", "fits"), [(-1, True), (0, True), (1, False)])
+def test_a_line_of_a_file_may_have_two_mebibytes(beyond, fits):
+    long = random.Random(1).randbytes(MIB).hex().encode() + b"a" * max(beyond, 0)
+    file = gzip.compress(b"first\n" + long[: 2 * MIB + beyond] + b"\nlast", compresslevel=1)
+    if fits:
+        assert [len(line) for line in _lines(file)] == [5, 2 * MIB + beyond, 4]
+    else:
+        with pytest.raises(Refused):
+            list(_lines(file))
 
 
 @pytest.mark.parametrize("count", [499, 500, 501])

@@ -4,6 +4,8 @@ import base64
 import gzip
 import hashlib
 import json
+import random
+import tracemalloc
 
 import pytest
 from phone import Phone
@@ -186,6 +188,32 @@ def test_a_file_that_unpacks_past_reason_is_refused(bring):
     problem(bring(gzip.compress(b" " * 140_000_000, 1)), 413, "too_large")
 
 
+BOMBS = {
+    "lines without an end": gzip.compress(b"a" * 3_000_000 + random.Random(1).randbytes(100_000)),
+    "nothing but ends of lines": gzip.compress(b"\n" * 134_000_000, 1),
+}
+
+
+@pytest.mark.parametrize("name", BOMBS)
+def test_a_small_file_that_unpacks_to_a_memory_full_is_refused_before_it_does(bring, name):
+    tracemalloc.start()
+    try:
+        assert bring(BOMBS[name]).status_code in (400, 413)
+        _, most = tracemalloc.get_traced_memory()
+    finally:
+        tracemalloc.stop()
+    assert most < 20 * 1024 * 1024
+
+
+def test_one_file_at_a_time(bring, lost, client):
+    client.app.state.desk.importing = True
+    reply = bring(lines_of([lost.note()]))
+    problem(reply, 429, "import_under_way")
+    assert reply.headers["retry-after"] == "10"
+    client.app.state.desk.importing = False
+    assert bring(lines_of([lost.note()])).json()["accepted"] == 1
+
+
 def test_a_file_is_brought_in_at_the_servers_machine_too(
     phone, lost, folder, tmp_path, monkeypatch, capsys
 ):
@@ -202,6 +230,6 @@ def test_a_file_is_brought_in_at_the_servers_machine_too(
     assert len(phone.all_changes()[0]) == 1
     file.write_bytes(file.read_bytes()[:-9])
     assert main(["bring-in", str(file)]) == 1
-    assert "was not imported. The body is no whole gzip." in capsys.readouterr().err
+    assert "was not imported. This file is no whole gzip." in capsys.readouterr().err
     assert main(["bring-in", str(tmp_path / "none")]) == 1
     assert "cannot be read" in capsys.readouterr().err

@@ -26,6 +26,28 @@ def problem(reply, status, code):
     return reply.json()
 
 
+TOO_LONG = [
+    ({"app": "x" * 41}, "/app", "40"),
+    ({"device_id": "x"}, "/device_id", ""),
+    ({"queued": -1}, "/queued", "0"),
+]
+
+
+@pytest.mark.parametrize(("wrong", "pointer", "bound"), TOO_LONG)
+def test_a_field_that_does_not_fit_is_named_with_its_place_and_bound(phone, wrong, pointer, bound):
+    told = problem(phone.push(phone.note(), **wrong), 400, "body_unreadable")
+    assert [fault["pointer"] for fault in told["errors"]] == [pointer]
+    assert bound in told["detail"]
+    assert "Send half" not in told["detail"]
+
+
+def test_a_name_that_is_too_long_to_pair_under_is_refused_by_its_own_bound(phone):
+    asked = {"v": 1, "code": "AAAA-AAAA", "device_id": phone.device_id, "name": "x" * 61}
+    told = problem(phone.client.post("/api/devices/pair", json=asked), 400, "body_unreadable")
+    assert told["errors"][0]["pointer"] == "/name"
+    assert "60" in told["detail"]
+
+
 def test_a_note_sent_twice_lands_once(phone):
     note = phone.note()
     first, second = phone.push(note).json(), phone.push(note).json()

@@ -3,10 +3,9 @@
 import time
 from pathlib import Path
 
-from ..contract.importing import MOST_FILE_BYTES, MOST_UNPACKED_BYTES
+from ..contract.importing import MOST_FILE_BYTES
 from ..service.desk.importing import bring_file_in
-from ..service.desk.record_file import read_file
-from ..service.http.importing import unpacked
+from ..service.desk.record_file import read_packed
 from ..service.store.unready import Unready
 from ..service.sync.refused import Refused
 from .devices import opened
@@ -25,7 +24,7 @@ def bring_in(settings: Settings, path: Path) -> int:
             packed = file.read(MOST_FILE_BYTES + 1)
         with salon.reading() as reading:
             salon_id = reading.salon_id()
-        read = read_file(unpacked(packed, MOST_UNPACKED_BYTES))
+        read = read_packed(packed)
         taken = bring_file_in(salon, salon_id, read, time.time_ns() // 1_000_000)
     except OSError as error:
         raise Unready(f"{path} cannot be read: {error.strerror}. Name the phone's file.") from error

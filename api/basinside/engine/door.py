@@ -41,7 +41,16 @@ from .version import engine_version
 from .whole_numbers import whole_numbers
 from .wording.sentence import fault_of_shape
 
-__all__ = ["JSON", "QUESTIONS", "TOLD", "Reply", "answer", "engine_version", "refusal"]
+__all__ = [
+    "JSON",
+    "QUESTIONS",
+    "TOLD",
+    "Reply",
+    "answer",
+    "engine_version",
+    "fault_of_shape",
+    "refusal",
+]
 
 JSON = "application/json"
 PROBLEM_JSON = "application/problem+json"

@@ -655,7 +655,7 @@ export interface paths {
         put?: never;
         /**
          * Import a phone's file
-         * @description The file in which the app saves everything on a phone: gzip of lines of JSON, without a passphrase, at most 32 MiB. The desk takes everything new in it, in one transaction. A second import adds nothing, nor does one after the phone has sent its records. 400 names the line at which a file is cut or changed, and the desk takes nothing. `refused` lists each operation that could not be taken, with its line.
+         * @description The file in which the app saves everything on a phone: gzip of lines of JSON, without a passphrase, at most 32 MiB. The desk takes everything new in it, in one transaction. A second import adds nothing, nor does one after the phone has sent its records. 400 names the line at which a file is cut or changed, and the desk takes nothing. `refused` lists each operation that could not be taken, with its line. One file at a time: 429 for another meanwhile.
          */
         post: operations["importFile"];
         delete?: never;
@@ -4850,6 +4850,7 @@ export interface operations {
             405: components["responses"]["405"];
             409: components["responses"]["409"];
             413: components["responses"]["413OfRecords"];
+            429: components["responses"]["429"];
             503: components["responses"]["503OfRecords"];
             507: components["responses"]["507"];
         };

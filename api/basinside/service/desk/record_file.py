@@ -8,18 +8,24 @@ writes it.
 import base64
 import binascii
 import hashlib
+import zlib
+from collections.abc import Iterator
 from typing import Any, NamedTuple
 
 import msgspec
 
+from ...contract.importing import MOST_FILE_BYTES, MOST_UNPACKED_BYTES
 from ...contract.photos import MOST_PHOTO_BYTES
+from ...contract.sync import MOST_BYTES
 from ..records.fold import State
 from ..store.rows import Photo
-from ..sync.refused import Refused, misshapen
+from ..sync.refused import MOST_RATIO, Refused, file_too_large, misshapen, unpacks_too_large
 from ..sync.sent import Sent, read_operation
 
 FORMAT, VERSION = "basinside records", 1
 _SAVE_AGAIN = "Save it again where it came from."
+_GZIP = b"\x1f\x8b"
+_PIECE_BYTES = 64 * 1024
 _COUNTED = ("base", "operations", "tray", "photos")
 
 
@@ -56,22 +62,24 @@ class RecordFile(NamedTuple):
     tray: int
 
 
-def read_file(plain: bytes) -> RecordFile:
-    """Return the content of a file; raise `Refused` (400), with the line, if it is not sound."""
-    body, _, last = plain.removesuffix(b"\n").rpartition(b"\n")
-    lines = body.split(b"\n")
-    header = _read(_header, lines[0], 1)
-    if (header.format, header.version) != (FORMAT, VERSION):
-        raise _wrong(1, "this is no file of Basinside's records.")
-    try:
-        saved = _trailer.decode(last).sha256
-    except (msgspec.DecodeError, UnicodeDecodeError):
-        raise _wrong(len(lines) + 1, "the file is cut there.") from None
-    if hashlib.sha256(body + b"\n").hexdigest() != saved:
-        raise misshapen(f"This file is not as it was saved. {_SAVE_AGAIN}")
+def read_packed(packed: bytes) -> RecordFile:
+    """Return the content of a packed file; raise `Refused` if it is not sound.
+
+    That is 400, with the line, or 413 for one that would fill the memory. The file is unpacked a
+    piece at a time, twice: no line is looked at before the whole is known to be as it was saved.
+    """
+    if len(packed) > MOST_FILE_BYTES:
+        raise file_too_large()
+    if not packed.startswith(_GZIP):
+        raise misshapen(
+            "Basinside did not save this file, or it has a passphrase. Open a sealed file on a"
+            " phone, and save it there without a passphrase."
+        )
+    header, last = _as_saved(packed)
     read = RecordFile([], [], [], 0)
-    for number, line in enumerate(lines[1:], start=2):
-        read = _with_line(read, _read(_line, line, number), number)
+    for number, line in enumerate(_lines(packed), start=1):
+        if 1 < number < last:
+            read = _with_line(read, _read(_line, line, number), number)
     found = dict(
         zip(
             _COUNTED,
@@ -83,6 +91,54 @@ def read_file(plain: bytes) -> RecordFile:
         if header.counts.get(name) != count:
             raise _wrong(1, f"it promises {header.counts.get(name)} {name}, but there are {count}.")
     return read
+
+
+def _as_saved(packed: bytes) -> tuple[_Header, int]:
+    """Return the header and the number of the last line, once the last vouches for the rest."""
+    header, last, line, digest = None, 0, b"", hashlib.sha256()
+    for last, following in enumerate(_lines(packed), start=1):  # noqa: B007 - used after it
+        if header is None:
+            header = _read(_header, following, 1)
+            if (header.format, header.version) != (FORMAT, VERSION):
+                raise _wrong(1, "this is no file of Basinside's records.")
+        else:
+            digest.update(line + b"\n")
+        line = following
+    if header is None:
+        raise _wrong(1, "the file is empty.")
+    try:
+        saved = _trailer.decode(line).sha256
+    except (msgspec.DecodeError, UnicodeDecodeError):
+        raise _wrong(last, "the file is cut there.") from None
+    if digest.hexdigest() != saved:
+        raise misshapen(f"This file is not as it was saved. {_SAVE_AGAIN}")
+    return header, last
+
+
+def _lines(packed: bytes) -> Iterator[bytes]:
+    """Yield each line of a gzip without its end; raise `Refused` if it is not whole, or a bomb."""
+    inflating = zlib.decompressobj(zlib.MAX_WBITS | 16)
+    left = min(MOST_UNPACKED_BYTES, MOST_RATIO * len(packed))
+    rest, begun = packed, b""
+    while not inflating.eof:
+        try:
+            piece = inflating.decompress(rest, _PIECE_BYTES)
+        except zlib.error:
+            raise misshapen(f"This file is no whole gzip. {_SAVE_AGAIN}") from None
+        rest = inflating.unconsumed_tail
+        left -= len(piece)
+        if left < 0:
+            raise unpacks_too_large()
+        if not piece and not rest and not inflating.eof:
+            raise misshapen(f"This file is no whole gzip. {_SAVE_AGAIN}")
+        *whole, begun = (begun + piece).split(b"\n")
+        if any(len(line) > MOST_BYTES for line in (*whole, begun)):
+            raise unpacks_too_large()
+        yield from whole
+    if inflating.unused_data:
+        raise misshapen(f"This file is no whole gzip. {_SAVE_AGAIN}")
+    if begun:
+        yield begun
 
 
 def _with_line(read: RecordFile, line: _Line, number: int) -> RecordFile:

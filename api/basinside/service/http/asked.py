@@ -1,5 +1,6 @@
 """Reads the caller, the body and writes the reply, for every call on records."""
 
+import re
 import zlib
 from typing import Any, Protocol, TypeVar
 
@@ -7,10 +8,10 @@ import msgspec
 from litestar import Request, Response
 
 from ...contract.sync import MOST_BYTES
-from ...engine.door import JSON, Reply
+from ...engine.door import JSON, Reply, fault_of_shape
 from ..store.rows import Device
 from ..sync.pairing import device_of
-from ..sync.refused import Refused, misshapen, too_large
+from ..sync.refused import MOST_RATIO, Refused, misshapen, too_large, too_long, too_many
 from .errors import sent
 from .open_desk import desk_of
 
@@ -25,8 +26,8 @@ class _NamesDevice(Protocol):
 
 
 _Told = TypeVar("_Told", bound=_NamesDevice)
-# Text does not shrink like this. A body that does is made to fill a memory.
-_MOST_RATIO = 50
+# As msgspec says it of a list, and of a photo.
+_TOO_MUCH = re.compile(r"Expected `(array|bytes)` of length <= (\d+)")
 
 
 async def asking_device(request: Request[Any, Any, Any]) -> Device:
@@ -49,7 +50,7 @@ async def body_of(request: Request[Any, Any, Any]) -> bytes:
         return bytes(whole)
     if coding != "gzip":
         raise misshapen(f'The encoding of the body is "{coding}". Send it plain or as gzip.')
-    return inflated(bytes(whole), min(MOST_BYTES, _MOST_RATIO * len(whole)))
+    return inflated(bytes(whole), min(MOST_BYTES, MOST_RATIO * len(whole)))
 
 
 def inflated(packed: bytes, most: int) -> bytes:
@@ -67,14 +68,20 @@ def inflated(packed: bytes, most: int) -> bytes:
 
 
 def decoded(body: bytes, decoder: msgspec.json.Decoder[_Answered]) -> _Answered:
-    """Return a body as its shape; raise `Refused` (400, 413) if it does not fit."""
+    """Return a body as its shape; raise `Refused` (400, 413) if it does not fit.
+
+    It is 413 only for a list or a photo of the body itself that is too large: a smaller one would
+    be taken.
+    """
     try:
         return decoder.decode(body)
     except (msgspec.DecodeError, RecursionError, UnicodeDecodeError) as error:
-        said = str(error)
-        if "length <=" in said:
-            raise too_large() from None
-        raise misshapen(f"The body cannot be read: {said}. /docs shows its shape.") from None
+        fault = fault_of_shape(error, body, decoder.type)
+        much = _TOO_MUCH.match(str(error))
+        if much and fault.pointer.count("/") == 1:
+            name, most = fault.pointer.removeprefix("/"), int(much[2])
+            raise too_many(most, name) if much[1] == "array" else too_long(most, name) from None
+        raise misshapen(fault.message, fault.pointer) from None
 
 
 async def told_by_device(

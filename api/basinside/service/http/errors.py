@@ -12,7 +12,7 @@ from litestar.exceptions import HTTPException
 from ...contract.problems import Fault
 from ...contract.sync import SyncProblem
 from ...engine.door import PROBLEM_JSON, Reply, refusal
-from ..sync.refused import Refused, too_large
+from ..sync.refused import Refused, file_too_large, too_large
 
 BODY_LIMIT_BYTES = 1024 * 1024
 _LONGEST_PATH_SHOWN = 100
@@ -36,7 +36,8 @@ def on_any_error(request: Request[Any, Any, Any], error: Exception) -> Response[
     if isinstance(error, Refused):
         return refused(error)
     if getattr(error, "status_code", 0) == 413 and request.url.path.startswith("/api/sync/"):
-        return refused(too_large())
+        is_file = request.url.path == "/api/sync/import"
+        return refused(file_too_large() if is_file else too_large())
     if not isinstance(error, HTTPException):
         _log_own_fault(request, error)
         return sent(refusal(500, "The server failed. Its log says where."))

@@ -43,6 +43,8 @@ class Desk:
         self.lanes = Lanes()
         self.waiting: set[asyncio.Event] = set()
         self.closing = False
+        # A file takes memory and the one thread that writes, so there is one at a time.
+        self.importing = False
         # The address at which phones reach this desk over its own TLS; empty without it.
         self.address_for_phones = ""
         self._closed = False

@@ -242,13 +242,14 @@ RECORD_CALLS = (
         " passphrase, at most 32 MiB. The desk takes everything new in it, in one transaction. A"
         " second import adds nothing, nor does one after the phone has sent its records. 400 names"
         " the line at which a file is cut or changed, and the desk takes nothing. `refused` lists"
-        " each operation that could not be taken, with its line.",
+        " each operation that could not be taken, with its line. One file at a time: 429 for"
+        " another meanwhile.",
         None,
         Imported,
         {},
         paired=True,
         shown=examples.IMPORTED,
-        refused=("409", "507"),
+        refused=("409", "429", "507"),
         file="application/gzip",
     ),
 )
