@@ -111,6 +111,18 @@ def client_name(page, address, ids):
     return page.locator("details", has_text="Name and number").get_by_role("textbox").first
 
 
+def client_number(page, address, ids):
+    page.goto(f"{address}/#/client/{ids['client']}")
+    page.locator("summary", has_text="Name and number").tap()
+    return page.locator("details", has_text="Name and number").get_by_role("textbox").last
+
+
+def phrase(page, address, ids):
+    note(page, address, ids)
+    page.get_by_role("button", name="Change phrases").tap()
+    return page.get_by_label("A phrase of your own")
+
+
 def line_name(page, address, ids):
     if "line" not in ids:
         page.goto(f"{address}/#/shelf")
@@ -150,7 +162,11 @@ def one_planned(service):
 
 
 OF_THE_SALON = (one_planned, [new_service, my_name, team, salon_name, terms, line_name, reaction])
-OF_A_SERVICE = (begun_and_held, [a_file, note, look, decision, client_name, phone_name])
+RARE = [client_number, phrase]
+OF_A_SERVICE = (
+    begun_and_held,
+    [a_file, note, look, decision, client_name, phone_name, *(RARE if LONG else [])],
+)
 NUMBERS = (look,)
 
 
