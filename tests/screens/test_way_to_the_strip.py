@@ -2,7 +2,7 @@
 
 import pytest
 from playwright.sync_api import expect
-from visit import PHONE
+from visit import DESK, PHONE
 
 MOST_TAPS = 8
 
@@ -143,3 +143,40 @@ def test_the_bar_says_what_a_wish_still_lacks(visit):
     for name, text in (("L*", "72"), ("a*", "2"), ("b*", "8")):
         shown.page.get_by_role("textbox", name=name).fill(text)
     expect(shown.button("What to mix")).to_be_enabled()
+
+
+# The boxes of the acts of the bar at twice the text, and which of them lie on one another.
+OVER_AT_TWICE_THE_TEXT = """() => {
+  document.documentElement.style.fontSize = "200%";
+  const acts = [...document.querySelectorAll(".bar button")].map((one) => {
+    const { left, top, right, bottom } = one.getBoundingClientRect();
+    return { left, top, right, bottom, words: one.innerText };
+  });
+  return { count: acts.length, over: acts.flatMap((one, at) => acts.slice(at + 1).filter((other) =>
+    one.right > other.left + 1 && other.right > one.left + 1 &&
+    one.bottom > other.top + 1 && other.bottom > one.top + 1
+  ).map((other) => `${one.words} on ${other.words}`)) };
+}"""
+
+
+@pytest.mark.parametrize("size", [PHONE, (320, 640), (844, 390), DESK])
+def test_the_steps_of_the_minutes_stay_apart_in_letters_twice_as_large(visit, size):
+    shown = visit(size).to_the_strip()
+    acts = shown.page.evaluate(OVER_AT_TWICE_THE_TEXT)
+    assert acts["count"] >= 4
+    assert acts["over"] == []
+
+
+def test_other_hair_under_the_same_mix_is_named_above_its_strips(visit):
+    shown = visit().to_the_strip()
+    names = shown.page.locator(".strip-legend li")
+    expect(names).to_have_count(0)
+    shown.button("more porous").click()
+    expect(names).to_have_text(["1 this hair", "2 more porous"])
+    assert shown.page.evaluate(
+        """() => {
+          const [legend, strip] = [".strip-legend", "[data-strip]"].map((one) =>
+            document.querySelector(one).getBoundingClientRect());
+          return legend.bottom <= strip.top && legend.left >= 0 && legend.right <= innerWidth;
+        }"""
+    )

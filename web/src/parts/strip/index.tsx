@@ -70,7 +70,7 @@ export function Strip({ strips: of_mix, beside = [], began_ms, minute, onMinute 
   const across = (layout.across_start.at(-1) ?? 0) + layout.across - (layout.across_start[0] ?? 0);
   const along = layout.minute_px * minutes.length;
   const at = own.minutes[minute - first];
-  return (
+  const drawn = (
     <div ref={frame} class="strip">
       {width > 0 && (
         <>
@@ -148,6 +148,19 @@ export function Strip({ strips: of_mix, beside = [], began_ms, minute, onMinute 
         </>
       )}
     </div>
+  );
+  if (sideways || strips.length === 1) return drawn;
+  return (
+    <>
+      <ol class="strip-legend">
+        {strips.map(({ name }, place) => (
+          <li key={name}>
+            <strong>{place + 1}</strong> {name}
+          </li>
+        ))}
+      </ol>
+      {drawn}
+    </>
   );
 }
 
