@@ -6,6 +6,7 @@ from pathlib import Path
 
 from playwright.sync_api import expect
 from test_service import Service
+from waiting import once
 
 from basinside.engine.products.tones import CLEAR, PRODUCT_TONES
 
@@ -20,7 +21,14 @@ class Shelf(Service):
         self.page.get_by_label("Name of the line").fill(name)
         self.page.get_by_label("Name of the line").press("Enter")
         self.radio("neutral demi")
-        return self.tap(self.page.get_by_role("button", name=re.compile(r"^1\.9\s%$")))
+        self.tap(self.page.get_by_role("button", name=re.compile(r"^1\.9\s%$")))
+        self.of_leaflet("Developer to one part of colour", "1 : 1")
+        self.of_leaflet("Earliest, on lightened hair", "5 min")
+        return self.of_leaflet("At most, by its leaflet", "20 min")
+
+    def of_leaflet(self, asked, said):
+        group = self.page.get_by_role("group", name=asked)
+        return self.tap(group.get_by_role("radio", name=said, exact=True))
 
     def with_a_shade(self, code, means=None):
         self.page.get_by_label("Its code").fill(code)
@@ -87,6 +95,53 @@ def test_a_tube_that_is_out_is_mixed_from_no_more(visit):
     expect(shelf.page.get_by_role("button", name="out", exact=True)).to_be_visible()
     shelf.open("try").button("Next: the wish").radio("pearl").button("What to mix")
     expect(shelf.page.get_by_text("From your shelf of 4")).to_be_visible()
+
+
+def test_nothing_of_a_leaflet_is_filled_in_unread(visit):
+    shelf = Shelf(visit()).open("shelf").button("Begin with a line")
+    page = shelf.page
+    page.get_by_label("Name of the line").fill("Quill")
+    page.get_by_label("Name of the line").press("Enter")
+    shelf.radio("neutral demi")
+    expect(page.get_by_text("Now the developers its leaflet allows.")).to_be_visible()
+    shelf.tap(page.get_by_role("button", name=re.compile(r"^1\.9\s%$")))
+    expect(page.get_by_text("Now how much developer its leaflet says.")).to_be_visible()
+    shelf.of_leaflet("Developer to one part of colour", "1 : 1.5")
+    expect(page.get_by_text("Now the leaflet’s minutes.")).to_be_visible()
+    expect(page.get_by_label("Its code")).to_have_count(0)
+    # Each of the two is asked for: one alone is not enough, and none is said for the reader.
+    shelf.of_leaflet("At most, by its leaflet", "10 min")
+    expect(page.get_by_text("Now the leaflet’s minutes.")).to_be_visible()
+    shelf.of_leaflet("Earliest, on lightened hair", "15 min")
+    expect(page.get_by_role("alert")).to_contain_text("The earliest minute is past the longest.")
+    shelf.open("shelf")
+    expect(page.get_by_text("minutes missing")).to_be_visible()
+    shelf.tap(page.get_by_role("link", name="Quill"))
+    shelf.of_leaflet("Earliest, on lightened hair", "none given")
+    expect(page.get_by_label("Its code")).to_be_visible()
+    kept = once(
+        lambda: [(op["kind"], op["fields"]) for op in shelf.records("outbox")],
+        lambda kept: kept[-1] == ("line.set", {"window": {"min": 0, "max": 10}}),
+    )
+    assert kept[0] == ("line.create", {})
+
+
+def test_a_clear_is_a_shade_by_either_name_and_the_list_shows_the_colours(visit):
+    shelf = Shelf(visit()).with_a_line()
+    for code in ("0/0", "Clear"):
+        shelf.page.get_by_label("Its code").fill(code)
+        expect(shelf.page.get_by_text("Level on the label")).to_have_count(0)
+        shelf.button("Add this shade")
+        added = shelf.page.get_by_role("status").filter(has_text=f"Added {code}: clear.")
+        expect(added).to_be_visible()
+    shelf.with_a_shade("9V", "violet")
+    expect(shelf.page.locator(".shade [data-hex^='#']")).to_have_count(3)
+    hexes = "all => all.map((one) => one.dataset.hex)"
+    on_its_page = shelf.page.locator(".shade [data-hex]").evaluate_all(hexes)
+    shelf.open("shelf")
+    expect(shelf.page.locator(".shelf-colours > [data-hex^='#']")).to_have_count(3)
+    in_the_list = shelf.page.locator(".shelf-colours > [data-hex]").evaluate_all(hexes)
+    assert in_the_list == on_its_page
 
 
 def test_a_volume_typed_for_a_percent_is_caught(visit):

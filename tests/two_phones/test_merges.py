@@ -221,6 +221,9 @@ def begin_a_line(window):
     page.get_by_label("Name of the line").fill("Quill")
     page.get_by_label("Name of the line").press("Enter")
     page.get_by_role("radio", name="direct, no developer", exact=True).click()
+    for asked, said in (("Earliest", "none given"), ("At most", "20 min")):
+        group = page.get_by_role("group", name=asked)
+        group.get_by_role("radio", name=said, exact=True).click()
     add_a_shade(window, "9V", "violet")
     add_a_shade(window, "8A", "ash")
 

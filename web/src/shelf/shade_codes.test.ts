@@ -13,6 +13,11 @@ test.each([
   ["9VV", 9, ["violet"], ""],
   ["9X", 9, [], "X"],
   ["9", 9, [], ""],
+  ["0/0", 10, ["clear"], ""],
+  ["Clear", 10, ["clear"], ""],
+  ["000", 10, ["clear"], ""],
+  ["10/0", 10, [], "0"],
+  ["0V", 0, ["violet"], ""],
   ["VB", undefined, ["violet", "blue"], ""],
   ["", undefined, [], ""],
 ])("the code %j is read as level %j, %j, unknown %j", (code, level, tone, unknown) => {

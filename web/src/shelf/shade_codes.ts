@@ -47,17 +47,34 @@ interface ReadCode {
   unknown: string;
 }
 
+/** A clear has no colour to give a level; calculations take it as the palest. */
+const CLEAR = { level: 10, tone: ["clear"], unknown: "" };
+/** "Clear", "0/0", "000", "0-00": common practice, no published source. */
+const IS_CLEAR = /^(clear|0+([/.,\- ]?0+)*)$/i;
+
+/** Returns whether a tone is that of a clear, which has no level. */
+export function is_clear(tone: readonly string[]): boolean {
+  return tone.length === 1 && tone[0] === "clear";
+}
+
+/** Returns a shade in words: "level 9 violet", and "clear" for a clear. */
+export function shade_words(level_words: string, tone: readonly string[]): string {
+  return is_clear(tone) ? "clear" : `${level_words} ${tone.join(" ")}`;
+}
+
 const SEPARATORS = /^[\s./,\-–:]+/;
 const MOST_TONES = 2;
 
 /**
  * Returns the meaning of a code: the number it starts with is the level, the rest is the legend's.
+ * A clear is known in every line.
  */
 export function read_code(
   code: string,
   legend: Readonly<Record<string, readonly string[]>>,
 ): ReadCode {
   const whole = code.trim();
+  if (IS_CLEAR.test(whole)) return { ...CLEAR, tone: [...CLEAR.tone] };
   const level = /^\d{1,2}/.exec(whole)?.[0];
   let rest = level ? whole.slice(level.length) : whole;
   const pieces = Object.keys(legend).sort((a, b) => b.length - a.length);

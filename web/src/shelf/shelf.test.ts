@@ -8,6 +8,7 @@ const line = {
   name: "Quill",
   class: "neutral_demi",
   developer_percent: [1.9],
+  mix_ratio: 1,
   window: { min: 5, max: 20 },
 } as unknown as Entity<"line">;
 const shade = { id: "q9v", code: "9V", level: 9, tone: ["violet"] } as unknown as Entity<"product">;
@@ -21,6 +22,19 @@ test.each([
   const product = as_product({ ...line, ...(said && { promised_on: said }) }, shade);
   expect(product?.promised_on).toBe(sent);
   expect(Object.hasOwn(product ?? {}, "promised_on")).toBe(sent !== undefined);
+});
+
+test.each(["mix_ratio", "window", "class", "name"])(
+  "a line whose %s nobody has read from its leaflet gives nothing to mix",
+  (unread) => {
+    expect(as_product(line, shade)).toBeDefined();
+    expect(as_product({ ...line, [unread]: undefined }, shade)).toBeUndefined();
+  },
+);
+
+test("a direct dye needs no ratio", () => {
+  const direct = { ...line, class: "direct", mix_ratio: undefined } as unknown as Entity<"line">;
+  expect(as_product(direct, shade)).toMatchObject({ mix_ratio: 0, developer_percent: [] });
 });
 
 test.each(one_bowl)("one bowl, by leaflets that have $name: $may", ({ one, other, may }) => {

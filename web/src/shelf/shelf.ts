@@ -39,6 +39,8 @@ export function as_product(
   const { mix_ratio, developer_percent = [], may_mix_with, consistency, promised_on } = line ?? {};
   const { dyes, price_per_100g } = shade;
   const direct = of_class === "direct";
+  // What its leaflet says is asked for, and never filled in.
+  if (!direct && mix_ratio === undefined) return undefined;
   return {
     id: shade.id,
     name: shade.name || shade.code || tone.join(" "),
@@ -48,7 +50,7 @@ export function as_product(
     tone,
     window,
     developer_percent: direct ? [] : developer_percent,
-    mix_ratio: direct ? 0 : (mix_ratio ?? 1),
+    mix_ratio: direct ? 0 : (mix_ratio ?? 0),
     ...(dyes && { dyes }),
     ...(may_mix_with && { may_mix_with }),
     ...(consistency && { consistency }),

@@ -4,22 +4,22 @@ import { strength } from "../../device/settings";
 import { useTypedOver } from "../../device/typed";
 import { Absent } from "../../parts/absent";
 import { Choice } from "../../parts/choice";
-import { Stepper } from "../../parts/stepper";
 import { TextField } from "../../parts/text";
 import { address_of } from "../../place";
 import { one, records_ready } from "../../records/read";
 import type { Entity, Writing } from "../../records/shapes";
 import { change } from "../../records/write";
+import { missing_words } from "../../shelf/missing";
 import { CLASSES, MADE_FOR } from "../../shelf/shade_codes";
 import { shades_of } from "../../shelf/shelf";
 import { Developers } from "./developers";
 import { Legend } from "./legend";
+import { Minutes } from "./minutes";
 import { NewShade } from "./new_shade";
 import { Shades } from "./shades";
 import "./style.css";
 
 const RATIOS = [0.5, 1, 1.5, 2, 3] as const;
-const LONGEST_MIN = 60;
 
 /** Returns the line's page. */
 export function LinePage({ id }: { id: string }) {
@@ -59,19 +59,8 @@ function LineSaid({ line }: { line: Entity<"line"> }) {
   );
 }
 
-/** What is still missing in a line before its shades can be typed. */
-function missing_words({ name, class: of_class, developer_percent = [] }: Entity<"line">): string {
-  if (!name) return "Type the line’s name, as on the box.";
-  if (!of_class) return "Now its class. The leaflet says demi or permanent.";
-  if (of_class !== "direct" && developer_percent.length === 0) {
-    return "Now the developers its leaflet allows. Shades come next.";
-  }
-  return "";
-}
-
 function Box({ line }: { line: Entity<"line"> }) {
-  const { id, name = "", mix_ratio = 1, leaflet_version = "" } = line;
-  const window = line.window ?? { min: 5, max: 20 };
+  const { id, name = "", mix_ratio, leaflet_version = "" } = line;
   const put = (fields: Writing<"line">) =>
     change("line", id, fields, `Changed ${name || "this line"}.`);
   const whole = missing_words(line) === "" && shades_of(id).length > 0;
@@ -105,36 +94,7 @@ function Box({ line }: { line: Entity<"line"> }) {
         onChoose={(value) => put({ promised_on: value })}
         note="The hair its shade names are true on. Not sure? Tap any hair."
       />
-      <Stepper
-        label="Earliest, on lightened hair"
-        words={`${window.min} min`}
-        less="a minute less"
-        more="a minute more"
-        onLess={
-          window.min > 0 ? () => put({ window: { ...window, min: window.min - 1 } }) : undefined
-        }
-        onMore={
-          window.min < window.max
-            ? () => put({ window: { ...window, min: window.min + 1 } })
-            : undefined
-        }
-      />
-      <Stepper
-        label="At most, by its leaflet"
-        words={`${window.max} min`}
-        less="a minute less"
-        more="a minute more"
-        onLess={
-          window.max > Math.max(1, window.min)
-            ? () => put({ window: { ...window, max: window.max - 1 } })
-            : undefined
-        }
-        onMore={
-          window.max < LONGEST_MIN
-            ? () => put({ window: { ...window, max: window.max + 1 } })
-            : undefined
-        }
-      />
+      <Minutes line={line} onWindow={(window) => put({ window })} />
       <TextField
         label="Leaflet’s version"
         note="As printed. An alert test counts for this leaflet version."

@@ -6,11 +6,17 @@ import { Patch } from "../../parts/patch";
 import { Stepper } from "../../parts/stepper";
 import { TextField } from "../../parts/text";
 import { level_words } from "../../parts/words";
+import { told_of } from "../../prediction/own_names";
 import type { Entity } from "../../records/shapes";
 import { change, create } from "../../records/write";
-import { level_fault, PRODUCT_TONES, read_code } from "../../shelf/shade_codes";
+import {
+  is_clear,
+  level_fault,
+  PRODUCT_TONES,
+  read_code,
+  shade_words,
+} from "../../shelf/shade_codes";
 import { as_product, shades_of } from "../../shelf/shelf";
-import { told_of } from "./own_names";
 
 const TONES = PRODUCT_TONES.map((tone) => [tone, tone] as const);
 
@@ -54,7 +60,7 @@ export function NewShade({ line }: { line: Entity<"line"> }) {
       tone: read.tone,
       in_stock: true,
     });
-    say(`Added ${added}: ${level_words(level as number)} ${read.tone.join(" ")}.`);
+    say(`Added ${added}: ${shade_words(level_words(level as number), read.tone)}.`);
     type("");
     move(0);
     field.current?.querySelector("input")?.focus();
@@ -109,14 +115,16 @@ export function NewShade({ line }: { line: Entity<"line"> }) {
       )}
       {code.trim() && !known && (
         <>
-          <Stepper
-            label="Level on the label"
-            words={level === undefined ? "missing" : level_words(level)}
-            less="half a level deeper"
-            more="half a level lighter"
-            onLess={(level ?? 9) > 1 ? () => move(moved - 0.5) : undefined}
-            onMore={(level ?? 9) < 11 ? () => move(moved + 0.5) : undefined}
-          />
+          {!is_clear(read.tone) && (
+            <Stepper
+              label="Level on the label"
+              words={level === undefined ? "missing" : level_words(level)}
+              less="half a level deeper"
+              more="half a level lighter"
+              onLess={(level ?? 9) > 1 ? () => move(moved - 0.5) : undefined}
+              onMore={(level ?? 9) < 11 ? () => move(moved + 0.5) : undefined}
+            />
+          )}
           <div class="surround">
             <Patch
               label={read.tone.length > 0 ? read.tone.join(" ") : "tone missing"}

@@ -4,11 +4,12 @@ import { at_now, date_words } from "../../device/when";
 import { Patch } from "../../parts/patch";
 import { TextField } from "../../parts/text";
 import { level_words } from "../../parts/words";
+import { instead_words, told_of } from "../../prediction/own_names";
 import { all } from "../../records/read";
 import type { Entity } from "../../records/shapes";
 import { change, create, remove } from "../../records/write";
+import { shade_words } from "../../shelf/shade_codes";
 import { as_product } from "../../shelf/shelf";
-import { instead_words, told_of } from "./own_names";
 
 interface ShadesProps {
   line: Entity<"line">;
@@ -32,9 +33,7 @@ export function Shades({ line, shades }: ShadesProps) {
               <Patch hex={told?.makes.hex} missing="being worked out" />
               <div class="shade-words">
                 <strong>{shade.code ?? shade.name}</strong>
-                <span>
-                  {level_words(shade.level ?? 0)} {shade.tone?.join(" ")}
-                </span>
+                <span>{shade_words(level_words(shade.level ?? 0), shade.tone ?? [])}</span>
                 <button
                   type="button"
                   aria-pressed={shade.in_stock !== false}

@@ -2,11 +2,17 @@
 import "../../parts/rows/style.css";
 import { MainStep } from "../../parts/steps";
 import { address_of, go } from "../../place";
+import { told_of } from "../../prediction/own_names";
 import { all, records_ready } from "../../records/read";
+import type { Entity } from "../../records/shapes";
 import { create } from "../../records/write";
+import { missing_in_list } from "../../shelf/missing";
 import { CLASSES } from "../../shelf/shade_codes";
-import { shades_of, shelf } from "../../shelf/shelf";
+import { as_product, shades_of, shelf } from "../../shelf/shelf";
 import "./style.css";
+
+/** As many as a row has room for; the line's own page shows all. */
+const MOST_COLOURS = 24;
 
 /** Returns the lines, or how to begin. */
 export function ShelfScreen() {
@@ -41,6 +47,12 @@ export function ShelfScreen() {
                   {shades.length} {shades.length === 1 ? "shade" : "shades"}
                   {out > 0 ? `, ${out} out` : ""}
                 </span>
+                {missing_in_list(line) && (
+                  <span>
+                    <strong>{missing_in_list(line)}</strong>: no mixes from it yet
+                  </span>
+                )}
+                {shades.length > 0 && <Colours line={line} shades={shades} />}
               </a>
             </li>
           );
@@ -50,14 +62,29 @@ export function ShelfScreen() {
   );
 }
 
+/** The colour that each shade makes alone, in the order of the line's page. */
+function Colours({ line, shades }: { line: Entity<"line">; shades: readonly Entity<"product">[] }) {
+  const made = shades.slice(0, MOST_COLOURS).map((shade) => {
+    const product = as_product(line, shade);
+    return { id: shade.id, hex: product && told_of(product)?.makes.hex };
+  });
+  return (
+    <span class="shelf-colours" aria-hidden="true">
+      {made.map(({ id, hex }) => (
+        <span key={id} data-hex={hex} style={{ backgroundColor: hex }} />
+      ))}
+    </span>
+  );
+}
+
 /** Returns the next step: another line. */
 export function ShelfStep() {
   return (
     <MainStep
       words={all("line").value.length === 0 ? "Begin with a line" : "Another line"}
       onTap={async () => {
-        const usual = { mix_ratio: 1, developer_percent: [], window: { min: 5, max: 20 } };
-        go("line", await create("line", usual));
+        // Nothing of its leaflet is filled in: somebody reads it.
+        go("line", await create("line", {}));
       }}
     />
   );

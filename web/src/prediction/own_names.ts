@@ -1,8 +1,8 @@
 // What each shade makes alone on the hair it is meant for, in colour and in words: asked once, for
 // all shades that show together.
 import { signal } from "@preact/signals";
-import type { LabelsReply, Product } from "../../api/shapes";
-import { ask, Refused } from "../../engine/ask";
+import type { LabelsReply, Product } from "../api/shapes";
+import { ask, Refused } from "../engine/ask";
 
 type Told = LabelsReply["labels"][number];
 
