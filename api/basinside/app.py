@@ -11,6 +11,7 @@ from litestar.datastructures import State
 from .service import ROOT
 from .service.http.calculations import calculations
 from .service.http.devices import list_devices, offer_code, pair_device
+from .service.http.document.calls.table import CALLS
 from .service.http.document.served import document, reference, reference_style
 from .service.http.errors import BODY_LIMIT_BYTES, on_any_error
 from .service.http.export import readings
@@ -23,6 +24,7 @@ from .service.http.open_desk import Desk, now_ms
 from .service.http.pages import pages
 from .service.http.photos import fetch_photo, list_missing_photos, send_photo
 from .service.http.products import products
+from .service.http.query import Parameters, refuse_unknown_at_once
 from .service.http.recheck import keep_looking_again
 from .service.http.record_search import search_records
 from .service.http.rescue import offer_records, rescue_records
@@ -77,6 +79,7 @@ def create_app(data_folder: Path, web_folder: Path = WEB_FOLDER) -> Litestar:
             pages,
         ],
         exception_handlers={Exception: on_any_error},
+        before_request=refuse_unknown_at_once,
         before_send=[add_headers],
         request_max_body_size=BODY_LIMIT_BYTES,
         lifespan=[_open_desk],
@@ -85,6 +88,10 @@ def create_app(data_folder: Path, web_folder: Path = WEB_FOLDER) -> Litestar:
                 "shelf": read_shelf(data_folder),
                 "web_folder": web_folder,
                 "desk": Desk(salon),
+                "parameters": Parameters(
+                    {call.path: [each.name for each in call.query] for call in CALLS},
+                    {call.path for call in CALLS if call.paired},
+                ),
             }
         ),
         # We write the document ourselves (docs/decisions/0002 says why).

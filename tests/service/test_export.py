@@ -157,6 +157,14 @@ def test_a_question_that_cannot_be_read_is_refused_in_words(reader, name, query)
     assert next(iter(query)) in reply.json()["detail"] or "cursor" in reply.json()["detail"]
 
 
+@pytest.mark.parametrize("query", ["clinet=x", "limit=1&limit=2", "limit=1&%00=1"])
+@pytest.mark.parametrize("name", CALLS)
+def test_a_parameter_that_is_unknown_or_given_twice_is_refused(reader, name, query):
+    reply = reader.client.get(f"/api/{name}?{query}", headers=reader.headers)
+    assert (reply.status_code, reply.json()["code"]) == (400, "body_unreadable")
+    assert "parameter" in reply.json()["detail"] or "once" in reply.json()["detail"]
+
+
 def test_a_place_in_another_history_is_refused(reader):
     after = reader.client.get("/api/notes", headers=reader.headers).json()["next"]
     with reader.salon.writing() as writing:

@@ -173,6 +173,23 @@ def test_a_fault_of_ours_is_a_500_that_tells_a_caller_nothing_of_the_client(
     assert "products.py" in caplog.text
 
 
+@pytest.mark.parametrize(
+    ("path", "says"),
+    [
+        ("/api/health?verbose=1", 'no parameter "verbose". It takes none.'),
+        ("/api/safety/rules?x", 'no parameter "x". It takes none.'),
+        ("/api/products?line=a&line=b", 'no parameter "line". It takes none.'),
+    ],
+)
+def test_a_parameter_that_a_call_does_not_take_is_refused_in_words(client, path, says):
+    assert says in problem_of(client.get(path), 400)["detail"]
+
+
+def test_a_calculation_takes_no_parameter(client):
+    reply = client.post("/api/mixes?step=5", json={})
+    assert 'no parameter "step"' in problem_of(reply, 400)["detail"]
+
+
 def test_a_path_with_line_breaks_forges_no_line_of_the_log(client, monkeypatch, caplog):
     def broken(*_):
         raise RuntimeError

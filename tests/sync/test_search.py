@@ -106,7 +106,9 @@ def test_nothing_to_look_for_is_refused_in_words(phone, query):
 def test_words_are_not_looked_for_where_a_kind_has_none(phone):
     reply = phone.client.get("/api/services?text=beige", headers=phone.headers)
     assert (reply.status_code, reply.json()["code"]) == (400, "body_unreadable")
-    assert "Search its notes" in reply.json()["detail"]
+    assert reply.json()["detail"] == (
+        'There is no parameter "text". It takes after, limit, client, day.'
+    )
 
 
 def test_an_erased_client_leaves_no_word_in_any_byte_of_the_files(phone, salon, folder):

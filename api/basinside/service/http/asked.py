@@ -14,6 +14,7 @@ from ..sync.pairing import device_of
 from ..sync.refused import MOST_RATIO, Refused, misshapen, too_large, too_long, too_many
 from .errors import sent
 from .open_desk import desk_of
+from .query import refuse_unknown
 
 _Answered = TypeVar("_Answered")
 
@@ -31,11 +32,16 @@ _TOO_MUCH = re.compile(r"Expected `(array|bytes)` of length <= (\d+)")
 
 
 async def asking_device(request: Request[Any, Any, Any]) -> Device:
-    """Return the device whose token the call carries; raise `Refused` (401, 403) otherwise."""
+    """Return the device whose token the call carries; raise `Refused` (401, 403) otherwise.
+
+    Then raise `Refused` (400) if the call has a parameter that it does not take.
+    """
     scheme, _, token = request.headers.get("authorization", "").partition(" ")
     desk = desk_of(request)
     known = token.strip() if scheme.lower() == "bearer" else None
-    return await desk.read(device_of, desk.salon, known or None)
+    device = await desk.read(device_of, desk.salon, known or None)
+    refuse_unknown(request)
+    return device
 
 
 async def body_of(request: Request[Any, Any, Any]) -> bytes:

@@ -9,7 +9,7 @@ from litestar.handlers import HTTPRouteHandler
 from ...contract.export import DAY_PATTERN, MOST_READ, MOST_TYPED, ReadKind
 from ...contract.sync import CURSOR_PATTERN, UUID_PATTERN
 from ..desk.export import Wanted, read_records
-from ..store.search_index import SEARCHED, asked_of
+from ..store.search_index import asked_of
 from ..sync.cursor import read_cursor
 from ..sync.refused import misshapen
 from .asked import asking_device, replied
@@ -36,7 +36,7 @@ def _reading(path: str, kind: ReadKind) -> HTTPRouteHandler:
             whole_in(request, "limit", MOST_READ, 1, MOST_READ),
             matching(request, "client", UUID_PATTERN, "a client's id"),
             matching(request, "day", DAY_PATTERN, "a day, such as 2026-11-25"),
-            _words(request, kind),
+            typed_in(request, "text", needed=False),
         )
         desk = desk_of(request)
         return replied(await desk.read(read_records, desk.salon, device, wanted))
@@ -45,13 +45,6 @@ def _reading(path: str, kind: ReadKind) -> HTTPRouteHandler:
 
 
 readings = [_reading(path, kind) for path, kind in READ.items()]
-
-
-def _words(request: Request[Any, Any, Any], kind: ReadKind) -> str:
-    """Return the words to look for; raise `Refused` (400) for a kind without words of its own."""
-    if kind not in SEARCHED and "text" in request.query_params:
-        raise misshapen(f"A {kind} has no words of its own. Search its notes for `text`.")
-    return typed_in(request, "text", needed=False)
 
 
 def matching(request: Request[Any, Any, Any], name: str, pattern: str, what: str) -> str:
