@@ -251,11 +251,12 @@ def test_the_doctor_has_a_line_for_each_thing(basinside, tmp_path):
     result = basinside("doctor", BASINSIDE_DATA=str(tmp_path / "salon"))
     lines = result.stdout.decode().splitlines()
     assert [line.split(":")[0].split()[-1] for line in lines] == [
-        *("Python", "Packages", "folder", "Shelf", "Records", "Page", "Engine")
+        *("Python", "Packages", "folder", "Room", "Shelf", "Records", "Page", "Engine")
     ]
     wrong = [line for line in lines if line.startswith("wrong")]
     assert result.returncode == (1 if wrong else 0)
-    assert all("Page" in line for line in wrong), wrong  # the page may not be built here
+    # The page may not be built here, and the disk may be nearly full.
+    assert all("Page" in line or "Room" in line for line in wrong), wrong
 
 
 def test_the_doctor_finds_a_shelf_that_is_broken(basinside, tmp_path):

@@ -1,7 +1,9 @@
 """The command line: serves, asks the engine, keeps the records, checks this machine."""
 
 import argparse
+import errno
 import os
+import sqlite3
 import sys
 from collections.abc import Callable, Sequence
 from pathlib import Path
@@ -70,9 +72,32 @@ def main(arguments: Sequence[str] | None = None) -> int:
             os.umask(before)
     except Unready as unready:
         return _refuse(str(unready))
+    except sqlite3.DatabaseError as error:
+        return _refuse(_not_now(error))
+    except OSError as error:
+        if error.errno not in (errno.ENOSPC, errno.EDQUOT):
+            raise
+        return _refuse(_DISK_FULL)
     except BrokenPipeError:  # the reader, such as `head`, has seen enough
         sys.stderr.close()
         return 0
+
+
+_DISK_FULL = "The disk is full, so nothing was written. Make room on it, and run this again."
+
+
+def _not_now(error: sqlite3.DatabaseError) -> str:
+    """Return what to do about a failure of the database; raise it if it is a fault of ours."""
+    code = getattr(error, "sqlite_errorcode", sqlite3.SQLITE_ERROR) & 0xFF
+    if code == sqlite3.SQLITE_FULL:
+        return _DISK_FULL
+    if code in (sqlite3.SQLITE_BUSY, sqlite3.SQLITE_LOCKED):
+        return "Another process is writing the records. Wait a moment, and run this again."
+    if code in (sqlite3.SQLITE_CORRUPT, sqlite3.SQLITE_NOTADB):
+        return "The records are damaged. `basinside doctor` says how to repair them."
+    if code in (sqlite3.SQLITE_IOERR, sqlite3.SQLITE_READONLY, sqlite3.SQLITE_CANTOPEN):
+        return f"The records cannot be written: {error}. Look at the disk, and run this again."
+    raise error
 
 
 def _parser() -> argparse.ArgumentParser:

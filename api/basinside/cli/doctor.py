@@ -1,6 +1,7 @@
 """`basinside doctor`: prints one line for each thing that must be right on this machine."""
 
 import platform
+import shutil
 import sqlite3
 import sys
 from collections.abc import Callable
@@ -29,6 +30,7 @@ from .serve import Settings
 Replied = TypeVar("Replied", bound=msgspec.Struct)
 
 _OLDEST_PYTHON = (3, 11)
+_LEAST_FREE_MIB = 200
 _NEEDED = ("litestar", "msgspec", "sqlite-utils", "uvicorn")
 
 
@@ -38,6 +40,7 @@ def examine(settings: Settings) -> int:
         "Python": _python,
         "Packages": _packages,
         "Data folder": lambda: _data_folder(settings),
+        "Room": lambda: _room(settings),
         "Shelf": lambda: _shelf(settings),
         "Records": lambda: _records(settings),
         "Page": _page,
@@ -76,6 +79,16 @@ def _data_folder(settings: Settings) -> str:
             f"{settings.data_folder}` as the account that owns them."
         )
     return f"{settings.data_folder} can be written, by this account alone"
+
+
+def _room(settings: Settings) -> str:
+    free_mib = shutil.disk_usage(settings.data_folder).free // 1024**2
+    if free_mib < _LEAST_FREE_MIB:
+        raise Unready(
+            f"Only {free_mib} MiB are free on the disk of {settings.data_folder}. Make room:"
+            f" with under {_LEAST_FREE_MIB} MiB a busy day may fill it."
+        )
+    return f"{free_mib:,} MiB are free"
 
 
 def _shelf(settings: Settings) -> str:
