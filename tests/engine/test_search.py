@@ -130,3 +130,15 @@ def test_with_every_strength_weighed_no_mix_of_any_strength_is_visibly_closer(
     assert min(gaps) > -1e-6, "the exhaustive search missed a mix: the grids differ"
     assert sum(g > ALMOST for g in gaps) <= EVERY_STRENGTH[step_g] // 100
     assert max(gaps) <= SEEN
+
+
+def test_near_the_wish_the_search_measures_as_all_bands_do() -> None:
+    """This head and line were measured 0.17 off on every second band, so finer mixes lost."""
+    question = natural(74, 1)
+    found = search(question.lines, question.head, residual_from(question.wish), 3, TOLERANCE)
+    for mix in sorted(found, key=lambda f: f.miss)[:60]:
+        exact = delta_e_2000(
+            Development(mix.line_up.bowl_of(mix.portions)).if_rinsed(question.head, mix.minute),
+            question.wish,
+        )
+        assert mix.miss == pytest.approx(exact, abs=0.02)

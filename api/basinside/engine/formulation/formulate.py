@@ -27,11 +27,11 @@ from ..version import engine_version
 from .card import formula_of
 from .first import Worn, dry_hair, is_there
 from .lineups import LineUp, hair_asked, line_ups, whole_parts
-from .order import kept
 from .ranked import ranked
 from .score import Question, Standing
 from .search import Found, search
 from .shortfall import shortfall_of
+from .shown import kept
 
 # Of each class and strength, on all 36 bands: what there is, shared out, and no fewer than that.
 _RESCORED, _RESCORED_LEAST = 120, 24

@@ -1,14 +1,13 @@
-"""Which mix leads, and which others are worth a card beside it.
+"""Which mix leads.
 
 Nobody can tell mixes apart that are expected within 0.3 CIEDE2000 of each other. Among those
-decides what a colourist would choose by: cover of white hair, the gentler class, a tube whose label
-is the wish, fewer tubes, less developer. On much white hair the class that covers comes first. The
-distances are judgement, no published source.
+decides what a colourist would choose by: cover of white hair, the gentler class, a window that
+waits, a tube whose label is the wish, fewer tubes, less developer. On much white hair the class
+that covers comes first. The distances are judgement, no published source.
 """
 
 from collections.abc import Iterable, Sequence
 
-from ...contract.formulations import Limits
 from ...contract.products import ProductClass
 from .coverage import worse_than_covered
 from .score import Standing
@@ -26,11 +25,6 @@ _GENTLER_ANYHOW = 0.5
 _WORTH_WITH = 0.7
 _NOT_SEEN_WITHIN, _NOT_SEEN_WITH = 1.25, 0.55
 _SETTLING = 0.2  # the most that finding its best minute has brought a mix
-_QUARTER = 0.25
-_SOONER_MIN, _SOONER_SHARE = 5, 2 / 3
-_CHEAPER = 0.8
-_BETTER_CHANCE = 0.05
-_HALF = 0.5
 
 # On lifted hair: nothing to lift, so what opens the hair least goes first. Common practice, no
 # published source.
@@ -56,7 +50,8 @@ def in_order(standings: Iterable[Standing]) -> list[Standing]:
     within 0.5. Cover and 9 % also need 0.7 of the chance. Where the lowest leaves much white hair
     seen, the closest of the class that covers takes its place, within 1.25 and with 0.55 of its
     chance. Cover is never worth the tone that was wished for. Once cover decides, what comes as
-    close as the closest with such cover is near-equal.
+    close as the closest with such cover is near-equal. Once a class leads, its own closest says
+    which of its mixes are near-equals: what a gentler class is worth buys it no tube fewer.
     """
     ordered = sorted(standings, key=Standing.rank)
     if not ordered:
@@ -113,7 +108,18 @@ def _best_choice(ordered: Sequence[Standing], lowest: Standing) -> Standing:
         if s.here.expected <= limit and worse_than_covered(s.coverage) <= cover
     )
     chance = max(lowest.here.chance, *alike)
-    return min((s for s in ordered if _as_good(s, lowest, chance)), key=_choice)
+    equals = [s for s in ordered if _as_good(s, lowest, chance)]
+    worth = _worth(min(equals, key=_choice))
+    own = [s for s in equals if _worth(s) == worth]
+    near = [s for s in own if s.here.expected <= own[0].here.expected + ALIKE_WITHIN]
+    chance = max(s.here.chance for s in near)
+    return min((s for s in near if chance - s.here.chance < _LESS_CHANCE), key=_choice)
+
+
+def _worth(standing: Standing) -> tuple[int, int, bool]:
+    """Return all that is worth more than 0.3 ΔE: cover, a gentler class, 9 % at most."""
+    strong = standing.peroxide_percent > STRONG_PERCENT
+    return worse_than_covered(standing.coverage), _roughness(standing), strong
 
 
 def _as_good(standing: Standing, lowest: Standing, chance: float) -> bool:
@@ -142,94 +148,20 @@ def may_lead(standing: Standing, lowest: Standing) -> bool:
 
 
 def _choice(standing: Standing) -> tuple[object, ...]:
+    """Return what decides among near-equals, the weightiest first; the lowest leads.
+
+    The last is what is expected some minutes late, since nobody rinses to the minute. What is
+    expected at the best minute would let the lead turn by hundredths.
+    """
     return (
         worse_than_covered(standing.coverage),
         _roughness(standing),
         # on natural hair the lowest developer that does it; on lifted hair it lifts nothing
         0.0 if standing.question.lifted else standing.peroxide_percent,
+        standing.cut_short or not standing.waits,
         not standing.label_is_the_wish,
         len(standing.portions),
         standing.peroxide_percent,
+        round(standing.late.expected, 4),
         standing.rank(),
     )
-
-
-def differ(first: Standing, second: Standing, share_of_parts: float) -> bool:
-    """Return whether two mixes differ by a product, by developer, or by this share of the parts."""
-    p, q = first.dyed_parts, second.dyed_parts
-    if p.keys() != q.keys() or first.peroxide_percent != second.peroxide_percent:
-        return True
-    clear = abs(sum(p.values()) - sum(q.values()))
-    moved = (sum(abs(n - q[m]) for m, n in p.items()) + clear) / 2
-    return moved >= share_of_parts * first.line_up.whole - 1e-9
-
-
-def different(standings: Iterable[Standing], count: int, share_of_parts: float) -> list[Standing]:
-    """Return the first `count` that differ from one another."""
-    chosen: list[Standing] = []
-    for standing in standings:
-        if len(chosen) == count:
-            break
-        if all(differ(standing, other, share_of_parts) for other in chosen):
-            chosen.append(standing)
-    return chosen
-
-
-def another_choice(new: Standing, shown: Standing) -> bool:
-    """Return whether a mix gives a colourist a reason to choose it over one already shown.
-
-    Another class, line or colour in words does; so do fewer tubes, a weaker developer, a third
-    less time, a fifth less cost, or a chance better by 0.05. Other grams alone do not.
-    """
-    if new.line_up.product_class != shown.line_up.product_class or new.lines != shown.lines:
-        return True
-    if not differ(new, shown, _QUARTER):
-        return False
-    sooner = new.minute <= min(shown.minute - _SOONER_MIN, _SOONER_SHARE * shown.minute)
-    cheaper = new.cost is not None and shown.cost is not None and new.cost <= _CHEAPER * shown.cost
-    return (
-        len(new.portions) < len(shown.portions)
-        or new.peroxide_percent < shown.peroxide_percent
-        or sooner
-        or cheaper
-        or new.here.chance >= shown.here.chance + _BETTER_CHANCE
-        or new.words != shown.words
-    )
-
-
-def kept(
-    standings: Sequence[Standing],
-    lowest: Standing,
-    near_classes: Sequence[str],
-    limits: Limits,
-) -> list[Standing]:
-    """Return what is shown, in order, up to `count`.
-
-    The leader; the best of each class in `near_classes`, gentlest first; the mix of lowest ΔE on
-    the hair as described; the rest with half the leader's chance. Each must be another choice than
-    all before it; with `limits.unlikely` the closest is shown whatever it is like.
-    """
-    ordered = in_order(standings)
-    if limits.count == 1:
-        ordered[0].settle_of_all()
-        return ordered[:1]
-    bests = [
-        best
-        for name in sorted(near_classes, key=GENTLEST_FIRST.index)
-        for best in in_order(s for s in standings if s.line_up.product_class == name)[:1]
-    ]
-    chosen: list[Standing] = []
-    likely = [s for s in ordered if s.here.chance >= _HALF * ordered[0].here.chance]
-    if limits.unlikely:
-        chosen.append(lowest)
-    for standing in [*ordered[:1], *bests, lowest, *likely]:
-        if len(chosen) == limits.count:
-            break
-        if all(another_choice(standing, other) for other in chosen):
-            chosen.append(standing)
-    for standing in chosen:
-        if standing is not lowest:
-            standing.settle_of_all()
-    leader = in_order(chosen)[0] if limits.unlikely else chosen[0]
-    rest = [s for s in chosen if s is not leader]
-    return [leader, *sorted(rest, key=Standing.rank)]

@@ -4,8 +4,9 @@ Added K/S is linear in the shares of the bowl, and CIEDE2000 from the wish is th
 smooth 3-vector (see `residual_from`). So near any mix each product is one arrow in three
 dimensions, and finding a mix is finding arrows that add up to the miss.
 
-While searching, every second band does for all 36, with the weights folded in. That can cost a
-mix its rank among near-equals. It never gives a wrong ΔE, since all 36 score what is kept.
+While searching, every second band does for all 36, with the weights folded in. How far that is
+off, up to 0.2 ΔE, is taken from the best mixture and used for all mixes of the minute. That can
+cost a mix its rank among near-equals. It never gives a wrong ΔE, since all 36 score what is kept.
 """
 
 from collections.abc import Callable, Mapping, Sequence
@@ -16,7 +17,7 @@ from ...contract.products import ProductClass
 from ..colour.difference import slopes_at
 from ..colour.lab import WEIGHTS, LabTuple, Weights
 from ..colour.spectrum import Spectrum, dot
-from ..hair.appearance import DRY_SURFACE, dry_lab_gradient, with_dye
+from ..hair.appearance import DRY_SURFACE, dry_lab_gradient, dry_strands_lab, with_dye
 from ..hair.head import Head
 from ..products.classes import CLASSES, levels_lifted
 from ..products.dyes import DyeAmounts
@@ -85,13 +86,16 @@ class Projection:
         row = CLASSES[line_up.product_class]
         clock_min = minute * head.rate
         lift = levels_lifted(row, line_up.peroxide_percent, clock_min, head.lifted)
-        self._strands = [(share, ks[_BANDS]) for share, ks in head.strands(lift)]
+        self._on_all_bands = head.strands(lift)
+        self._strands = [(share, ks[_BANDS]) for share, ks in self._on_all_bands]
         uptake, *white = strand_uptakes(row, head, line_up.peroxide_percent)
         # of what the pigmented strand takes, which is folded into the columns
         self._takes = (1.0, *(w / uptake for w in white))
+        self._uptake, self._porosity, self._clock_min = uptake, head.porosity, clock_min
         self._columns = _columns(
             line_up.product_class, line_up.dyes, uptake, head.porosity, clock_min
         )
+        self._off: LabTuple = (0.0, 0.0, 0.0)
         self.available = [
             i for i, p in enumerate(line_up.members) if p.window.min <= minute <= p.window.max
         ]
@@ -129,6 +133,12 @@ class Projection:
         return self.miss_of([(member, parts / whole) for member, parts in portions])
 
     def _miss(self, added: Sequence[float]) -> LabTuple:
+        lab = self._coarse_lab(added)
+        off = self._off
+        return self._residual((lab[0] + off[0], lab[1] + off[1], lab[2] + off[2]))
+
+    def _coarse_lab(self, added: Sequence[float]) -> LabTuple:
+        """Return dry CIELAB with this K/S added, on the coarse bands."""
         k = 1.0 - DRY_SURFACE
         if len(self._strands) == 1:
             ks = [b + a for b, a in zip(self._strands[0][1], added, strict=True)]
@@ -140,12 +150,13 @@ class Projection:
                 r = [v + share * (q - sqrt(q * (q + 2.0))) for v, q in zip(r, ks, strict=True)]
         # a dry reflectance is never under the surface's 0.023: the cube-root branch holds
         fx, fy, fz = (cbrt(1.0 + k * dot(w, r)) for w in _COARSE)
-        return self._residual((116.0 * fy - 16.0, 500.0 * (fx - fy), 200.0 * (fy - fz)))
+        return 116.0 * fy - 16.0, 500.0 * (fx - fy), 200.0 * (fy - fz)
 
     def _linearise(self, shares: Mapping[int, float]) -> None:
         added = self._added(list(shares.items()))
         dyed = with_dye(self._strands, added, self._takes)
         lab, gradient = dry_lab_gradient(dyed, _COARSE, self._takes)
+        lab = (lab[0] + self._off[0], lab[1] + self._off[1], lab[2] + self._off[2])
         rows = [
             [sl * gl + sa * ga + sb * gb for gl, ga, gb in zip(*gradient, strict=True)]
             for sl, sa, sb in slopes_at(self._residual, lab)
@@ -158,8 +169,13 @@ class Projection:
         """Find the best mixture of everything available, in any shares, near `start`.
 
         Sequential: the nearest mixture of the linear model, a step towards it that really
-        falls, a new linear model. Leaves `at`, `miss`, `distance` and `arrows`.
+        falls, a new linear model. Leaves `at`, `miss`, `distance` and `arrows`, all as right as
+        all 36 bands at `at`.
         """
+        self._approach(start, rounds)
+        self._correct()
+
+    def _approach(self, start: Mapping[int, float], rounds: int) -> None:
         known = {m: s for m, s in start.items() if m in self.available}
         total = sum(known.values())
         first = self.clear if self.clear is not None else self.available[0]
@@ -179,6 +195,22 @@ class Projection:
             self._anchor()
             if before - self.distance < _SETTLED:
                 return
+
+    def _correct(self) -> None:
+        """Take from all 36 bands at the latest mix how far the coarse ones are off there."""
+        rows = rinsed_rows(self.line_up.product_class, self._porosity, self._clock_min)
+        dyes = [0.0] * len(rows)
+        for m, share in self.at.items():
+            if m != self.clear:
+                dyes = [t + share * d for t, d in zip(dyes, self.line_up.dyes[m], strict=True)]
+        by_band = zip(*rows, strict=True)
+        added = [self._uptake * dot(dyes, band) for band in by_band]
+        lab = dry_strands_lab(with_dye(self._on_all_bands, added, self._takes))
+        coarse = self._coarse_lab(self._added(list(self.at.items())))
+        self._off = (lab[0] - coarse[0], lab[1] - coarse[1], lab[2] - coarse[2])
+        self.miss = self.miss_of(list(self.at.items()))
+        self.distance = length(self.miss)
+        self._anchor()
 
     def _step_towards(self, aim: Mapping[int, float]) -> bool:
         step = 1.0

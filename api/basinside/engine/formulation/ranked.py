@@ -3,8 +3,9 @@
 from collections.abc import Sequence
 from dataclasses import replace
 
-from .order import different, may_lead
+from .order import may_lead
 from .score import Standing
+from .shown import different
 
 _RANKED = 50
 _SINGLES, _PAIRS, _COVERING = 10, 10, 8

@@ -1,10 +1,13 @@
 """Least squares with nothing below zero: there is no negative dye."""
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 
 from ..colour.spectrum import dot
 
 Columns = Sequence[Sequence[float]]
+_Dot = Callable[[Sequence[float], Sequence[float]], float]
+
+_COLOUR_AND_SUM = 4
 
 
 def nonnegative_least_squares(columns: Columns, target: Sequence[float]) -> list[float]:
@@ -14,18 +17,21 @@ def nonnegative_least_squares(columns: Columns, target: Sequence[float]) -> list
     equations on the few columns in use; many columns of few rows are its home. A trace is
     added to the diagonal so that equal or empty columns do no harm.
     """
+    times = _dot_of_four if len(target) == _COLOUR_AND_SUM else dot
     x = [0.0] * len(columns)
     used: list[int] = []
     left = list(target)
-    scale = 1.0 + max((dot(c, c) for c in columns), default=0.0)
+    scale = 1.0 + max((times(c, c) for c in columns), default=0.0)
     for _ in range(3 * len(target) + 3):
-        slopes = [dot(column, left) for column in columns]
-        entering = max(range(len(columns)), key=lambda j: -1.0 if j in used else slopes[j])
+        slopes = [times(column, left) for column in columns]
+        for j in used:
+            slopes[j] = -1.0
+        entering = slopes.index(max(slopes))
         if entering in used or slopes[entering] <= 1e-10 * scale:
             break
         used.append(entering)
         while used:
-            trial = _least_squares([columns[j] for j in used], target, 1e-12 * scale)
+            trial = _least_squares([columns[j] for j in used], target, 1e-12 * scale, times)
             if min(trial) > 0:
                 for j, value in zip(used, trial, strict=True):
                     x[j] = value
@@ -58,10 +64,20 @@ def nearest_mixture(points: Columns, weight_of_sum: float = 1000.0) -> list[floa
     return [share / total for share in shares]
 
 
-def _least_squares(columns: Columns, target: Sequence[float], ridge: float) -> list[float]:
+def _dot_of_four(p: Sequence[float], q: Sequence[float]) -> float:
+    """Return the sum of products; for so few, a third of the time that `dot` takes."""
+    p0, p1, p2, p3 = p
+    q0, q1, q2, q3 = q
+    return p0 * q0 + p1 * q1 + p2 * q2 + p3 * q3
+
+
+def _least_squares(
+    columns: Columns, target: Sequence[float], ridge: float, times: _Dot
+) -> list[float]:
     """Solve the normal equations by Gaussian elimination with row exchange."""
     rows = [
-        [dot(p, q) + (ridge if i == j else 0.0) for j, q in enumerate(columns)] + [dot(p, target)]
+        [times(p, q) + (ridge if i == j else 0.0) for j, q in enumerate(columns)]
+        + [times(p, target)]
         for i, p in enumerate(columns)
     ]
     size = len(rows)
