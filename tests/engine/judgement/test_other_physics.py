@@ -141,6 +141,12 @@ KINDS: dict[str, list[_What]] = {
         (9, 1.0, False, "wade-9-beige", 1.9, 15),
         (9, 1.0, False, "dune-9-violet", 1.5, 15),
     ],
+    "deep red and gold": [
+        (4, 0.0, False, "tern-4-red", 6.0, 40),
+        (4, 1.0, False, "tern-4-red", 6.0, 45),
+        (6, 0.0, False, "tern-5-gold", 6.0, 40),
+        (5, 1.0, False, "tern-5-gold", 6.0, 45),
+    ],
     "lifted brown": [
         (7, 0.0, True, "moss-6-red", 3.0, 20),
         (7, 0.0, True, "moss-7-ash", 3.0, 20),

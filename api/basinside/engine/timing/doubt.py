@@ -6,7 +6,7 @@ ranges, before and after a look (tests/engine/judgement/test_other_physics.py).
 """
 
 from collections.abc import Sequence
-from math import hypot, sqrt
+from math import hypot, log, sqrt
 
 from ...contract.products import Product
 from ..colour.difference import delta_e_2000
@@ -20,6 +20,11 @@ _WET_FLOOR, _WET_SHARE, _WET_MOST = 1.0, 0.10, 3.0
 # Mean K/S at 480, 530, 580 and 630 nm: up to it hair counts as pale (about lifted 9).
 _BANDS, _BAND_COUNT, _PALE_KS = slice(10, 26, 5), 4, 0.5
 _DARKER, _ON_WHITE, _DEEPER = 0.12, 1.5, 0.2
+# On white hair: of hardly any dye, and for each K/S more.
+_FAINT, _LESS_FAINT = 0.75, 0.12
+# From this K/S on a dye is black in its band, and its flank is what one sees.
+_OPAQUE_KS, _STEEP, _OF_A_FLANK = 20.0, 2.0, 0.75
+_SEEN = slice(6, 29)  # 440 to 660 nm
 # No measured hair fixes the ladder from level 7 up. Two lightness units are a fair guess of its
 # error; hair, wish and label share it, so a small part of it shows in a miss.
 _LADDER, _LADDER_FROM, _LADDER_TO = 0.3, 6.5, 7.5
@@ -62,10 +67,27 @@ def by_depth(bare: Strands, white_share: float, dye: Spectrum, uptakes: Sequence
     taken = laid * uptakes[0]
     pigmented = (1 + hidden) ** -_DARKER if hidden else 1.0
     pigmented *= taken / (taken + hidden) if hidden else 1.0
+    pigmented = hypot(pigmented, _by_flank(own, dye, uptakes[0]))
     if not white_share:
         return pigmented
-    on_white = _ON_WHITE * max(1.0, laid * uptakes[-1]) ** -_DEEPER
+    on = laid * uptakes[-1]
+    on_white = _ON_WHITE * max(1.0, on) ** -_DEEPER * min(1.0, _FAINT + _LESS_FAINT * on)
+    on_white = hypot(on_white, _by_flank(bare[-1][1], dye, uptakes[-1]))
     return sqrt((1.0 - white_share) * pigmented * pigmented + white_share * on_white * on_white)
+
+
+def _by_flank(own: Spectrum, dye: Spectrum, uptake: float) -> float:
+    """Return what a steep flank adds to the doubt about dye: 0 for all but deep reds and golds.
+
+    So much of one narrow dye is black in its band. Its colour is where the flank falls off, and
+    that is what is known least of a dye: how wide it absorbs.
+    """
+    most = uptake * max(dye[_SEEN])
+    if most <= _OPAQUE_KS:
+        return 0.0
+    least = min(q + uptake * d for q, d in zip(own[_SEEN], dye[_SEEN], strict=True))
+    steep = max(0.0, log(most / least) - _STEEP)
+    return _OF_A_FLANK * sqrt(log(most / _OPAQUE_KS) * steep)
 
 
 def _mean(ks: Spectrum) -> float:
