@@ -125,6 +125,14 @@ def test_a_milder_developer_is_not_worth_a_third_of_the_chance(chance: float, le
     assert in_order([strong, mild])[0].peroxide_percent == leads
 
 
+@pytest.mark.parametrize(("percent", "leads"), [(9.0, "covered"), (12.0, "blended")])
+def test_over_9_percent_is_not_worth_better_cover(percent: float, leads: str) -> None:
+    """Over 9 % is for lift. Common practice, no published source."""
+    blended = on_white("permanent", 4.0, 0.3, "blended")
+    covered = on_white("permanent", 4.1, 0.3, "covered", percent=percent)
+    assert in_order([blended, covered])[0].coverage == leads
+
+
 def test_the_lowest_strength_leads_of_those_that_cover_as_well() -> None:
     """All white hair is lifted by no strength, so 9 % does nothing there that 6 % does not."""
     (case,) = (

@@ -154,6 +154,8 @@ def _choice(standing: Standing) -> tuple[object, ...]:
     expected at the best minute would let the lead turn by hundredths.
     """
     return (
+        # cover that only 12 % gives is lift, not dye: nobody would choose it
+        standing.peroxide_percent > STRONG_PERCENT,
         worse_than_covered(standing.coverage),
         _roughness(standing),
         # on natural hair the lowest developer that does it; on lifted hair it lifts nothing
