@@ -17,7 +17,9 @@ from basinside.engine.hair.head import head_of
 from basinside.engine.hair.unsure import possible_heads
 from basinside.engine.judgement.next_visit import next_visit
 
-HEADS = 56
+# A photo tells least beyond chance: of 56 heads its cut is 17 %, of the next 56 it is 30 %, and of
+# 200 it is 24 %.
+HEADS = {"instrument": 56, "photo": 120, "word": 56}
 COUNTED = 160
 
 # what one look must cut off the error of the final colour, and advice close of the gap between
@@ -32,7 +34,7 @@ PROMISED = {"instrument": (0.55, 0.75), "photo": (0.18, 0.35), "word": (0.08, 0.
 @pytest.mark.parametrize("kind", PROMISED)
 def test_a_look_helps_and_following_the_advice_helps(kind):
     found = services()
-    summary = summed([lived(found[i % len(found)], i, kind) for i in range(HEADS)])
+    summary = summed([lived(found[i % len(found)], i, kind) for i in range(HEADS[kind])])
     cut, closed = PROMISED[kind]
     assert summary.cut >= cut, str(summary)
     assert summary.closed >= closed, str(summary)
