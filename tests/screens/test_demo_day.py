@@ -93,6 +93,9 @@ def test_in_and_out_leaves_the_records_byte_for_byte_and_sends_no_name(visit):
     for place in ("clients", "formulas", "shelf", "tests", "try", "settings", "pair/1234"):
         service.open(place)
         expect(page.get_by_text(LINE)).to_be_visible()
+    service.button("Help")
+    expect(page.get_by_role("dialog").get_by_text("Demo day.")).to_be_visible()
+    service.button("Close")
     # A calculation for nobody, and one for a planned visit with its safety rules.
     service.open("try").button("Next: the wish").radio("pearl").button("What to mix")
     expect(service.visit.mixes.first).to_be_attached()

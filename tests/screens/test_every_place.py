@@ -13,6 +13,7 @@ from test_read_by_all import found_by_axe
 from test_service import OPENS_AT
 from test_shelf import Shelf
 from visit import DESK, PHONE
+from waiting import once
 
 # A folder to look at every place in: PICTURES=folder .venv/bin/pytest tests/screens -k every_place
 PICTURES = os.environ.get("PICTURES")
@@ -162,3 +163,18 @@ def test_no_place_waits_for_more_than_sixty_kilobytes_of_scripts(in_the_day):
         weights[name] = sum(packed.values()) / 1024
     print({name: round(kb, 1) for name, kb in weights.items()})
     assert {name: kb for name, kb in weights.items() if kb > MOST_SCRIPT_KB} == {}
+
+
+def test_a_wide_screen_shows_the_day_in_columns_and_each_place_has_a_drawing(in_the_day):
+    shown, _ = in_the_day(DESK)
+    page = shown.page
+    page.goto(f"{shown.address}/#/today")
+    expect(page.locator(".day-row")).to_have_count(2)
+    sides = "all => new Set(all.map((row) => row.getBoundingClientRect().left)).size"
+    once(lambda: page.locator(".day-row").evaluate_all(sides), lambda columns: columns == 2)
+    ways = page.get_by_role("navigation", name="Places").get_by_role("link")
+    expect(ways).to_have_text(["Today", "Clients", "Formulas", "Shelf"])
+    expect(ways.locator("svg:visible")).to_have_count(4)
+    expect(ways.and_(page.locator("[aria-current=page]"))).to_have_text(["Today"])
+    page.set_viewport_size({"width": PHONE[0], "height": PHONE[1]})
+    once(lambda: page.locator(".day-row").evaluate_all(sides), lambda columns: columns == 1)

@@ -22,6 +22,7 @@ import { asks_for_country, Today, TodayStep } from "./screens/today";
 import { wide } from "./wide";
 import "./shell.css";
 import "./large.css";
+import "./places.css";
 
 /** One place of the page: its scrolling part, and the next step for the thumb. */
 interface View {
@@ -143,13 +144,16 @@ const VIEWS: Partial<Record<PlaceName, View>> = {
   settings: { Body: () => <SettingsScreen onDone={back} /> },
 };
 
-/** The main places, in the order of a day; each only once it is there. */
+/**
+ * The main places, in the order of a day, each only once it is there. Drawn are a clock, a person,
+ * the bars of three weighed amounts, and tubes on a board.
+ */
 const MAIN_PLACES = (
   [
-    ["today", "Today"],
-    ["clients", "Clients"],
-    ["formulas", "Formulas"],
-    ["shelf", "Shelf"],
+    ["today", "Today", "M12 3a9 9 0 1 0 .1 0M12 7v5l4 2"],
+    ["clients", "Clients", "M12 4a4 4 0 1 0 .1 0M4 21c0-10 16-10 16 0"],
+    ["formulas", "Formulas", "M4 6h16M4 12h11M4 18h6"],
+    ["shelf", "Shelf", "M3 20h18M5 20V9h3v11M11 20V5h3v15M17 20v-8h3v8"],
   ] as const
 ).filter(([name]) => name in VIEWS);
 
@@ -280,13 +284,16 @@ function Places() {
   if (MAIN_PLACES.length < 2) return null;
   return (
     <nav class="places" aria-label="Places">
-      {MAIN_PLACES.map(([name, words]) => (
+      {MAIN_PLACES.map(([name, words, drawn]) => (
         <a
           key={name}
           class="button"
           href={address_of(name)}
           aria-current={place.value.name === name ? "page" : undefined}
         >
+          <svg viewBox="0 0 24 24" aria-hidden="true">
+            <path d={drawn} />
+          </svg>
           {words}
         </a>
       ))}

@@ -1,6 +1,7 @@
 // The emergency card: one tap from every screen, before any engine and without any network. It is
 // in the page from the first paint, closed, so that opening it calculates nothing.
 import { settings } from "../../device/settings";
+import { in_demo } from "../../outbox/world";
 import { emergency_number, FIRST_AID, type FirstAid } from "./first_aid";
 import { left_words, longest_rinse, look_at_clock } from "./rinse";
 import { RinseTimer } from "./timer";
@@ -49,6 +50,7 @@ export function HelpCard() {
         <h2 id={`${CARD}-heading`} tabIndex={-1}>
           Help
         </h2>
+        {in_demo && <p>Demo day. The steps and the number are real.</p>}
         {profile === "other" && <p>{call}, or your local emergency number</p>}
       </header>
       <div class="help-signs">
