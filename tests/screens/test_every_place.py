@@ -9,7 +9,9 @@ from pathlib import Path
 import pytest
 from browser import BUILT
 from playwright.sync_api import expect
+from room import LEAST_SHARE, SIZES, WRONG, drawn
 from test_read_by_all import found_by_axe
+from test_room_for_a_thumb import TOO_WIDE
 from test_service import OPENS_AT
 from test_shelf import Shelf
 from visit import DESK, PHONE
@@ -178,3 +180,25 @@ def test_a_wide_screen_shows_the_day_in_columns_and_each_place_has_a_drawing(in_
     expect(ways.and_(page.locator("[aria-current=page]"))).to_have_text(["Today"])
     page.set_viewport_size({"width": PHONE[0], "height": PHONE[1]})
     once(lambda: page.locator(".day-row").evaluate_all(sides), lambda columns: columns == 1)
+
+
+@pytest.mark.parametrize(("size", "text", "theme"), drawn())
+def test_every_place_has_room_and_nothing_lies_on_what_is_tapped(in_the_day, size, text, theme):
+    screen, (top, right, bottom, left) = SIZES[size]
+    shown, links = in_the_day(screen, color_scheme=theme)
+    page = shown.page
+    insets = {"top": top, "right": right, "bottom": bottom, "left": left}
+    page.context.new_cdp_session(page).send(
+        "Emulation.setSafeAreaInsetsOverride", {"insets": insets}
+    )
+    page.add_init_script(
+        f"addEventListener('DOMContentLoaded', () => {{"
+        f" document.documentElement.style.fontSize = '{text}%'; }})"
+    )
+    wrong = {}
+    for name in places(page, shown.address, links):
+        wrong[name] = page.evaluate(WRONG, [LEAST_TARGET_PX, LEAST_SHARE])
+        # The words in a field may be longer than it: they scroll in it as one types.
+        wide = [one for one in page.evaluate(TOO_WIDE) if not one.startswith("INPUT")]
+        wrong[name] += wide if name != "help" else []
+    assert {name: those for name, those in wrong.items() if those} == {}
