@@ -12,6 +12,7 @@ from contextlib import ExitStack, contextmanager
 import pytest
 import uvicorn
 from litestar.exceptions import ServiceUnavailableException
+from own_thread import in_its_own_thread
 from running import PATIENCE_S
 from waiting import once
 
@@ -55,7 +56,7 @@ def with_a_held_lane(work):
             await asyncio.gather(first, second)
             lane.close()
 
-    return asyncio.run(run())
+    return in_its_own_thread(lambda: asyncio.run(run()))
 
 
 def test_each_client_has_its_turn_however_much_another_asks():
