@@ -29,12 +29,16 @@ class SalonKey:
         # No line of the ledger begins so, hence neither signature can pass for the other.
         return self.signed(f"cursor {place}")[:_CURSOR_MAC_DIGITS]
 
+    def make(self) -> None:
+        """Make the secret if there is none: before anything asks for it at once."""
+        if not self._file.exists():
+            partial = self._file.with_suffix(".partial")
+            partial.touch(mode=0o600)
+            partial.write_bytes(secrets.token_bytes(32))
+            partial.replace(self._file)
+
     def _read(self) -> bytes:
         if self._bytes is None:
-            if not self._file.exists():
-                partial = self._file.with_suffix(".partial")
-                partial.touch(mode=0o600)
-                partial.write_bytes(secrets.token_bytes(32))
-                partial.replace(self._file)
+            self.make()
             self._bytes = self._file.read_bytes()
         return self._bytes

@@ -26,6 +26,7 @@ class Ledger:
 
     def __init__(self, folder: Path) -> None:
         self._file, self._key = folder / LEDGER_FILE, SalonKey(folder)
+        self._key.make()
 
     def is_ours(self, id_sha256: str, at: str, sig: str) -> bool:
         """Return whether this salon signed an entry."""
