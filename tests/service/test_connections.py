@@ -16,7 +16,7 @@ import threading
 from contextlib import ExitStack, contextmanager
 
 import pytest
-import uvicorn
+from own_thread import served_in_a_thread
 from running import PATIENCE_S
 from waiting import once
 
@@ -46,26 +46,15 @@ async def echo(scope, receive, send):
 @contextmanager
 def serving(room):
     """A real server in such a room; gives what opens a connection to it."""
-    settings = uvicorn.Config(
-        echo, "127.0.0.1", 0, log_level="critical", http=guarded(room), lifespan="off"
-    )
-    server = uvicorn.Server(settings)
-    thread = threading.Thread(target=server.run)
-    thread.start()
-    with ExitStack() as opened:
+    settings = {"http": guarded(room), "lifespan": "off"}
+    with ExitStack() as opened, served_in_a_thread(echo, **settings) as address:
 
         def connected(sent=b""):
-            address = server.servers[0].sockets[0].getsockname()
             connection = opened.enter_context(socket.create_connection(address, PATIENCE_S))
             connection.sendall(sent)
             return connection
 
-        try:
-            once(lambda: server.started, bool)
-            yield connected
-        finally:
-            server.should_exit = True
-            thread.join(PATIENCE_S)
+        yield connected
 
 
 def said_on(connection):

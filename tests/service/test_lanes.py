@@ -10,9 +10,8 @@ import threading
 from contextlib import ExitStack, contextmanager
 
 import pytest
-import uvicorn
 from litestar.exceptions import ServiceUnavailableException
-from own_thread import in_its_own_thread
+from own_thread import in_its_own_thread, served_in_a_thread
 from running import PATIENCE_S
 from waiting import once
 
@@ -125,24 +124,15 @@ def test_no_more_than_the_bound_may_wait_in_all():
 @contextmanager
 def a_real_server(app):
     """The application behind real connections, in a thread of its own; gives what asks it."""
-    server = uvicorn.Server(uvicorn.Config(app, "127.0.0.1", 0, log_level="critical"))
-    thread = threading.Thread(target=server.run)
-    thread.start()
-    with ExitStack() as opened:
+    with ExitStack() as opened, served_in_a_thread(app) as address:
 
         def asked(path, question=None):
-            port = server.servers[0].sockets[0].getsockname()[1]
-            connection = http.client.HTTPConnection("127.0.0.1", port, timeout=PATIENCE_S)
+            connection = http.client.HTTPConnection(*address, timeout=PATIENCE_S)
             opened.callback(connection.close)
             connection.request("POST" if question else "GET", path, question)
             return connection
 
-        try:
-            once(lambda: server.started, bool)
-            yield asked
-        finally:
-            server.should_exit = True
-            thread.join(PATIENCE_S)
+        yield asked
 
 
 def test_abandoned_questions_delay_no_mix_and_no_safety(
