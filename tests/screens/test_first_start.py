@@ -21,6 +21,15 @@ NOTE_MINUTES = """lanes => {
     }).observe(lanes, { attributeFilter: ["data-minute"] });
 }"""
 
+# Notes the words of each step that the bar offers, from the first moment of the page.
+NOTE_STEPS = """(() => {
+    globalThis.offered = [];
+    new MutationObserver(() => {
+        const words = document.querySelector(".step-main")?.textContent;
+        if (words && words !== globalThis.offered.at(-1)) globalThis.offered.push(words);
+    }).observe(document, { childList: true, subtree: true, characterData: true });
+})()"""
+
 
 @pytest.fixture
 def page(browser, served):
@@ -136,3 +145,13 @@ def test_with_a_client_there_it_is_the_day(page):
     expect(page.locator(".day-row")).to_have_count(1)
     expect(page.locator(".home-lanes")).to_have_count(0)
     expect(page.locator(".bar").get_by_role("button", name="New service")).to_be_visible()
+
+
+def test_no_step_of_the_bar_gives_way_to_another_while_the_records_are_read(page):
+    page.get_by_role("button", name="Another country").tap()
+    expect(page.get_by_role("button", name="New service")).to_be_visible()
+    page.add_init_script(NOTE_STEPS)
+    page.reload()
+    expect(page.locator(".home-ways").get_by_role("button", name="New service")).to_be_visible()
+    expect(page.locator(".step-main")).to_have_text("Work out a mix")
+    assert page.evaluate("globalThis.offered") == ["Work out a mix"]

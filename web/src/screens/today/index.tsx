@@ -200,6 +200,8 @@ export function TodayStep({ id }: { id: string }) {
   const today = useToday();
   // Nothing is planned under rules that nobody chose.
   if (!country_known.value && !is_opening.value) return null;
+  // Until it is known which step leads: one step in another's place would take a tap meant for it.
+  if (!is_read.value) return null;
   if (adding.value) return <NewServiceStep day={is_day(id) ? id : today} onDone={close} />;
   const plan = <MainStep words="New service" onTap={add} />;
   // Until there is a client, the page shows what it is for.
