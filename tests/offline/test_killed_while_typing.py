@@ -12,7 +12,7 @@ import pytest
 from cleared import LEAST_CAUTION, clear
 from drawing import LONG
 from playwright.sync_api import expect
-from rare_forms import OF_EACH, PICKED, one_planned, rare_words, visit_day
+from rare_forms import AFTER, OF_EACH, PICKED, one_planned, rare_words, visit_day
 from test_service import Service
 from visit import Visit
 
@@ -183,6 +183,8 @@ def test_what_is_typed_is_there_after_a_kill(phone, server, before, forms):
                 field.fill(words)
             else:
                 field.press_sequentially(words)
+            if form in AFTER:
+                AFTER[form](page, server.address, ids)
             page.evaluate(HALF_A_SECOND_LATER, HALF_A_SECOND_MS)
             phone.kill()
             page = phone.on()

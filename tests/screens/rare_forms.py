@@ -31,6 +31,22 @@ def another_day(page, address, ids):
     return page.get_by_label("New time")
 
 
+def tried_reading(page, address, ids):
+    page.goto(f"{address}/#/try")
+    # What is half typed shows by itself.
+    if "tried" not in ids:
+        ids["tried"] = True
+        unfolded(page, "More about this hair")
+        page.get_by_role("radio", name="by a reading").check(force=True)
+    return page.locator("#hair").get_by_role("textbox", name="L*")
+
+
+def service_over_it(page, address, ids):
+    """Lays a service's entries over those of the try-out."""
+    page.goto(f"{address}/#/service/{ids['asked']}")
+    expect(page.locator("#mix")).to_contain_text("Another mix instead")
+
+
 def paper_test(page, address, ids):
     page.goto(f"{address}/#/service/{ids['asked']}")
     unfolded(page, "An alert test on paper")
@@ -156,14 +172,16 @@ OF_EACH = (
         *(visit_time, another_day, paper_day, paper_hour, paper_reader),
         *(shade_code, tube_batch, developer, leaflet),
         *(formula_name, new_formula_name, measured, batch_in_the_bowl),
-        *(colleague, reaction_by),
+        *(colleague, reaction_by, tried_reading),
     ],
 )
+# What is done once it is typed, where that could lose it.
+AFTER = {tried_reading: service_over_it}
 
 
 def rare_words(form, time):
     """What such a field takes, other each time; nothing for one that takes any words."""
-    if form in (developer, measured):
+    if form in (developer, measured, tried_reading):
         return f"{20 + time}.5"
     if form in (visit_day, paper_day):
         return f"2024-{1 + time // 28:02}-{1 + time % 28:02}"

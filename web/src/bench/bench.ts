@@ -1,7 +1,8 @@
 // The entries on the bench: a zone of a service, or a try-out for no client. A change from one to
 // the other stores the entries where they belong and lays out the other's.
 import { batch, effect } from "@preact/signals";
-import { fitted, keep, kept_in_window, recall } from "../device/kept";
+import { fitted, keep_strictly, kept_in_window, recall } from "../device/kept";
+import { typed_is_open } from "../device/typed";
 import type { Entered } from "../records/entered";
 import { one } from "../records/read";
 import { change } from "../records/write";
@@ -23,8 +24,8 @@ import { hair_of, wish_of } from "./requests";
 /** The zone whose entries are laid out; empty for a try-out. */
 export const bench_zone = kept_in_window("bench_zone", "");
 
-/** The zone's entries as they were last laid out or kept here; a difference was entered since. */
-const laid = kept_in_window("bench_laid", "");
+/** The entries as they were last laid out or kept here; a difference was entered since. */
+const laid = kept_in_window("bench_laid", JSON.stringify(NOTHING_ENTERED));
 
 /** Returns the entries that are laid out now. */
 export function entered(): Entered {
@@ -38,6 +39,8 @@ export function entered(): Entered {
 
 /** Lays out a zone of a service, or with "" the try-out, at `section`. */
 export async function lay_out(zone_id: string, section: Section): Promise<void> {
+  // After a kill, what this page started from may be older than what the strict store still brings.
+  await typed_is_open();
   if (bench_zone.value === zone_id) return;
   await put_away();
   lay_out_as_kept(zone_id, section);
@@ -81,11 +84,13 @@ function put_entries({ hair, wish, amounts: of, chosen_mix: mix }: Entered): voi
 export async function put_away(): Promise<void> {
   const zone_id = bench_zone.value;
   const now = entered();
+  const text = JSON.stringify(now);
   if (!zone_id) {
-    keep("tried_out", now);
+    if (text === laid.peek()) return;
+    laid.value = text;
+    keep_strictly("tried_out", now);
     return;
   }
-  const text = JSON.stringify(now);
   const zone = one("zone", zone_id).value;
   // Old entries here must not overwrite what another phone has entered since.
   if (!zone || text === laid.value || text === JSON.stringify(zone.entered)) return;

@@ -57,7 +57,8 @@ export function restore_kept(name: string, text: string): void {
   taking.get(name)?.(stored.value);
 }
 
-function keep_strictly(name: string, value: unknown): void {
+/** Keeps a value under a name in the strict store too, so that a killed browser does not lose it. */
+export function keep_strictly(name: string, value: unknown): void {
   const before = read(() => localStorage, at_name(name));
   // A clock that was set back must not make the newer value the older one.
   const at_ms = Math.max(Date.now(), typeof before === "number" ? before + 1 : 0);

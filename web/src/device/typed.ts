@@ -1,5 +1,5 @@
 // Half-filled forms: kept as they are typed, and there again after a reload or a killed browser.
-import { signal } from "@preact/signals";
+import { batch, signal } from "@preact/signals";
 import { useCallback, useRef } from "preact/hooks";
 import { all_drafts, put_draft } from "../outbox/drafts";
 import { named_here } from "../outbox/world";
@@ -135,19 +135,35 @@ export function may_name_anybody(key: string): boolean {
   return `${room}/` === FORM && about === ANYBODY;
 }
 
+let opening: Promise<void> = Promise.resolve();
+
 /**
  * Reads what was typed before this page was opened. What was typed since goes first.
  *
- * Call it once, when the page opens.
+ * Call it once, when the page opens. Rejects with the store's own error where that does not open.
  */
-export async function open_typed(): Promise<void> {
+export function open_typed(): Promise<void> {
+  const read = read_typed();
+  opening = read.catch(() => undefined);
+  return read;
+}
+
+/** Resolves once what was typed before is here, or the store has failed. */
+export function typed_is_open(): Promise<void> {
+  return opening;
+}
+
+async function read_typed(): Promise<void> {
   listen();
   const stored = await all_drafts();
   const before = new Map<string, unknown>();
-  for (const [key, text] of stored) {
-    if (key.startsWith(KEPT)) restore_kept(key.slice(KEPT.length), text);
-    else if (key.startsWith(FORM)) before.set(key, parsed(text));
-  }
+  // All at once: half of what was kept, beside the other half of an older day, must reach no store.
+  batch(() => {
+    for (const [key, text] of stored) {
+      if (key.startsWith(KEPT)) restore_kept(key.slice(KEPT.length), text);
+      else if (key.startsWith(FORM)) before.set(key, parsed(text));
+    }
+  });
   for (const form of UNMARKED) {
     const [old, marked] = [key_of(form, ""), key_of(form, ANYBODY)];
     if (!before.has(old)) continue;
