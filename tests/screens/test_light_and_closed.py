@@ -34,8 +34,8 @@ def test_the_walk_breaks_no_policy_and_asks_no_other_origin(visit, memory):
     page = shown.page
     asked, said = [], []
     page.on("request", lambda request: asked.append(request.url))
-    page.on("console", lambda message: said.append(message.text))
-    page.on("pageerror", lambda fault: said.append(str(fault)))
+    page.on("console", lambda message: said.append((message.location["url"], message.text)))
+    page.on("pageerror", lambda fault: said.append(("", str(fault))))
     page.add_init_script(
         """globalThis.broken = [];
         addEventListener("securitypolicyviolation",
@@ -44,7 +44,9 @@ def test_the_walk_breaks_no_policy_and_asks_no_other_origin(visit, memory):
     )
     assert len(list(shown.every_screen())) == 9
     assert page.evaluate("broken") == []
-    assert [text for text in said if text != WORKER_KEPT_OUT] == []
+    # A walk that rests for two seconds asks for the engine, which these visits do without.
+    about = [(url, text) for url, text in said if not url.endswith("/engine.json")]
+    assert [text for _, text in about if text != WORKER_KEPT_OUT] == []
     assert {f"{urlsplit(url).scheme}://{urlsplit(url).netloc}" for url in asked} == {shown.address}
     assert {urlsplit(url).path for url in asked} >= {"/", "/api/products", "/api/predictions"}
 
