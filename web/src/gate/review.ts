@@ -58,7 +58,10 @@ function watch_as(id: string, about: () => Entity<"service"> | undefined): () =>
     const service = about();
     if (!service) return;
     if (!service.client) {
-      const sentence = "Name the client first. The rules ask about a client.";
+      const sentence =
+        service.purpose === "swatch"
+          ? "A swatch takes at most 10 g. For more, plan a client’s visit."
+          : "Name the client first. The rules ask about a client.";
       untracked(() => say(id, { is_current: false, sentence }));
       return;
     }

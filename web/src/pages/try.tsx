@@ -22,12 +22,14 @@ const WhatToMix = later(() => import("../screens/mix").then((screen) => screen.W
   tall: true,
 });
 const KeepChosen = later(() => import("./keep_chosen").then((part) => part.KeepChosen));
-const OnTheHead = later<object>(
-  () => import("../screens/strip").then((screen) => screen.OnTheHead),
-  { tall: true },
+const OnTheHead = later(() => import("../screens/strip").then((screen) => screen.OnTheHead), {
+  tall: true,
+});
+const StartTried = later<object>(() =>
+  import("../screens/start").then((screen) => screen.StartTried),
 );
 const MixStep = later(() => import("../screens/mix/step").then((part) => part.MixStep));
-const COMING = [Hair, Wish, WhatToMix, MixStep, KeepChosen, OnTheHead];
+const COMING = [Hair, Wish, WhatToMix, MixStep, KeepChosen, OnTheHead, StartTried];
 
 /** Returns the sections that scroll, without the strip where that has its own column. */
 export function Sections() {
@@ -70,12 +72,12 @@ export function Sections() {
       name: "On the head",
       line: "minute by minute",
       coming: "minute by minute",
-      inside: () => <OnTheHead />,
+      inside: () => <OnTheHead start={<StartTried />} />,
     },
   ];
   return (
     <>
-      <p class="quiet">For nobody’s head. A client’s mix starts in their visit.</p>
+      <p class="quiet">For nobody’s head. Start it for a client under the plan.</p>
       <SectionList
         sections={sections.filter(({ id }) => !(wide.value && id === "strip"))}
         now={shown()}
@@ -92,7 +94,7 @@ export function StripBeside() {
       <section id="strip" class="fold-open" aria-labelledby="strip-heading">
         <h2 id="strip-heading">On the head</h2>
         <div class="stack">
-          <OnTheHead />
+          <OnTheHead start={<StartTried />} />
         </div>
       </section>
       <BeforeYouMix />
@@ -103,7 +105,11 @@ export function StripBeside() {
 /** Returns the next step from the section that is open; null where the strip's own steps serve. */
 export function NextStep() {
   const now = shown();
-  if (now === "hair") return <MainStep words="Next: the wish" onTap={() => open("wish")} />;
+  if (now === "hair") {
+    // While a service is still laid out, a tap would be for its wish.
+    const on = bench_zone.value ? undefined : () => open("wish");
+    return <MainStep words="Next: the wish" onTap={on} />;
+  }
   if (now === "wish") {
     return (
       <MainStep

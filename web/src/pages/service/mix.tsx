@@ -27,6 +27,7 @@ export function MixOf({ service, zone }: { service: Service; zone: Zone }) {
   return (
     <>
       {told && <p>{told}</p>}
+      {!service.client && <p>A few grams, for a swatch or a strand that was cut off.</p>}
       {zone.work !== "lightener" ? (
         <Mix service={service} zone={zone} />
       ) : zone.rinsed_at ? (
@@ -66,10 +67,14 @@ function Taken({ service, zone }: { service: Service; zone: Zone }) {
         <Weigh
           key={zone.id}
           zone={zone}
-          onStrength={zone.first_section_at ? undefined : (percent) => with_strength(zone, percent)}
+          onStrength={
+            zone.first_section_at || !service.client
+              ? undefined
+              : (percent) => with_strength(zone, percent)
+          }
         />
       )}
-      {!zone.first_section_at && (
+      {!zone.first_section_at && service.client && (
         <button type="button" onClick={() => void choose_again(zone.id)}>
           Another mix instead
         </button>

@@ -1,6 +1,7 @@
 // The sections of one zone of a service, from its wish to its result. What is inside each is loaded
 // when it is opened, and ahead once the page is there.
 import { no_mix } from "../../bench/no_mix";
+import { is_for_client } from "../../gate/held";
 import { later } from "../../parts/later";
 import type { Service, Zone } from "../../salon/service/services";
 import { mix_words } from "../../shelf/shelf";
@@ -26,7 +27,7 @@ export const COMING = [WishOf, Safety, Hair, MixOf, OnTheHead, ResultOf];
 /** Returns a zone's sections, in their order. */
 export function sections_of(service: Service, zone: Zone): SectionOf[] {
   const lightener = zone.work === "lightener";
-  return [
+  const sections: SectionOf[] = [
     {
       id: "wish",
       name: "Wish",
@@ -71,6 +72,9 @@ export function sections_of(service: Service, zone: Zone): SectionOf[] {
       inside: () => <ResultOf service={service} zone={zone} />,
     },
   ];
+  // Of a swatch's few grams nobody asks anything.
+  const is_free = !service.client && !is_for_client(service, zone);
+  return is_free ? sections.filter(({ id }) => id !== "safety") : sections;
 }
 
 /** What was chosen for a zone, in a line, or what comes before any mix. */

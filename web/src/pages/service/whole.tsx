@@ -32,7 +32,11 @@ export function Whole({ service, zone }: { service: Service; zone: Zone }) {
       <Whose service={id} />
       <div class="service-head">
         <h2>
-          <a href={address_of("client", service.client ?? "")}>{client_name(service)}</a>
+          {service.client ? (
+            <a href={address_of("client", service.client)}>{client_name(service)}</a>
+          ) : (
+            client_name(service)
+          )}
         </h2>
         <PlannedAt service={service} />
       </div>

@@ -5,6 +5,7 @@ import { computed, effect, type ReadonlySignal, signal } from "@preact/signals";
 import { look_since_closed, moved_since, note_clock, take_move } from "../../device/clock_moves";
 import { MINUTE_MS } from "../../device/when";
 import { all, one } from "../../records/read";
+import { client_name } from "./client_name";
 import { checks_of } from "./lightening";
 import { due_next, type OnHead, type Step, within_makers_time } from "./order";
 
@@ -64,7 +65,7 @@ function clocks_at(at_ms: number): Running[] {
           ...on_head,
           zone: zone.id,
           service: service.id,
-          client_name: one("client", service.client ?? "").value?.name ?? "",
+          client_name: client_name(service),
           zone_name: zone.name ?? "",
           is_on: zone.last_section_at !== undefined,
           ...(moved_ms !== 0 && { moved_ms }),

@@ -19,6 +19,8 @@ import { minute_of, type Running } from "./running";
 import { start_of } from "./start";
 import { weighed_fields } from "./weighed";
 
+export { client_name } from "./client_name";
+
 export type Service = Entity<"service">;
 export type Zone = Entity<"zone">;
 
@@ -356,9 +358,4 @@ export function minutes_on({ first_section_at, last_section_at, rinsed_at }: Zon
 /** Ends a service. Nothing stands in front of this. */
 export async function end_service(service: string): Promise<void> {
   await change("service", service, { state: "ended" }, "Ended the service.");
-}
-
-/** Returns the name of a service's client, for a heading. */
-export function client_name({ client }: Service): string {
-  return one("client", client ?? "").value?.name ?? "";
 }

@@ -2,6 +2,7 @@
 import { computed } from "@preact/signals";
 import { useMemo } from "preact/hooks";
 import { may_mix } from "../../gate/held";
+import { one } from "../../records/read";
 import { type GlovesMoment, gloves_moment, gloves_seen } from "../../salon/service/gloves";
 import "./style.css";
 
@@ -16,7 +17,8 @@ const WORDS: Record<GlovesMoment, string> = {
 export function HandsNow({ service }: { service: string }) {
   const moment = useMemo(() => computed(() => gloves_moment(service)), [service]).value;
   // While something holds the service nobody mixes, and the questions need the room.
-  if (moment === "mixing" && !may_mix(service)) return null;
+  if (moment === "mixing" && one("service", service).value?.client && !may_mix(service))
+    return null;
   return moment ? <Hands moment={moment} service={service} /> : null;
 }
 

@@ -27,7 +27,7 @@ export function ResultRest({ service }: { service: Service }) {
     <>
       <ResultPhoto service={service} />
       <Measured service={service} />
-      <NextVisitAfter service={service} />
+      {service.client && <NextVisitAfter service={service} />}
     </>
   );
 }

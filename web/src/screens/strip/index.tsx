@@ -1,5 +1,6 @@
 // The strip of the chosen mix as a plan: when to rinse, what to weigh, minute by minute.
 
+import type { ComponentChildren } from "preact";
 import type { StripMinute, Window } from "../../api/shapes";
 import { mix_in_hand } from "../../bench/chosen";
 import { what_ifs_shown } from "../../bench/entries";
@@ -20,8 +21,8 @@ import { Recipe } from "./recipe";
 import "./style.css";
 import { WhatIfs } from "./what_ifs";
 
-/** Returns the section "On the head", open, of a mix that is tried out. */
-export function OnTheHead() {
+/** Returns the section "On the head", open, of a mix that is tried out; `start` is the way on. */
+export function OnTheHead({ start }: { start: ComponentChildren }) {
   const mix = mix_in_hand.value;
   return (
     <StripAnswer>
@@ -31,7 +32,10 @@ export function OnTheHead() {
         return (
           <>
             <PlanWords window={window} />
-            <Recipe mix={mix} short />
+            <div class="plan-bowl">
+              <Recipe mix={mix} short />
+              {start}
+            </div>
             <div class="surround strip-ground">
               <Strip
                 strips={[{ name: "this hair", minutes, window }, ...others()]}
@@ -54,7 +58,7 @@ export function OnTheHead() {
 export function StripAnswer({
   children,
 }: {
-  children: (minutes: readonly StripMinute[], window: Window) => preact.ComponentChildren;
+  children: (minutes: readonly StripMinute[], window: Window) => ComponentChildren;
 }) {
   const asked = strip.asked.value;
   if (asked.state === "working") {

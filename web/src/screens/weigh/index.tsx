@@ -9,6 +9,7 @@ import { Choice } from "../../parts/choice";
 import { Ladder } from "../../parts/ladder";
 import { Stopped, Working } from "../../parts/notice";
 import { TextField } from "../../parts/text";
+import { one } from "../../records/read";
 import type { Zone } from "../../salon/service/services";
 import { keep_as_weighed } from "../../salon/service/weighed";
 import { open_batch, product_words, shelf } from "../../shelf/shelf";
@@ -30,6 +31,8 @@ export function Weigh({ zone, onStrength }: WeighProps) {
   if (asked.state === "answered") before.current = asked.answer.reply;
   // What is being poured does not leave the screen while it is worked out anew.
   const reply = asked.state === "failed" ? undefined : before.current;
+  // How much hair there is says nothing of a swatch.
+  const of_client = one("service", zone.service ?? "").value?.client;
   return (
     <>
       {!reply && asked.state !== "failed" && (
@@ -62,7 +65,7 @@ export function Weigh({ zone, onStrength }: WeighProps) {
           />
         </>
       )}
-      {!zone.first_section_at && <Amount zone={zone} />}
+      {!zone.first_section_at && of_client && <Amount zone={zone} />}
       <Batches zone={zone} />
       <Scale />
     </>
