@@ -10,7 +10,8 @@ export type Device =
   | { state: "resting"; why?: string }
   | { state: "loading"; bytes: number; of_bytes: number }
   | { state: "ready"; engine_version: string; kept: boolean }
-  | { state: "failed"; why: string };
+  // With how much had come, where the download was not whole.
+  | { state: "failed"; why: string; fetched?: { bytes: number; of_bytes: number } };
 
 /** The device could not answer; the message says why. */
 export class DeviceFailed extends Error {}
@@ -146,7 +147,10 @@ function tell(message: ToWorker): void {
 }
 
 function failed(why: string): void {
-  stop({ state: "failed", why });
+  const now = device.peek();
+  const cut = now.state === "loading" && now.bytes < now.of_bytes;
+  const fetched = cut ? { bytes: now.bytes, of_bytes: now.of_bytes } : undefined;
+  stop({ state: "failed", why, ...(fetched && { fetched }) });
 }
 
 function end(why: string): void {

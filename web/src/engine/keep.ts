@@ -77,6 +77,23 @@ export async function files_of(pack: Pack, say: (bytes: number) => void): Promis
   };
 }
 
+/** Returns whether the pack that this page uses is kept here and has passed its self-test. */
+export async function was_tested(): Promise<boolean> {
+  try {
+    const response = await fetch("/engine.json");
+    if (!response.ok) return false;
+    const { folder, files }: Pack = await response.json();
+    const name = PREFIX + folder;
+    if (!(await caches.has(name))) return false;
+    const cache = await caches.open(name);
+    const pieces = files.flatMap((file) => file.pieces.map((piece) => piece.name));
+    const there = await Promise.all([TESTED, ...pieces].map((one) => cache.match(folder + one)));
+    return there.every((one) => one !== undefined);
+  } catch {
+    return false;
+  }
+}
+
 /** Deletes every pack but this one. */
 export async function drop_other_packs({ folder }: Pack): Promise<void> {
   for (const name of (await globalThis.caches?.keys()) ?? []) {

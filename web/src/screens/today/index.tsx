@@ -57,6 +57,10 @@ const CalendarOut = later<{ day: string }>(
   { quiet: true },
 );
 
+const SignalLine = later<object>(() => import("./signal_line").then((part) => part.SignalLine), {
+  after: true,
+});
+
 const SharedLine = later<{ onDay: () => void }>(
   () => import("./shared_line").then((part) => part.SharedLine),
   { after: true },
@@ -166,6 +170,7 @@ export function Today({ id }: { id: string }) {
       )}
       {day_acts.value.length > 0 && <DayActs />}
       {is_paired.value && <SendingLine />}
+      <SignalLine />
     </section>
   );
 }
