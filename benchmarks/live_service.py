@@ -43,8 +43,10 @@ SETTLED = """on => Promise.allSettled(on.getAnimations().map(shown => shown.fini
 
 
 def tap(page: Page, name: str, role: str = "button") -> None:
-    """Tap what carries a name."""
-    page.get_by_role(role, name=name, exact=True).tap()  # type: ignore[arg-type]
+    """Tap what carries a name, once it takes a tap: what has just come settles first."""
+    found = page.get_by_role(role, name=name, exact=True)  # type: ignore[arg-type]
+    found.evaluate(SETTLED)
+    found.tap()
 
 
 def to_the_whole_page(page: Page) -> None:
@@ -70,12 +72,11 @@ def with_four_zones(page: Page, address: str) -> None:
             page.locator("summary", has_text="Another zone").tap()
             tap(page, zone, "radio")
         tap(page, "What to mix")
-        page.locator(".cards").get_by_role("radio").first.wait_for(state="attached")
+        page.locator(".answer").wait_for()
         tap(page, "Mix this")
         clear(page, Locator.tap)
         tap(page, "First section on")
         last = page.get_by_role("button", name=re.compile("^Last section on"))
-        # What comes under the thumb takes no tap for a moment.
         last.evaluate(SETTLED)
         last.tap()
     to_the_whole_page(page)

@@ -11,7 +11,7 @@ import pytest
 from basin_boxes import wrong_at_each_size
 from playwright.sync_api import expect
 from test_read_by_all import found_by_axe
-from test_service import Service
+from test_service import TAP_TWICE, Service
 
 OTHERS = ("roots", "lengths", "ends")
 OPENS_AT = "2026-11-25T10:00:00Z"
@@ -185,28 +185,6 @@ def test_an_early_rinse_takes_a_hold_and_says_by_how_much(opened):
     expect(page.locator(".basin-order")).to_have_text(re.compile("^Wait"))
 
 
-# Taps what leads, and a third of a second later what has come under the thumb. The times are the
-# events' own, in a minute's time, so that a slow machine sees the same.
-TAP_TWICE = """main => new Promise(done => {
-    const words = main.textContent;
-    const at_ms = document.timeline.currentTime + 60_000;
-    const tap = (found, at_ms) => {
-        const tapped = new MouseEvent("click", { bubbles: true, detail: 1 });
-        Object.defineProperty(tapped, "timeStamp", { value: at_ms });
-        found.dispatchEvent(tapped);
-    };
-    const seen = new MutationObserver(() => {
-        const next = document.querySelector(".bar-step .step-main");
-        if (!next || next.textContent === words) return;
-        seen.disconnect();
-        tap(next, at_ms + 350);
-        done([next.textContent, next.classList.contains("settles")]);
-    });
-    seen.observe(document.body, { childList: true, subtree: true, characterData: true });
-    tap(main, at_ms);
-})"""
-
-
 def test_the_second_tap_of_a_wet_glove_rinses_no_second_zone(opened):
     """That a wet glove taps twice is common practice, no published source."""
     service = opened(2)
@@ -214,7 +192,7 @@ def test_the_second_tap_of_a_wet_glove_rinses_no_second_zone(opened):
     page.clock.fast_forward("25:00")
     rinsed = page.locator(".bar-step").get_by_role("button", name=re.compile("^Rinsed: "))
     expect(rinsed).to_be_visible()
-    came_next, shows_it = rinsed.evaluate(TAP_TWICE)
+    came_next, shows_it = rinsed.evaluate(TAP_TWICE, 350)
     assert came_next.startswith("Rinsed: ")
     assert shows_it
     # A key is meant at once, and it alone rinses the other zone.
@@ -228,7 +206,7 @@ def test_the_second_tap_of_a_wet_glove_rinses_no_second_zone(opened):
 def test_the_second_tap_of_a_wet_glove_says_of_no_section_that_it_is_the_last(cleared):
     service = cleared(at=OPENS_AT)
     begin = service.page.get_by_role("button", name="First section on", exact=True)
-    came_next, shows_it = begin.evaluate(TAP_TWICE)
+    came_next, shows_it = begin.evaluate(TAP_TWICE, 350)
     assert (came_next, shows_it) == ("Last section on", True)
     # The act after it is written down after it: by then a tap that counted would be in the record.
     service.button("+1 min")

@@ -15,6 +15,26 @@ OPENS_AT = "2026-11-25T10:00:00Z"
 SETTLED = """found => found.classList.contains("settles")
     ? Promise.allSettled(found.getAnimations().map(shown => shown.finished)).then(() => null)
     : null"""
+# Taps what leads, and so many milliseconds later what has come under the thumb. The times are the
+# events' own, in a minute's time, so that a slow machine sees the same.
+TAP_TWICE = """(main, later_ms) => new Promise(done => {
+    const words = main.textContent;
+    const at_ms = document.timeline.currentTime + 60_000;
+    const tap = (found, at_ms) => {
+        const tapped = new MouseEvent("click", { bubbles: true, detail: 1 });
+        Object.defineProperty(tapped, "timeStamp", { value: at_ms });
+        found.dispatchEvent(tapped);
+    };
+    const seen = new MutationObserver(() => {
+        const next = document.querySelector(".bar-step .step-main");
+        if (!next || next.textContent === words) return;
+        seen.disconnect();
+        tap(next, at_ms + later_ms);
+        done([next.textContent, next.classList.contains("settles")]);
+    });
+    seen.observe(document.body, { childList: true, subtree: true, characterData: true });
+    tap(main, at_ms);
+})"""
 SIX_WEEKS_MS = 42 * 24 * 3_600_000
 
 

@@ -5,6 +5,7 @@ import re
 
 import pytest
 from playwright.sync_api import expect
+from test_service import TAP_TWICE, Service
 from visit import PHONE
 
 LINES = """cards => cards.map(card => [...card.querySelectorAll(".way-text > *")].reduce(
@@ -100,6 +101,21 @@ def test_a_way_that_is_tapped_becomes_the_answer(visit):
     rows = shown.page.locator(".recipe li strong")
     expect(rows).to_have_count(len(after))
     assert [row.split("\xa0")[0] for row in rows.all_inner_texts()] == grams
+
+
+def test_the_second_tap_of_a_wet_glove_mixes_nothing(visit):
+    service = Service(visit()).open().of_a_new_client()
+    service.radio("pearl").button("Next: the hair").button("What to mix")
+    expect(service.visit.mixes.first).to_be_attached()
+    service.tap(service.visit.fold("hair"))
+    to_the_mix = service.visit.button("What to mix")
+    # Its answer is there already, so what comes under the finger could be tapped at once.
+    assert to_the_mix.evaluate(TAP_TWICE, 200) == ["Mix this", True]
+    # A key is meant at once. Had the tap before it counted, there were nothing left to mix.
+    service.visit.button("Mix this").press("Enter")
+    expect(service.visit.button("Another mix instead")).to_be_visible()
+    taken = [op["fields"] for op in service.records("outbox") if op["fields"].get("mix")]
+    assert len(taken) == 1
 
 
 def test_two_mixes_are_compared_under_the_wish_by_what_differs(visit):

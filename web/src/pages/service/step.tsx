@@ -71,7 +71,10 @@ export function WholeStep({ service, zone }: { service: Service; zone: Zone }) {
     return has_wish.value ? (
       <MainStep
         words={zone.work === "lightener" ? "The lightener" : "What to mix"}
-        onTap={() => open("mix")}
+        onTap={(event) => {
+          note_tap(event);
+          open("mix");
+        }}
       />
     ) : (
       <MainStep words="Next: the wish" onTap={() => open("wish")} />
@@ -80,10 +83,8 @@ export function WholeStep({ service, zone }: { service: Service; zone: Zone }) {
   if (now === "mix" && !zone.mix && zone.work !== "lightener") {
     if (no_mix.value) return <MainStep words="Change the wish" onTap={() => open("wish")} />;
     const formula = chosen_formula.value;
-    const on = (event: MouseEvent) => {
+    const on = () => {
       if (!formula) return;
-      // The next act may be the clock's: a second tap of this one must not start it.
-      note_tap(event);
       void take(zone.id, formula, most_minutes_of(formula.mix));
     };
     return <MixStep onTap={formula ? on : undefined} />;
