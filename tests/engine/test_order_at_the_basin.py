@@ -19,7 +19,6 @@ from basinside.engine.timing.predict import heads_of
 from basinside.engine.timing.window import Landing
 
 LIFTED_10 = Hair(level=10)
-NATURAL_7 = Hair(level=7, lifted=False)
 PORTIONS = {1: ((0, 12),), 2: ((0, 6), (1, 6)), 3: ((0, 4), (1, 4), (2, 4))}
 
 
@@ -62,19 +61,6 @@ def test_a_mix_that_cannot_wait_does_not_lead_for_fewer_tubes(left: float, leads
     one = standing(1, (2.0, 0.40), late=(4.0, left))
     three = standing(3, (2.1, 0.40), late=(2.3, 0.38))
     assert in_order([one, three])[0] is {"one tube": one, "three tubes": three}[leads]
-
-
-@pytest.mark.parametrize(
-    ("hair", "minute", "leads"),
-    [(NATURAL_7, 19, "two tubes"), (NATURAL_7, 20, "one tube"), (LIFTED_10, 19, "one tube")],
-)
-def test_no_permanent_is_cut_short_on_natural_hair_for_fewer_tubes(
-    hair: Hair, minute: int, leads: str
-) -> None:
-    """Leaflets give it 30 to 45 minutes there. Common practice, no published source."""
-    one = standing(1, (2.0, 0.4), None, "permanent", hair, minute)
-    two = standing(2, (2.1, 0.4), None, "permanent", hair, 40)
-    assert in_order([one, two])[0] is {"one tube": one, "two tubes": two}[leads]
 
 
 def test_of_mixes_alike_in_all_else_the_one_that_loses_least_when_late_leads() -> None:

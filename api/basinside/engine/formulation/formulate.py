@@ -216,7 +216,7 @@ def _worth_rescoring(kinds: Iterable[list[Found]], count: int) -> Iterator[Found
         yield from mixes[:count]
         singles = [mix for mix in mixes if len(mix.portions) == 1]
         yield from singles[:_SINGLES_RESCORED]
-        if mixes[0].line_up.first_minute:  # searched to cover white hair: natural shades do
+        if mixes[0].line_up.covers_white:  # natural shades do
             natural = [mix for mix in mixes if mix.line_up.half_natural(mix.portions)]
             yield from natural[:_NATURAL_RESCORED]
 

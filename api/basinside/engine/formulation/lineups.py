@@ -21,9 +21,9 @@ from ..products.dyes import DyeAmounts
 from ..products.tones import CLEAR
 from ..timing.bowl import Bowl, Parts, fill, shared_minutes, usual_developer
 from ..timing.coverage import (
-    COVERS_FROM_MIN,
     COVERS_FROM_PERCENT,
     NATURAL_SHARE,
+    least_minutes,
     must_cover,
     natural_share,
 )
@@ -47,7 +47,8 @@ class LineUp:
     mixed_lines: bool
     step_g: float
     whole: int  # parts in the bowl
-    first_minute: int
+    covers_white: bool  # there is white hair among the natural, and this class covers it
+    first_minute: int  # none sooner, unless leaflet or limits end before it
     max_minutes: int
 
     def minutes_of(self, members: Sequence[int]) -> MinuteSpan | None:
@@ -191,7 +192,8 @@ def line_ups(
                         mixed_lines=len({p.line for p in dyed}) > 1,
                         step_g=limits.step_g,
                         whole=whole,
-                        first_minute=COVERS_FROM_MIN if covering else 0,
+                        covers_white=covering,
+                        first_minute=least_minutes(product_class, hair.natural, hair.white),
                         max_minutes=limits.max_minutes or 120,
                     )
                 )

@@ -142,7 +142,7 @@ def may_lead(standing: Standing, lowest: Standing) -> bool:
     """Return whether a mix whose minute is not settled may come to count as the lowest's equal."""
     further = standing.here.expected - _SETTLING - lowest.here.expected
     gentler = standing.question.lifted and _roughness(standing) < _roughness(lowest)
-    covers = standing.line_up.first_minute > 0 and standing.half_natural
+    covers = standing.line_up.covers_white and standing.half_natural
     milder = standing.peroxide_percent <= STRONG_PERCENT < lowest.peroxide_percent
     return further <= (_WORTH_WITHIN if gentler or covers or milder else ALIKE_WITHIN)
 
@@ -160,7 +160,7 @@ def _choice(standing: Standing) -> tuple[object, ...]:
         _roughness(standing),
         # on natural hair the lowest developer that does it; on lifted hair it lifts nothing
         0.0 if standing.question.lifted else standing.peroxide_percent,
-        standing.cut_short or not standing.waits,
+        not standing.waits,
         not standing.label_is_the_wish,
         len(standing.portions),
         standing.peroxide_percent,

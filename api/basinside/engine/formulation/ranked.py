@@ -28,7 +28,7 @@ def ranked(scored: Sequence[tuple[float, Standing]], tolerance: float) -> list[S
         *different((s for s in closest if len(s.portions) == 1), _SINGLES, _ALIKE),
         *different((s for s in closest if len(s.portions) == 2), _PAIRS, _ALIKE),
     ]
-    covering = (s for s in closest if s.line_up.first_minute and s.half_natural)
+    covering = (s for s in closest if s.line_up.covers_white and s.half_natural)
     wanted += different(covering, _COVERING, _ALIKE)
     for kind in sorted(near):
         wanted += different((s for s in closest if _kind(s) == kind), _EACH_CLASS, _ALIKE)

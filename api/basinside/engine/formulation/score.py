@@ -19,8 +19,6 @@ from .project import Residual
 
 _STRIDE_MIN = 3
 _HALF = 0.5
-# Leaflets give permanents 30 to 45 minutes on natural hair. Common practice, no published source.
-_ITS_TIME_MIN = 20
 _SAME_LEVEL = 0.25
 
 
@@ -153,15 +151,28 @@ class Standing:
         self._settle_by(1)
 
     def _settle_by(self, stride_min: int) -> None:
+        """Walk downhill in strides.
+
+        What is expected falls to one best minute and rises again, so once one side is lower the
+        other needs no look.
+        """
         first, last = self.minutes[0], self.minutes[-1]
-        at = min(last, max(first, self.minute))
-        while True:
-            around = {max(first, at - stride_min), at, min(last, at + stride_min)}
-            best = best_landing([self.landing(t) for t in sorted(around)]).minute
-            if best == at:
+        at = start = min(last, max(first, self.minute))
+        side_min = stride_min if self._later_looks_lower(at) else -stride_min
+        for step in (side_min, -side_min):
+            while (beyond := min(last, max(first, at + step))) != at:
+                if best_landing([self.landing(at), self.landing(beyond)]).minute == at:
+                    break
+                at = beyond
+            if at != start:
                 break
-            at = best
         self._settle_at(at)
+
+    def _later_looks_lower(self, minute: int) -> bool:
+        """Return whether the looks taken a stride away say so; else it is seldom so."""
+        later = self.landings.get(minute + _STRIDE_MIN)
+        earlier = self.landings.get(minute - _STRIDE_MIN)
+        return later is not None and (earlier is None or later.expected < earlier.expected)
 
     def _settle_at(self, minute: int) -> None:
         if minute != self.minute:
@@ -187,12 +198,6 @@ class Standing:
         return self.late.chance >= _HALF * self.here.chance
 
     @property
-    def cut_short(self) -> bool:
-        """Return whether a permanent on natural hair is rinsed before it has had its time."""
-        permanent = self.line_up.product_class == "permanent"
-        return permanent and not self.question.lifted and self.minute < _ITS_TIME_MIN
-
-    @property
     def here(self) -> Landing:
         """Return the landing at the minute settled on."""
         return self.landing(self.minute)
@@ -208,7 +213,7 @@ class Standing:
     def covers_much_white(self) -> bool:
         """Return whether there is much white hair to cover, and this class and strength cover."""
         head = self.question.heads[0][1].centre
-        return self.line_up.first_minute > 0 and must_cover(head, MUCH_WHITE)
+        return self.line_up.covers_white and must_cover(head, MUCH_WHITE)
 
     @property
     def half_natural(self) -> bool:

@@ -152,7 +152,7 @@ def _searched(
             _exchange(tally, _share(effort, _EXCHANGED))
             _slide(tally, _share(effort, _SLID))
             kept = tally.best(_KEPT)
-            if tally.line_up.first_minute:
+            if tally.line_up.covers_white:
                 _cover(tally)
                 kept = list(dict.fromkeys([*kept, *tally.best(_COVERING_KEPT, covering=True)]))
             found += [

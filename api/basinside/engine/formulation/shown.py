@@ -14,6 +14,7 @@ _SOONER_MIN, _SOONER_SHARE = 5, 2 / 3
 _CHEAPER = 0.8
 _BETTER_CHANCE = 0.05
 _HALF = 0.5
+_TO_THE_MINUTE = 8  # of the leading class: who is further off gains as much at most
 _MAY_LEAD_WITHIN = 0.5  # near-equal, and what the minute itself brings
 
 
@@ -106,8 +107,9 @@ def _in_order_to_the_minute(standings: Sequence[Standing]) -> list[Standing]:
     Within a stride of it a fast mix is up to 0.2 ΔE off, as much as would decide.
     """
     leader = in_order(standings)[0]
-    for standing in standings:
-        of_its_class = standing.line_up.product_class == leader.line_up.product_class
-        if of_its_class and standing.here.expected <= leader.here.expected + _MAY_LEAD_WITHIN:
-            standing.settle_to_the_minute()
+    limit = leader.here.expected + _MAY_LEAD_WITHIN
+    of_its_class = (s for s in standings if s.line_up.product_class == leader.line_up.product_class)
+    closest = sorted((s for s in of_its_class if s.here.expected <= limit), key=Standing.rank)
+    for standing in {id(s): s for s in [leader, *closest[:_TO_THE_MINUTE]]}.values():
+        standing.settle_to_the_minute()
     return in_order(standings)

@@ -108,6 +108,25 @@ def dry_strands_lab(strands: Strands) -> LabTuple:
     return lab_of(mixed([(share, dry_reflectance(ks)) for share, ks in strands]))
 
 
+def dry_dyed_lab(strands: Strands, dye_ks: Spectrum, takes: Takes) -> LabTuple:
+    """Return CIELAB of dry, fanned strands, each with this K/S added as often as it takes.
+
+    The same as `with_dye` and `dry_strands_lab`, in one pass: this is what ranking is made of.
+    """
+    k = 1.0 - DRY_SURFACE
+    seen = [
+        (
+            share,
+            [
+                1.0 + k * ((q := own + times * dye) - sqrt(q * (q + 2.0)))
+                for own, dye in zip(ks, dye_ks, strict=True)
+            ],
+        )
+        for (share, ks), times in zip(strands, takes, strict=True)
+    ]
+    return lab_of(mixed(seen))
+
+
 LabGradient = tuple[list[float], list[float], list[float]]
 
 

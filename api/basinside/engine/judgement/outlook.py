@@ -9,7 +9,7 @@ from ...contract.products import MinuteSpan
 from ..colour.difference import residual_from
 from ..colour.lab import LabTuple
 from ..hair.head import Heads
-from ..timing.coverage import covers_within
+from ..timing.coverage import minutes_that_count
 from ..timing.development import Development
 from ..timing.window import Landing, best_landing, landing
 
@@ -33,7 +33,7 @@ class Outlook:
         """Return the leaflet's minutes; up to the shortest where leaflets have none in common."""
         bowl = self.development.bowl
         maker = bowl.maker or MinuteSpan(0, bowl.full_min)
-        return covers_within(bowl.product_class, self.heads.centre, maker)
+        return minutes_that_count(bowl.product_class, self.heads.centre, maker)
 
     @cached_property
     def _misses(self) -> dict[int, list[LabTuple]]:

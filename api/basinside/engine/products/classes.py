@@ -29,6 +29,9 @@ class ClassRow:
     title: str
     ready_made: bool = False
     covers_white: bool = False  # the other classes blend it: common practice
+    # Leaflets give permanents 30 to 45 minutes on natural hair. Common practice, no published
+    # source: rinsed sooner, the dye has not formed where it is to stay.
+    natural_hair_min: int = 0
 
 
 CLASSES: dict[ProductClass, ClassRow] = {
@@ -36,7 +39,9 @@ CLASSES: dict[ProductClass, ClassRow] = {
     "neutral_demi": ClassRow(3.0, 0.80, 0.25, 40, 0.15, 20, 0, "light_cream", "neutral demi"),
     "acid_demi": ClassRow(3.5, 0.65, 0.15, 45, 0.20, 20, 0, "gel", "acid demi"),
     "permanent": ClassRow(
-        4.0, 1.20, 0.50, 35, 0.10, 30, 1.0, "cream", "permanent", covers_white=True
+        *(4.0, 1.20, 0.50, 35, 0.10, 30, 1.0, "cream", "permanent"),
+        covers_white=True,
+        natural_hair_min=20,
     ),
     "direct": ClassRow(
         4.0, 1.00, 0.40, 30, 0.70, 20, 0, "light_cream", "direct dye", ready_made=True

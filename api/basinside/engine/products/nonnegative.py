@@ -48,7 +48,10 @@ def nonnegative_least_squares(columns: Columns, target: Sequence[float]) -> list
             for j in leaving or used[-1:]:
                 x[j] = 0.0
                 used.remove(j)
-        left = [t - sum(x[j] * columns[j][row] for j in used) for row, t in enumerate(target)]
+        left = list(target)
+        for j in used:
+            share = x[j]
+            left = [rest - share * v for rest, v in zip(left, columns[j], strict=True)]
     return x
 
 
@@ -75,6 +78,8 @@ def _least_squares(
     columns: Columns, target: Sequence[float], ridge: float, times: _Dot
 ) -> list[float]:
     """Solve the normal equations by Gaussian elimination with row exchange."""
+    if len(columns) == 1:
+        return [times(columns[0], target) / (times(columns[0], columns[0]) + ridge)]
     rows = [
         [times(p, q) + (ridge if i == j else 0.0) for j, q in enumerate(columns)]
         + [times(p, target)]

@@ -67,8 +67,18 @@ def must_cover(head: Head, share: float = _HARDLY_WHITE) -> bool:
     return not head.lifted and head.white_share >= share
 
 
-def covers_within(product_class: ProductClass, head: Head, maker: MinuteSpan) -> MinuteSpan:
-    """Return the leaflet's minutes that count on this head: all, or those that cover white hair."""
-    if not (must_cover(head) and CLASSES[product_class].covers_white):
-        return maker
-    return MinuteSpan(min(maker.max, max(maker.min, COVERS_FROM_MIN)), maker.max)
+def least_minutes(product_class: ProductClass, natural: bool, white: bool) -> int:
+    """Return the minutes a class needs on this hair, 0 where it may be rinsed at any.
+
+    `natural` is whether some of the hair is natural, `white` whether some of it must be covered.
+    """
+    row = CLASSES[product_class]
+    if white and row.covers_white:
+        return COVERS_FROM_MIN
+    return row.natural_hair_min if natural else 0
+
+
+def minutes_that_count(product_class: ProductClass, head: Head, maker: MinuteSpan) -> MinuteSpan:
+    """Return the leaflet's minutes that give a class its time on this head; its last at least."""
+    least = least_minutes(product_class, not head.lifted, must_cover(head))
+    return MinuteSpan(min(maker.max, max(maker.min, least)), maker.max)

@@ -15,7 +15,7 @@ from ..hair.appearance import (
     USUAL_BUNCHED,
     WET_AT_BASIN,
     Strands,
-    dry_strands_lab,
+    dry_dyed_lab,
     layer_terms,
     mixed,
     through_layer,
@@ -71,7 +71,10 @@ class Development:
 
     def if_rinsed(self, head: Head, minute: float) -> LabTuple:
         """Return only the dry look of a head rinsed after `minute` minutes."""
-        return dry_strands_lab(self.rinsed_strands(head, minute))
+        clock_min = minute * head.rate
+        strands = head.strands(self._lift(head, clock_min))
+        left = self.rinsed_ks(head.porosity, clock_min)
+        return dry_dyed_lab(strands, left, self._uptakes(head))
 
     def dry_doubt(self, heads: Heads, minute: float) -> float:
         """Return how far off the model may be about the dry look, CIEDE2000 on each axis."""

@@ -17,7 +17,7 @@ from ..products.tones import wish_lab
 from ..refusal import Faults
 from ..version import engine_version
 from .bowl import bowl_of
-from .coverage import covers_within
+from .coverage import minutes_that_count
 from .development import Development, after_what_is_on
 from .strip import Strip
 from .window import landing_on, makers_window, window_of
@@ -100,7 +100,7 @@ def _window(development: Development, heads: Heads, wish: Wish | None) -> Window
     maker = development.bowl.maker
     if wish is None or maker is None:
         return makers_window(maker)
-    span = covers_within(development.bowl.product_class, heads.centre, maker)
+    span = minutes_that_count(development.bowl.product_class, heads.centre, maker)
     residual = residual_from(lab_of_wish(wish))
     return window_of(
         [
