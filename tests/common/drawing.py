@@ -1,5 +1,7 @@
 """How much of what is repeated runs now: a tenth, chosen by the day, or with TEST_LONG all of it.
 
+Of a few kinds, each counted over many draws, one kind runs.
+
 Every draw comes from a fixed list, so a day finds only what all of it finds too. `make test`
 prints the day's seed; TEST_SEED=n draws that day's tenth again.
 """
@@ -28,3 +30,12 @@ def seeds(full):
     size = tenth(full)
     first = seed_of_the_day() % PARTS * size
     return range(min(first, full - size), min(first + size, full))
+
+
+def one_of(kinds):
+    """Return which of a few kinds run now: another each day, or with TEST_LONG all of them.
+
+    For what is counted over many draws of one kind, where a tenth of the draws would tell nothing.
+    """
+    every = list(kinds)
+    return every if LONG else [every[seed_of_the_day() % len(every)]]

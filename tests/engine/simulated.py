@@ -6,7 +6,7 @@ shares and ranges can be counted.
 
 import random
 from dataclasses import dataclass, field
-from functools import cached_property, lru_cache
+from functools import cache, cached_property, lru_cache
 from math import hypot, sqrt
 
 import msgspec
@@ -71,6 +71,7 @@ class Service:
         return lab_of_wish(self.wish)
 
 
+@cache
 def services() -> list[Service]:
     found = []
     for hair, wish, product_class in SERVICES:

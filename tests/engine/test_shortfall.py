@@ -4,8 +4,11 @@ The order of the ways on (wash, take the colour off, lift last) is common practi
 source.
 """
 
+from itertools import product
+
 import pytest
 from asking import Json, asked, demo_shelf, formulated
+from drawing import seeds
 
 SHELF = demo_shelf()
 BY_ID = {product["id"]: product for product in SHELF}
@@ -50,8 +53,10 @@ def test_hair_too_warm_for_ash_is_told_the_level_that_ash_needs(
     assert f"It is still warm. Ash needs level {needs}: lift first" in shortfall["words"]
 
 
-@pytest.mark.parametrize("tone", ["red", "copper", "rose", "violet"])
-@pytest.mark.parametrize("level", [7, 8, 9, 10])
+VIVID = list(product([7, 8, 9, 10], ["red", "copper", "rose", "violet"]))
+
+
+@pytest.mark.parametrize(("level", "tone"), [VIVID[place] for place in seeds(len(VIVID))])
 def test_a_vivid_wish_at_the_hairs_own_level_never_asks_for_lift(level: int, tone: str) -> None:
     reply = formulated({"level": level}, {"level": level, "tone": [tone]}, SHELF)
     if reply["shortfall"]:
@@ -107,8 +112,10 @@ def test_a_mix_that_one_head_in_ten_would_land_with_is_an_answer_though_it_is_of
     assert all(formula["chance"] >= 0.1 for formula in reply["formulas"])
 
 
-@pytest.mark.parametrize("level", [8, 9, 10])
-@pytest.mark.parametrize("tone", ["natural", "ash", "pearl", "silver", "violet", "gold", "copper"])
+PALE = list(product([8, 9, 10], ["natural", "ash", "pearl", "silver", "violet", "gold", "copper"]))
+
+
+@pytest.mark.parametrize(("level", "tone"), [PALE[place] for place in seeds(len(PALE))])
 def test_what_would_help_is_near_the_wish_and_on_no_shelf_yet(level: int, tone: str) -> None:
     ends = {"hair": {"level": level - 0.5, "porosity": 0.9}, "share": 0.25, "name": "ends"}
     for also in ([], [ends]):

@@ -8,7 +8,7 @@ import random
 from functools import cache
 
 import pytest
-from drawing import seeds
+from drawing import one_of, seeds
 from other_physics import drawn_world
 from salon_grid import BY_ID as TUBES
 from simulated import BY_ID, Basin, Service, drawn, services
@@ -60,7 +60,7 @@ def inside(heads: Heads, place: int, minute: int) -> bool:
     return delta_e_2000(centre, world.if_rinsed(true, minute)) <= likely_distance(far)
 
 
-@pytest.mark.parametrize("when", ["early", "best", "full"])
+@pytest.mark.parametrize("when", one_of(["early", "best", "full"]))
 def test_before_a_look_eight_in_ten_outcomes_lie_in_the_range(when: str) -> None:
     held = 0
     for place, (service, *_) in enumerate(worlds()):
@@ -70,7 +70,7 @@ def test_before_a_look_eight_in_ten_outcomes_lie_in_the_range(when: str) -> None
     assert INSIDE[0] <= held / WORLDS <= INSIDE[1]
 
 
-@pytest.mark.parametrize("kind", ["word", "photo", "instrument"])
+@pytest.mark.parametrize("kind", one_of(["word", "photo", "instrument"]))
 def test_after_a_look_eight_in_ten_outcomes_lie_in_the_narrower_range(kind: str) -> None:
     held = 0
     for place, (service, true, world, minute) in enumerate(worlds()):
