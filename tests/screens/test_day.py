@@ -2,10 +2,18 @@
 
 import re
 
+import pytest
 from playwright.sync_api import expect
 from test_service import Service
 
 SATURDAY = "2026-11-28T09:07:00"
+VISITS = (("Wren Aldous", "09:05"), ("Oona Pell", "10:40"), ("Tam Ferris", "22:40"))
+# Where each row's time ends and its name begins, and how high the time is, in px.
+ROW_BOXES = """() => [...document.querySelectorAll(".day-row")].map((row) => {
+  const [time, name] = [".day-time", ".day-name"].map((part) =>
+    row.querySelector(part).getBoundingClientRect());
+  return { end: time.right, name: name.left, lines: time.height };
+})"""
 
 
 def on_saturday(visit, **options):
@@ -94,7 +102,7 @@ def test_while_a_visit_is_planned_its_main_action_is_the_white_one_at_the_thumb(
     link(service, "The day after")
     expect(service.page.get_by_label("Client’s name")).to_have_value("Ruth Ember")
     service.tap(new)
-    expect(service.page.locator(".planned-at summary")).to_contain_text("Nov 29, 2026, 09:00")
+    expect(service.page.locator(".planned-at summary")).to_contain_text("Nov 29, 2026, 9:00")
 
 
 def test_a_service_that_runs_over_midnight_stays_in_the_list_of_today(visit):
@@ -151,3 +159,38 @@ def test_a_visit_that_never_began_is_listed_until_it_is_moved_or_called_off(visi
     service.open()
     expect(rows(service)).to_have_count(1)
     expect(page.locator("summary", has_text="Not begun")).to_have_count(0)
+
+
+def three_visits(shown):
+    """Plans three visits of one day, in the morning and in the evening."""
+    shown.page.clock.install(time=SATURDAY)
+    service = Service(shown).open()
+    for name, time in VISITS:
+        service.open().button("New service")
+        service.page.get_by_label("Client’s name").fill(name)
+        service.page.get_by_label("Or type the time").fill(time)
+        service.button("New client")
+        expect(service.page.get_by_role("link", name=name)).to_be_visible()
+
+
+# As Unicode CLDR writes a time in each language: 12 hours in en-US, 24 in the others.
+@pytest.mark.parametrize(
+    ("locale", "times"),
+    [
+        ("en-US", [r"^9:05\sAM$", r"^10:40\sAM$", r"^10:40\sPM$"]),
+        ("en-GB", ["^09:05$", "^10:40$", "^22:40$"]),
+        ("de-DE", ["^09:05$", "^10:40$", "^22:40$"]),
+    ],
+)
+def test_times_are_as_in_the_phones_language_and_the_names_line_up(visit, prepared, locale, times):
+    memory, _ = prepared("three visits of a day", three_visits)
+    service = on_saturday(visit, memory=memory, locale=locale)
+    page = service.page
+    expect(rows(service).locator(".day-time")).to_have_text([re.compile(time) for time in times])
+    page.evaluate("document.fonts.ready.then(() => {})")
+    for width in (320, 390):
+        page.set_viewport_size({"width": width, "height": 844})
+        boxes = page.evaluate(ROW_BOXES)
+        assert len(boxes) == len(VISITS)
+        for part in ("end", "name", "lines"):
+            assert len({round(box[part], 1) for box in boxes}) == 1, f"{part}: {boxes}"

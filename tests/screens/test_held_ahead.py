@@ -19,7 +19,7 @@ def ahead(service):
 def test_a_missing_test_shows_the_day_before_and_leads_to_a_new_one(visit):
     service = tomorrow_with_a_new_client(visit)
     expect(ahead(service)).to_contain_text("Tomorrow: 1 of 1 visit will be held")
-    expect(ahead(service)).to_contain_text("Ruth Ember, 09:00")
+    expect(ahead(service)).to_contain_text("Ruth Ember, 9:00")
     expect(ahead(service)).to_contain_text("No alert test yet.")
     expect(ahead(service)).to_contain_text("Too late for a new one by then: move the visit.")
     link(service, "Put on a test")
@@ -44,7 +44,7 @@ def test_the_desk_says_tomorrows_holds_too(visit):
     service = tomorrow_with_a_new_client(visit).open("desk")
     expect(service.page.get_by_role("heading", name="Floor")).to_be_visible()
     expect(ahead(service)).to_contain_text("Tomorrow: 1 of 1 visit will be held")
-    expect(ahead(service)).to_contain_text("Ruth Ember, 09:00")
+    expect(ahead(service)).to_contain_text("Ruth Ember, 9:00")
 
 
 def test_a_visit_next_week_says_on_its_own_day_by_when_a_test_helps(visit):
@@ -55,7 +55,7 @@ def test_a_visit_next_week_says_on_its_own_day_by_when_a_test_helps(visit):
     expect(ahead(service)).to_have_count(0)
     service.open("today/2026-12-04")
     # 48 hours before nine on Friday (FDA-QA, UK-AAT in docs/safety.md).
-    expect(ahead(service)).to_contain_text("Put a new one on by Wed, Dec 2, 09:00")
+    expect(ahead(service)).to_contain_text("Put a new one on by Wed, Dec 2, 9:00")
 
 
 def test_a_regular_whose_test_was_for_one_service_is_held_at_the_next_visit(visit):

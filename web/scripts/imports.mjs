@@ -63,7 +63,7 @@ const ROOMS = {
   courier: ["records", "outbox", "device", "api"],
   records: ["outbox", "api/shapes"],
   outbox: [],
-  parts: ["references", "api/shapes"],
+  parts: ["references", "api/shapes", "device/when"],
   engine: ["api"],
   device: ["outbox", "offline/from_worker"],
   offline: [],

@@ -2,6 +2,7 @@
 
 import type { KnownDevice, Paired } from "../api/shapes";
 import { keep, recall } from "../device/kept";
+import { time_of_day } from "../device/when";
 import { with_database, write_at_once } from "../outbox/database";
 import { type Device, new_device } from "../outbox/device";
 import type { Pairing } from "../outbox/position";
@@ -85,7 +86,7 @@ async function loss_of(
   const known = devices.find((each) => each.device_id === device_before);
   if (!known || known.queued === 0) return undefined;
   const at = new Date(known.last_seen_at ?? "");
-  const time = at.toLocaleTimeString([], { hour: "2-digit", minute: "2-digit" });
+  const time = time_of_day(at.getTime());
   const entries = known.queued === 1 ? "1 entry" : `${known.queued} entries`;
   return `This phone was emptied. It last reported ${entries} waiting, on ${at.toLocaleDateString()} at ${time}. They did not arrive.`;
 }

@@ -14,7 +14,7 @@ const trouble = (status: number, code: string) => ({ status, code, message: "" }
 const noon = new Date();
 noon.setHours(14, 2, 0, 0);
 const sent_at = noon.toISOString();
-const time = noon.toLocaleTimeString([], { hour: "2-digit", minute: "2-digit" });
+const time = noon.toLocaleTimeString([], { timeStyle: "short" });
 
 test.each([
   [at({}), "All sent · nothing sent yet"],

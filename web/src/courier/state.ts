@@ -1,5 +1,6 @@
 // The state of the sending, in words a colourist can act on.
 import { signal } from "@preact/signals";
+import { time_of_day } from "../device/when";
 import type { Trouble } from "./call";
 
 export interface Sending {
@@ -68,7 +69,7 @@ function counted(waiting: number): string {
 
 function clock_words(iso: string): string {
   const at = new Date(iso);
-  const time = at.toLocaleTimeString([], { hour: "2-digit", minute: "2-digit" });
+  const time = time_of_day(at.getTime());
   const today = at.toDateString() === new Date().toDateString();
   return today
     ? time

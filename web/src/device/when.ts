@@ -77,3 +77,8 @@ export function day_words(time: string): string {
     month: "short",
   });
 }
+
+/** Returns a time of day as this phone's language writes it: "14:31", "2:31 PM". */
+export function time_of_day(at_ms: number): string {
+  return new Date(at_ms).toLocaleTimeString([], { timeStyle: "short" });
+}

@@ -7,10 +7,7 @@ import { device } from "./device";
 export function worked_out_words(
   answer: Pick<Answer<Calculation>, "worked_out" | "answered_at_ms">,
 ) {
-  const at = new Date(answer.answered_at_ms).toLocaleTimeString([], {
-    hour: "2-digit",
-    minute: "2-digit",
-  });
+  const at = new Date(answer.answered_at_ms).toLocaleTimeString([], { timeStyle: "short" });
   const where = answer.worked_out === "device" ? "this device" : "the server";
   return `Worked out on ${where} at ${at}.`;
 }

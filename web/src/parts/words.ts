@@ -1,5 +1,6 @@
 // Numbers and colours in words.
 import type { Colour } from "../api/shapes";
+import { time_of_day } from "../device/when";
 
 /** Returns the words with a capital in front. */
 export function capital(words: string): string {
@@ -30,10 +31,7 @@ export function minutes_words(minutes: number): string {
   return minutes === 1 ? "1 minute" : `${minutes} minutes`;
 }
 
-/** Returns a time of day as this phone writes it: "14:31". */
-export function time_of_day(at_ms: number): string {
-  return new Date(at_ms).toLocaleTimeString([], { hour: "2-digit", minute: "2-digit" });
-}
+export { time_of_day };
 
 /**
  * Returns a time of day as seen from another time: "00:20 tomorrow". If the clocks change in

@@ -2,7 +2,7 @@
 // a service start is said by the safety rules of the engine alone; here is only when to look at it.
 import { computed } from "@preact/signals";
 import { kept } from "../../device/kept";
-import { at_now, day_in_words, day_of } from "../../device/when";
+import { at_now, day_in_words, day_of, time_of_day } from "../../device/when";
 import { all } from "../../records/read";
 import type { Entity } from "../../records/shapes";
 import { change, create } from "../../records/write";
@@ -119,9 +119,7 @@ export function test_words(test: AlertTest, now_ms: number): string {
  * another year carry their year.
  */
 export function moment_words(at_ms: number): string {
-  const at = new Date(at_ms);
-  const day = day_in_words(day_of(at_ms), day_of(Date.now()));
-  return `${day}, ${at.toLocaleTimeString([], { hour: "2-digit", minute: "2-digit" })}`;
+  return `${day_in_words(day_of(at_ms), day_of(Date.now()))}, ${time_of_day(at_ms)}`;
 }
 
 /** What a line's record says of itself, to be kept with a test of it: the test outlives the shelf. */

@@ -8,6 +8,7 @@ import {
   instant_on,
   minute_on_wall,
   rfc3339,
+  time_of_day,
 } from "../../device/when";
 import { one, state_of } from "../../records/read";
 import { type Change, together } from "../../records/write";
@@ -41,9 +42,8 @@ export function next_visit_shown(visit: Service | undefined, from_ms: number) {
   if (!visit) return undefined;
   const { id, state, planned_at = "" } = visit;
   const at = new Date(planned_at);
-  const time = at.toLocaleTimeString([], { hour: "2-digit", minute: "2-digit" });
   const weeks = weeks_between(from_ms, at.getTime());
-  const words = `${date_words(planned_at)}, ${time}`;
+  const words = `${date_words(planned_at)}, ${time_of_day(at.getTime())}`;
   return { id, words, open: state === "planned", ...(weeks !== undefined && { weeks }) };
 }
 

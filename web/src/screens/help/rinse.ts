@@ -94,8 +94,3 @@ export function left_words(left_ms: number): string {
   const seconds = Math.ceil(left_ms / 1000);
   return `${Math.floor(seconds / 60)}:${String(seconds % 60).padStart(2, "0")}`;
 }
-
-/** Returns "14:52" of a moment, as this phone writes it. */
-export function wall_words(at_ms: number): string {
-  return new Date(at_ms).toLocaleTimeString([], { hour: "2-digit", minute: "2-digit" });
-}

@@ -1,15 +1,8 @@
 // The 20 minutes of rinsing: one tap starts them. The wall clock shows beside, for a person who
 // prefers it.
+import { time_of_day } from "../../device/when";
 import { RINSE_MIN } from "./first_aid";
-import {
-  go_on_rinsing,
-  left_words,
-  type Rinsed,
-  rinsing,
-  start_rinse,
-  stop_rinse,
-  wall_words,
-} from "./rinse";
+import { go_on_rinsing, left_words, type Rinsed, rinsing, start_rinse, stop_rinse } from "./rinse";
 
 /** Returns the timer of one rinse, and the next step when it is over. */
 export function RinseTimer({ what }: { what: Rinsed }) {
@@ -21,7 +14,7 @@ export function RinseTimer({ what }: { what: Rinsed }) {
           <p class="help-count" role="timer" aria-label="Rinsing, time left">
             {left_words(rinse.left_ms)}
           </p>
-          <p>Keep rinsing until {wall_words(rinse.until_ms)}.</p>
+          <p>Keep rinsing until {time_of_day(rinse.until_ms)}.</p>
           <button type="button" onClick={() => stop_rinse(what)}>
             Stop the timer
           </button>
@@ -38,7 +31,7 @@ export function RinseTimer({ what }: { what: Rinsed }) {
       <p role="status">
         {rinse.state === "over" && (
           <strong>
-            {RINSE_MIN} minutes are over, since {wall_words(rinse.until_ms)}.{" "}
+            {RINSE_MIN} minutes are over, since {time_of_day(rinse.until_ms)}.{" "}
             {what === "eye"
               ? "Now medical care, with the product or its label."
               : "Look at the skin. Pain, blisters, raw or numb skin: a doctor, today."}

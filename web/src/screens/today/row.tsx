@@ -15,6 +15,12 @@ interface RowProps {
   since?: boolean;
 }
 
+/** The widest times that this language writes, so that every row's name begins in one line. */
+function widest_times() {
+  const at = (hour: number) => time_of_day(new Date(2026, 0, 1, hour).getTime());
+  return { "data-morning": at(10), "data-evening": at(22) };
+}
+
 /** Returns the row. */
 export function Row({ service, past = false, since = false }: RowProps) {
   const planned = service.planned_at ?? "";
@@ -23,7 +29,9 @@ export function Row({ service, past = false, since = false }: RowProps) {
   const held = past ? undefined : held_today.value.get(service.id);
   return (
     <a class="day-row" href={address_of("service", service.id)}>
-      <strong class="day-time">{time_of_day(Date.parse(planned))}</strong>
+      <strong class="day-time" {...widest_times()}>
+        {time_of_day(Date.parse(planned))}
+      </strong>
       <span class="day-name">
         {client_name(service) || "no name yet"}
         {held && (
