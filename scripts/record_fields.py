@@ -1,7 +1,8 @@
 """Writes for the pages what records are here; with `--check`, says what has drifted.
 
 Three tables say how each kind's fields merge, which of them a safety review reads, and under which
-rules an alert test serves once. A module of types says what each field may hold.
+rules an alert test serves once. A module of types says what each field may hold, and a
+table of checks says it to a running page.
 """
 
 import json
@@ -13,6 +14,7 @@ from basinside.engine.safety.rulebook import each_time_advice
 from basinside.service.records.fields import table
 from basinside.service.records.put_forward import wanted_fields
 from quietly import ROOT
+from record_checks import record_checks
 from record_types import record_types
 
 WEB = ROOT / "web" / "src"
@@ -25,6 +27,7 @@ def _json(content: Any) -> str:
 WRITTEN: dict[Path, str] = {
     WEB / "records" / "fields.generated.json": _json(table()),
     WEB / "records" / "types.generated.ts": record_types(),
+    WEB / "records" / "checks.generated.json": json.dumps(record_checks()) + "\n",
     WEB / "gate" / "wanted.generated.json": _json(wanted_fields()),
     WEB / "gate" / "each_time.generated.json": _json(each_time_advice()),
 }

@@ -171,6 +171,7 @@ def _zone(writer, zone, service, order, *, begun):
     )  # fmt: skip
     if rng.random() < 0.3:
         lightener = {"kind": rng.choice(("powder", "cream")), "developer_percent": 6}
+        lightener |= {"check_every_min": 5, "mix_ratio": 2, "grams": 30}
         lightener |= writer.maybe(max_min=45)
         told |= {"work": "lightener", "lightener": lightener}
     elif rng.random() < 0.9:

@@ -28,6 +28,8 @@ def test_fold(case):
     assert shown.values == case["shown"]
     values = {name: [head.v for head in heads] for name, heads in shown.heads.items()}
     assert values == case.get("heads", {})
+    unread = {name: [write.op for write in found.writes] for name, found in shown.unread.items()}
+    assert unread == case.get("unread", {})
     for said in ("gone", "incomplete", "edited_meanwhile"):
         assert getattr(shown, said) == case.get(said, False), said
 

@@ -13,6 +13,7 @@ def zone(writer, name, service, line, began=BEFORE):
     """Write a zone of a service with one bowl of a line; without `began` it never went on."""
     product = {"id": line, "name": line, "line": line, "class": "alkaline_demi"}
     product |= {"level": 9, "tone": ["pearl"], "window": {"min": 5, "max": 20}}
+    product |= {"developer_percent": [1.9]}
     mix = {"parts": [{"product": line, "grams": 40}], "minutes": 10}
     put_on = {"first_section_at": began} if began else {}
     fields = {"service": service, "work": "toner", "mix": mix, "products": [product]}

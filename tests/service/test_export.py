@@ -42,7 +42,7 @@ def note(phone, text, **fields):
 def test_each_kind_is_read_by_itself_with_its_values(reader):
     reader.push(
         reader.op("client.create", CLIENT, {"name": "Ona Petrel", "phone": "020 7946 0991"}),
-        reader.op("service.create", SERVICE, {"client": CLIENT, "purpose": "colour"}),
+        reader.op("service.create", SERVICE, {"client": CLIENT, "purpose": "client"}),
         note(reader, "beige at eight", service=SERVICE, client=CLIENT),
         reader.op("formula.create", next(reader.ids), {"client": CLIENT, "name": "pearl ends"}),
     )
@@ -50,7 +50,7 @@ def test_each_kind_is_read_by_itself_with_its_values(reader):
     assert [len(told[name]) for name in CALLS] == [1, 1, 1, 1]
     (client,), (service,), (said,), (formula,) = told.values()
     assert client["values"] == {"name": "Ona Petrel", "phone": "020 7946 0991"}
-    assert (service["client"], service["values"]["purpose"]) == (CLIENT, "colour")
+    assert (service["client"], service["values"]["purpose"]) == (CLIENT, "client")
     assert (said["service"], said["client"]) == (SERVICE, CLIENT)
     assert formula["values"]["name"] == "pearl ends"
 

@@ -84,7 +84,9 @@ class Visit:
         """The service with all that is asked fresh, and a zone with its mix."""
         at = self.at(40)
         said = {name: fact for name, fact in (FACTS | facts).items() if name not in CAUTION}
-        parts = {f"facts.{name}": {"value": fact, "at": at} for name, fact in said.items()}
+        parts = {
+            f"facts.{name}": {"value": fact, "at": at, "by": ""} for name, fact in said.items()
+        }
         service = {"client": self.client, "purpose": "client"} | parts
         mix = {"parts": [{"product": "still-9", "grams": 40}], "minutes": 10}
         zone = {"service": self.service, "name": "all over", "work": "toner", "mix": mix}

@@ -135,11 +135,9 @@ def test_the_desk_gives_the_visit_as_it_stood_and_keeps_it_whatever_comes_later(
         return call.json()["records"]
 
     assert [each["starts"] for each in services()] == [kept]
-    visit.at(-60)
+    sound = {"value": "sound", "at": visit.at(-60), "by": ""}
     later = visit.phone.op("client.set", visit.client, {"colour_reaction": "severe"})
-    visit.push(
-        [later, visit.phone.op("service.set", visit.service, {"facts.scalp": {"value": "sound"}})]
-    )
+    visit.push([later, visit.phone.op("service.set", visit.service, {"facts.scalp": sound})])
     (service,) = services()
     assert service["starts"] == kept
     (matter,) = [each for each in matters() if each["why"] == "held"]

@@ -12,7 +12,7 @@ MOST_STOOD = 2000
 AFTER_PATTERN = r"^[0-3]~[0-9A-Za-z_.:+-]{1,100}$"
 
 Why = Literal["held", "apart", "edited_meanwhile", "unreadable", "refused"]
-Settle = Literal["close", "choose", "restore_or_delete"]
+Settle = Literal["close", "choose", "restore_or_delete", "write_or_delete"]
 
 
 class Apart(Shape):
@@ -38,13 +38,16 @@ class ShouldHold(Shape):
 class Matter(Shape):
     """One thing that somebody should look at.
 
-    `why` is one of five. `held`: a clock was started although the safety rules, on these records,
-    did not allow it. `apart`: two people wrote something different. `edited_meanwhile`: someone
-    deleted a record without having seen its last change. `unreadable`: a row of the desk's records
-    cannot be read and was set aside. `refused`: an operation of a device was refused for good, and
-    its `id` is the matter's. `settle` says what ends the matter. `choose`: a write of each field in
-    `apart`. `restore_or_delete`: a restoring, or a deletion that has seen all. `close`: a `closing`
-    record that names this `id`, with what was seen and why it may rest.
+    `why` is one of five. `held`: a clock was started although the safety rules, on these
+    records, did not allow it. `apart`: two people wrote something different.
+    `edited_meanwhile`: someone deleted a record without having seen its last change.
+    `unreadable`: a row of the desk's records cannot be read and was set aside, or a field of a
+    record is not of its type. `refused`: an operation of a device was refused for good, and its
+    `id` is the matter's. `settle` says what ends the matter. `choose`: a write of each field in
+    `apart`. `restore_or_delete`: a restoring, or a deletion that has seen all.
+    `write_or_delete`: a right value for each field in `apart`, which does not show until then,
+    or a deletion. `close`: a `closing` record that names this `id`, with what was seen and why
+    it may rest.
     """
 
     id: Annotated[str, Meta(description="The same for as long as it is about the same thing.")]
@@ -69,8 +72,8 @@ class Matter(Shape):
     stood: Annotated[
         str,
         Meta(
-            description="What stands in a row that was set aside, as far as it can be read, its"
-            f" first {MOST_STOOD} characters; empty for all else."
+            description="What stands in a row that was set aside, or in a field that is not of its"
+            f" type, its first {MOST_STOOD} characters; empty for all else."
         ),
     ] = ""
 

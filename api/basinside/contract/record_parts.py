@@ -4,23 +4,33 @@ A bound here is what a field may hold for ever: a record is kept for years, and 
 still be read. What a calculation takes is narrower, and its own shapes say so.
 """
 
-from typing import Annotated, Any, Literal
+from typing import Annotated, Literal
 
 import msgspec
 from msgspec import UNSET, Meta, UnsetType
 
 from .base import Lab, Shape
+from .hair import Sure
 from .products import Product
 from .sync import Sha256, Uuid
 
 Id = Uuid
 """The id of another record."""
+# A day that the calendar has, of the years 1900 to 2999.
+_YEAR = r"(19|2[0-9])[0-9]{2}"
+_LEAP_YEAR = r"((19|2[0-9])(0[48]|[2468][048]|[13579][26])|2[048]00)"
+_DAY = (
+    rf"({_YEAR}-((0[13578]|1[02])-(0[1-9]|[12][0-9]|3[01])|(0[469]|11)-(0[1-9]|[12][0-9]|30)"
+    rf"|02-(0[1-9]|1[0-9]|2[0-8]))|{_LEAP_YEAR}-02-29)"
+)
+_HOUR = r"([01][0-9]|2[0-3]):[0-5][0-9]"
 Moment = Annotated[
-    str, Meta(pattern=r"^\d{4}-\d\d-\d\dT\d\d:\d\d(:\d\d(\.\d{1,9})?)?(Z|[+-]\d\d:\d\d)$")
+    str,
+    Meta(pattern=rf"^{_DAY}T{_HOUR}(:[0-5][0-9](\.[0-9]{{1,9}})?)?(Z|[+-]{_HOUR})$(?!\n)"),
 ]
 """RFC 3339, with its offset."""
-Text = Annotated[str, Meta(max_length=20_000)]
-"""Somebody's own words."""
+Text = Annotated[str, Meta(max_length=65_536)]
+"""Somebody's own words. An operation's own bound is the tighter one."""
 Called = Annotated[str, Meta(max_length=500)]
 """A name or a short phrase."""
 Word = Annotated[str, Meta(max_length=64)]
@@ -44,10 +54,22 @@ class SaidOption(Shape):
     words: Text
 
 
+class PastSaid(msgspec.Struct, frozen=True):
+    """One thing that was done to this hair before, as it was said. It may hold more."""
+
+    what: Word | UnsetType = UNSET
+    on: Word | UnsetType | None = UNSET
+    zone: Text | UnsetType | None = UNSET
+
+
+Answered = Text | Number | bool | Annotated[list[Called | PastSaid], Meta(max_length=200)] | None
+"""The value of one answer, of whatever fact. The safety rules check it against the fact's own."""
+
+
 class KeptAnswer(Shape):
     """One answer, with its moment and who wrote it down."""
 
-    value: Any
+    value: Answered
     at: Moment
     by: Annotated[Called, Meta(description="Who wrote it down; empty while nobody has said.")]
     asked: Text | UnsetType = UNSET
@@ -96,7 +118,7 @@ class Learnt(Shape):
     porosity: Number | UnsetType = UNSET
     rate: Number | UnsetType = UNSET
     uptake: Number | UnsetType = UNSET
-    sure: Any = UNSET
+    sure: Sure | UnsetType = UNSET
 
 
 class Heard(Shape):
@@ -151,7 +173,7 @@ class FrozenAnswer(Shape):
     """An answer as it stood when a visit began: what was asked, what was said, when, to whom."""
 
     fact: Annotated[str, Meta(max_length=200)]
-    value: Any
+    value: Answered
     asked: Text | UnsetType = UNSET
     words: Text | UnsetType = UNSET
     at: Moment | UnsetType = UNSET

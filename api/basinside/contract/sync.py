@@ -16,7 +16,7 @@ MOST_OPS = 500
 MOST_BYTES = 2 * 1024 * 1024
 """The most operations, and bytes once inflated, of one push."""
 
-UUID_PATTERN = r"^[0-9a-f]{8}-[0-9a-f]{4}-[0-9a-f]{4}-[0-9a-f]{4}-[0-9a-f]{12}$"
+UUID_PATTERN = r"^[0-9a-f]{8}-[0-9a-f]{4}-[0-9a-f]{4}-[0-9a-f]{4}-[0-9a-f]{12}$(?!\n)"
 _STAMP = r"^\d{4}-\d\d-\d\dT\d\d:\d\d:\d\d\.\d{3}Z-[0-9a-f]{4}-[0-9a-f-]{36}$"
 
 Uuid = Annotated[
@@ -68,7 +68,7 @@ Bookmark = Annotated[
         description="Where a snapshot goes on: its fixed cursor, the rank and the last record.",
     ),
 ]
-SHA256_PATTERN = r"^[0-9a-f]{64}$"
+SHA256_PATTERN = r"^[0-9a-f]{64}$(?!\n)"
 Sha256 = Annotated[str, Meta(pattern=SHA256_PATTERN, examples=["0" * 64])]
 Words = Annotated[str, Meta(max_length=2000)]
 

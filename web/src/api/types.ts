@@ -1863,13 +1863,16 @@ export interface components {
          * Matter
          * @description One thing that somebody should look at.
          *
-         *     `why` is one of five. `held`: a clock was started although the safety rules, on these records,
-         *     did not allow it. `apart`: two people wrote something different. `edited_meanwhile`: someone
-         *     deleted a record without having seen its last change. `unreadable`: a row of the desk's records
-         *     cannot be read and was set aside. `refused`: an operation of a device was refused for good, and
-         *     its `id` is the matter's. `settle` says what ends the matter. `choose`: a write of each field in
-         *     `apart`. `restore_or_delete`: a restoring, or a deletion that has seen all. `close`: a `closing`
-         *     record that names this `id`, with what was seen and why it may rest.
+         *     `why` is one of five. `held`: a clock was started although the safety rules, on these
+         *     records, did not allow it. `apart`: two people wrote something different.
+         *     `edited_meanwhile`: someone deleted a record without having seen its last change.
+         *     `unreadable`: a row of the desk's records cannot be read and was set aside, or a field of a
+         *     record is not of its type. `refused`: an operation of a device was refused for good, and its
+         *     `id` is the matter's. `settle` says what ends the matter. `choose`: a write of each field in
+         *     `apart`. `restore_or_delete`: a restoring, or a deletion that has seen all.
+         *     `write_or_delete`: a right value for each field in `apart`, which does not show until then,
+         *     or a deletion. `close`: a `closing` record that names this `id`, with what was seen and why
+         *     it may rest.
          */
         Matter: {
             /** @description The same for as long as it is about the same thing. */
@@ -1877,7 +1880,7 @@ export interface components {
             /** @enum {unknown} */
             why: "apart" | "edited_meanwhile" | "held" | "refused" | "unreadable";
             /** @enum {unknown} */
-            settle: "choose" | "close" | "restore_or_delete";
+            settle: "choose" | "close" | "restore_or_delete" | "write_or_delete";
             /**
              * @description The record; for `held` the service.
              * @example 0199c0de-0000-7000-8000-000000000001
@@ -1901,7 +1904,7 @@ export interface components {
              */
             starts?: Record<string, never>[];
             /**
-             * @description What stands in a row that was set aside, as far as it can be read, its first 2000 characters; empty for all else.
+             * @description What stands in a row that was set aside, or in a field that is not of its type, its first 2000 characters; empty for all else.
              * @default
              */
             stood?: string;

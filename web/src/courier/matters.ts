@@ -35,8 +35,8 @@ export function follow_matters(): () => void {
 }
 
 /** Returns whether a phone that holds the record lists the same by itself. */
-export function is_of_two({ why }: Matter): boolean {
-  return why === "apart" || why === "edited_meanwhile";
+export function is_of_record({ why, settle }: Matter): boolean {
+  return why === "apart" || why === "edited_meanwhile" || settle === "write_or_delete";
 }
 
 /** Returns all open matters of the server; none while it is out of reach. */

@@ -107,7 +107,7 @@ function answer_words({ fact }: Question, words: string): string {
 
 function said_now({ words: asked, answers }: Question, value: unknown, words: string): Said {
   return {
-    value,
+    value: value as Said["value"],
     at: at_now(),
     by: author_here.peek(),
     asked,

@@ -9,6 +9,7 @@ interface Vector {
   operations: (Partial<Operation> & { op_id: string })[];
   shown: Record<string, unknown>;
   heads?: Record<string, unknown[]>;
+  unread?: Record<string, string[]>;
   refused?: Record<string, string>;
   gone?: boolean;
   incomplete?: boolean;
@@ -48,8 +49,14 @@ test.each(vectors as Vector[])("$name", (vector) => {
   );
   for (const other of others) expect(other).toEqual(state);
   const { entity, gone } = show(state as State);
-  const { id, kind, by, created_at, heads = {}, incomplete, edited_meanwhile, ...shown } = entity;
+  const { id, kind, by, created_at, heads = {}, unread = {}, ...rest } = entity;
+  const { incomplete, edited_meanwhile, ...shown } = rest;
   expect(shown).toEqual(vector.shown);
+  expect(
+    Object.fromEntries(
+      Object.entries(unread).map(([f, writes]) => [f, writes.map(({ op }) => op)]),
+    ),
+  ).toEqual(vector.unread ?? {});
   expect(
     Object.fromEntries(Object.entries(heads).map(([f, writes]) => [f, writes.map(({ v }) => v)])),
   ).toEqual(vector.heads ?? {});

@@ -148,12 +148,17 @@ export function one<K extends Kind>(kind: K, id: string): ReadonlySignal<Entity<
   return single as ReadonlySignal<Entity<K> | undefined>;
 }
 
-/** Returns the records of a kind that somebody should look at: two writes, or an unseen edit. */
+/**
+ * Returns the records of a kind that somebody should look at: two writes, an unseen edit, or a field
+ * that cannot be read.
+ */
 export function needing_a_look<K extends Kind>(kind: K): ReadonlySignal<readonly Entity<K>[]> {
   return computed(() => {
     revision_of(kind).value;
     return shown_of_kind(kind)
-      .filter(({ entity, gone }) => (gone ? entity.edited_meanwhile : entity.heads))
+      .filter(({ entity, gone }) =>
+        gone ? entity.edited_meanwhile : entity.heads || entity.unread,
+      )
       .map(({ entity }) => entity as Entity<K>);
   });
 }

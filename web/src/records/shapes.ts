@@ -34,6 +34,8 @@ interface Of<K extends Kind> {
   readonly by: Id;
   /** The values of every field that somebody should look at, since two people wrote it apart. */
   readonly heads?: Readonly<Record<string, readonly Write[]>>;
+  /** The writes of every field that are not of its type: they are kept, and do not show. */
+  readonly unread?: Readonly<Record<string, readonly Write[]>>;
   /** True while its creation has not come yet. */
   readonly incomplete?: true;
   /** True if someone deleted it who had not seen the latest write. */

@@ -2,6 +2,7 @@
 import { stamp_time } from "../outbox/clock";
 import { type Kind, type Merge, merge_of, type State, shown_of, type Write } from "./fold";
 import type { Entity } from "./shapes";
+import { is_known, misfit } from "./typed";
 
 const shown_before = new WeakMap<State, Shown>();
 
@@ -23,12 +24,19 @@ export function show(state: State): Shown {
 function shown_anew({ id, kind, created, fields }: State): Shown {
   const values: Record<string, unknown> = {};
   const heads: Record<string, readonly Write[]> = {};
+  const unread: Record<string, readonly Write[]> = {};
   for (const [field, state] of Object.entries(fields)) {
     if (field === "gone") continue;
+    if (!is_known(kind, field)) continue; // A newer app knows what it is.
     const rule = merge_of(kind, field);
-    const shown = shown_of(field, rule, state.heads);
-    if (shown && shown.v !== null) put(values, field, rule === "each", shown.v);
-    if (asks(rule, state.heads)) heads[field] = state.heads;
+    const wrong = state.heads.filter(({ v }) => misfit(kind, field, v) !== null);
+    if (wrong.length > 0) unread[field] = wrong;
+    // What guards somebody counts as most careful, and so it shows.
+    const readable =
+      rule === "safety" ? state.heads : state.heads.filter((h) => !wrong.includes(h));
+    const shown = shown_of(field, rule, readable);
+    if (shown && shown.v !== null) put(values, field, rule === "each", as_shown(rule, shown.v));
+    if (asks(rule, readable)) heads[field] = readable;
   }
   const deletions = deletions_of(fields);
   const gone = deletions.length > 0;
@@ -41,10 +49,15 @@ function shown_anew({ id, kind, created, fields }: State): Shown {
     kind: kind as Kind,
     created_at: first ? stamp_time(first.eff) : "",
     ...(Object.keys(heads).length > 0 && { heads }),
+    ...(Object.keys(unread).length > 0 && { unread }),
     ...(created.length === 0 && { incomplete: true as const }),
     ...(gone && unseen_by(deletions, fields).length > 0 && { edited_meanwhile: true as const }),
   };
   return { entity: entity as unknown as Entity, gone };
+}
+
+function as_shown(rule: Merge, v: unknown): unknown {
+  return rule === "safety" && typeof v !== "string" ? JSON.stringify(v) : v;
 }
 
 /** Puts "answers.pregnant" into the object `answers`, and any other field under its name. */
@@ -75,7 +88,7 @@ function earliest(fields: State["fields"]): Write | undefined {
 
 /** Returns the standing writes that no deleter had seen, by their field. */
 function unseen_by(deletions: readonly Write[], fields: State["fields"]): [string, Write][] {
-  const seen = new Set(deletions.flatMap(({ v }) => v as string[]));
+  const seen = new Set(deletions.flatMap(({ v }) => (Array.isArray(v) ? v : [])));
   return Object.entries(fields).flatMap(([field, { heads }]) =>
     field === "gone"
       ? []

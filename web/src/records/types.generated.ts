@@ -6,12 +6,12 @@ export interface Learnt {
   porosity?: number;
   rate?: number;
   uptake?: number;
-  sure?: unknown;
+  sure?: Schemas["Sure"];
 }
 
 /** One answer, with its moment and who wrote it down. */
 export interface KeptAnswer {
-  value: unknown;
+  value: string | number | boolean | (string | PastSaid)[] | null;
   at: string;
   /** Who wrote it down; empty while nobody has said. */
   by: string;
@@ -92,7 +92,7 @@ export interface Heard {
 /** An answer as it stood when a visit began: what was asked, what was said, when, to whom. */
 export interface FrozenAnswer {
   fact: string;
-  value: unknown;
+  value: string | number | boolean | (string | PastSaid)[] | null;
   asked?: string;
   words?: string;
   at?: string;
@@ -133,6 +133,14 @@ export interface BatchOn {
   product: string;
   line?: string;
   batch?: string;
+}
+
+/** One thing that was done to this hair before, as it was said. It may hold more. */
+export interface PastSaid {
+  what?: string;
+  on?: string | null;
+  zone?: string | null;
+  [more: string]: unknown;
 }
 
 /** One of the answers that could be given. */

@@ -17,8 +17,15 @@ export function record_words(record: Entity): string {
 }
 
 /** Returns what somebody should look at in a record: "name: two people wrote it". */
-export function asks_words({ heads = {}, edited_meanwhile }: Entity): string {
+export function asks_words({ heads = {}, unread = {}, edited_meanwhile }: Entity): string {
   if (edited_meanwhile) return "deleted, but edited meanwhile";
-  const fields = Object.keys(heads).map((field) => field.replaceAll("_", " ").replace(".", ": "));
-  return `${fields.join(", ")}: two people wrote it`;
+  const apart = `${listed(heads)}: two people wrote it`;
+  const unreadable = `${listed(unread)}: cannot be read`;
+  const [has_apart, has_unreadable] = [heads, unread].map((of) => Object.keys(of).length > 0);
+  return [has_apart && apart, has_unreadable && unreadable].filter(Boolean).join("; ");
+}
+
+function listed(fields: Record<string, unknown>): string {
+  const names = Object.keys(fields).map((field) => field.replaceAll("_", " ").replace(".", ": "));
+  return names.join(", ");
 }

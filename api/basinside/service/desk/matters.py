@@ -77,6 +77,8 @@ def _records_that_ask(
 def _of_record(kept: Kept) -> Matter:
     state = state_kept(kept)
     shown = show(state)
+    if shown.unread and not shown.edited_meanwhile:
+        return _of_unread(kept, state, shown)
     heads = [head for name in shown.heads for head in shown.heads[name]]
     deletions = [head for head in state.fields[GONE].heads if head.v] if shown.gone else []
     stamps = sorted(head.eff for head in (deletions if shown.edited_meanwhile else heads))
@@ -96,6 +98,31 @@ def _of_record(kept: Kept) -> Matter:
             for name in sorted(shown.heads)
         ],
         findings=[],
+    )
+
+
+def _of_unread(kept: Kept, state: State, shown: Shown) -> Matter:
+    writes = [write for name in sorted(shown.unread) for write in shown.unread[name].writes]
+    kind = KINDS[state.kind].words if state.kind in KINDS else "record"
+    said = " ".join(shown.unread[name].fault.said for name in sorted(shown.unread))
+    stood = msgspec.json.encode({name: shown.unread[name].writes[-1].v for name in shown.unread})
+    return Matter(
+        id=matter_id("unread", [kept.entity_id, *(write.op for write in writes)]),
+        why="unreadable",
+        settle="write_or_delete",
+        entity_id=kept.entity_id,
+        kind=kept.kind,
+        client=kept.client,
+        client_name="",
+        service=kept.service,
+        at=max(write.eff for write in writes)[:24],
+        words=f"Part of a {kind} cannot be read, and does not show. {said}",
+        apart=[
+            Apart(name, [_standing(write) for write in shown.unread[name].writes])
+            for name in sorted(shown.unread)
+        ],
+        findings=[],
+        stood=stood.decode()[:MOST_STOOD],
     )
 
 

@@ -2,7 +2,7 @@
 
 from typing import Any, NamedTuple
 
-from .fields import KINDS, Merge
+from .fields import KINDS
 from .fold import (
     CAUTION_NEEDS_DECISION,
     FIELD_INVALID,
@@ -12,6 +12,7 @@ from .fold import (
     refusal_of,
 )
 from .operation import Operation
+from .typed import Fault, fault_in, is_field
 
 _VERBS = ("create", "set", "gone", "restore")
 _SAFETY_KINDS = ("safety.clear", "safety.answer")
@@ -39,8 +40,9 @@ def unsound(op: Operation) -> Unsound | None:
     of, verb = parts_of(op)
     for name, v in op.fields.items():
         rule = merge_of(of, name)
-        if said := _unfit(name, rule, v):
-            return Unsound(FIELD_INVALID, said, f"/fields/{_escaped(name)}")
+        if (fault := _unfit(of, name, v)) is not None:
+            place = f"/fields/{_escaped(name)}{fault.place}"
+            return Unsound(FIELD_INVALID, f"{fault.said} Put it right, and send it again.", place)
         if rule == "safety" and not isinstance(op.from_.get(name), str | None):
             said = "`from` must be the word the author saw. Send it as text."
             return Unsound(FIELD_INVALID, said, f"/from/{_escaped(name)}")
@@ -60,16 +62,16 @@ def unsound(op: Operation) -> Unsound | None:
             return Unsound(code, "This field cannot change like that. Look at it again.", "/fields")
 
 
-def _unfit(name: str, rule: Merge, v: Any) -> str | None:
-    if name == GONE:
-        return "`gone` comes from a deletion and is no field. Send a deletion."
-    if rule == "each" and "." not in name and not isinstance(v, dict | None):
-        return f"{_spoken(name)} holds one answer for each part. Name the part, as in {name}.part."
-    if rule in ("text", "safety") and not isinstance(v, str | None):
-        return f"{_spoken(name)} must be text; got {type(v).__name__}. Write it as text."
-    if name in ("client", "service") and not isinstance(v, str | None):
-        return f"{_spoken(name)} must be a record's id. Choose the {name} again."
-    return None
+def _unfit(of: str, name: str, v: Any) -> Fault | None:
+    """Return what is wrong with a field; one that only a newer app knows is kept, and not shown."""
+    base, dot, _ = name.partition(".")
+    if base == GONE:
+        return Fault("`gone` comes from a deletion and is no field. Send a deletion.", "")
+    if base not in KINDS[of].fields:
+        return None
+    if dot and not is_field(of, name):
+        return Fault(f"The {_spoken(base)} of a {KINDS[of].words} has no parts.", "")
+    return fault_in(of, name, v)
 
 
 def _spoken(name: str) -> str:

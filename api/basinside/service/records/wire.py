@@ -8,7 +8,7 @@ import msgspec
 from ...contract.sync import Change, Made, StandingWrite
 from ..store.rows import Kept
 from .fold import GONE, FieldState, State, Write
-from .show import show
+from .show import show, unread_of
 
 _change = msgspec.json.Decoder(Change)
 _encoder = msgspec.json.Encoder()
@@ -92,10 +92,11 @@ def _when(state: State) -> str:
         if name in state.fields and isinstance(v := _value(state, name), str):
             try:
                 at = datetime.fromisoformat(v)
-            except ValueError:
+                utc = at.astimezone(UTC)
+            except (ValueError, OverflowError):
                 continue
             if at.tzinfo:
-                return at.astimezone(UTC).isoformat(timespec="seconds")[:19] + "Z"
+                return utc.isoformat(timespec="seconds")[:19] + "Z"
     first = state.created or tuple(
         head for of_field in state.fields.values() for head in of_field.heads
     )
@@ -104,8 +105,13 @@ def _when(state: State) -> str:
 
 def _asks(state: State) -> bool:
     """Return whether somebody should look at it; most records have one write a field and do not."""
-    several = [of_field for of_field in state.fields.values() if len(of_field.heads) > 1]
-    if not several and not is_gone(state):
+    fields = state.fields
+    plain = all(
+        len(of_field.heads) < 2
+        and (name == GONE or not unread_of(state.kind, name, of_field.heads))
+        for name, of_field in fields.items()
+    )
+    if plain and not is_gone(state):
         return False
     shown = show(state)
-    return bool(shown.heads) or shown.edited_meanwhile
+    return (bool(shown.heads or shown.unread) and not shown.gone) or shown.edited_meanwhile

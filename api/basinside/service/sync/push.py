@@ -241,15 +241,14 @@ class _Landing:
             return None
         if not kind_is_known(each.folded):
             if op.schema > SCHEMA:
-                raise Refused(
-                    409,
-                    "schema_ahead",
-                    f"This app is newer than the desk, which does not know {op.kind}. The desk"
-                    " needs its update; everything waits here until then.",
-                )
+                raise _ahead(op.kind)
             said = f"The desk does not know what {op.kind} is. Show this at the desk."
             return Unsound("kind_unknown", said, "/kind")
-        return unsound(each.folded) or self._not_allowed(each)
+        why = unsound(each.folded)
+        if why and why.code == "field_invalid" and op.schema > SCHEMA:
+            # It may be right by a contract that this desk does not have yet.
+            raise _ahead(f"all fields of {op.kind}")
+        return why or self._not_allowed(each)
 
     def _not_allowed(self, each: Sent) -> Unsound | None:
         removed_at = self.removed.get(each.folded.by)
@@ -345,6 +344,15 @@ def bring_in(writing: Writer, device_id: str, sent: Sequence[Sent], now_ms: int)
         brought.duplicate.extend(landing.duplicate)
         brought.refused.extend(landing.refused)
     return brought
+
+
+def _ahead(unknown: str) -> Refused:
+    return Refused(
+        409,
+        "schema_ahead",
+        f"This app is newer than the desk, which does not know {unknown}. The desk needs its"
+        " update; everything waits here until then.",
+    )
 
 
 def _removed_at(person: State) -> str | None:

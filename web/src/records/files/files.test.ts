@@ -273,6 +273,11 @@ describe("a bad file is refused with the place, and nothing of it is kept:", () 
 });
 
 describe("a table", () => {
+  type Range = { within_delta_e: number; edges: [Edge, Edge] };
+  type Edge = { lab: [number, number, number]; hex: string };
+  const EDGE: Edge = { lab: [70, 1, 20], hex: "#aaaaaa" };
+  const SURE: Range = { within_delta_e: 0, edges: [EDGE, EDGE] };
+
   test("quotes as RFC 4180 says and runs no formula in a spreadsheet", async () => {
     const written = (cell: string | number | undefined) => phone.table([[cell, "|"]]);
     // RFC 4180 §2, rules 5 to 7.
@@ -298,8 +303,19 @@ describe("a table", () => {
         developer: { percent: 1.9, grams: 40 },
         minutes: 10,
       },
-      products: [{ id: "st9vb", name: "9 violet blue" } as never],
-      predicted: { lab: [70, 1, 20], hex: "#aaaaaa", words: "pale beige" } as never,
+      products: [
+        {
+          id: "st9vb",
+          name: "9 violet blue",
+          line: "Still",
+          class: "alkaline_demi",
+          level: 9,
+          tone: ["violet", "blue"],
+          developer_percent: [1.9],
+          window: { min: 5, max: 20 },
+        },
+      ],
+      predicted: { lab: [70, 1, 20], hex: "#aaaaaa", words: "pale beige", range: SURE },
     });
     const [head, row, end] = phone.formulas_csv().split("\r\n");
     expect(head).toBe(

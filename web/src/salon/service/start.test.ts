@@ -29,6 +29,17 @@ const MIX = {
   minutes: 16,
 };
 
+const PRODUCT = {
+  id: "p1",
+  name: "8 violet",
+  line: "Cobble",
+  class: "permanent" as const,
+  level: 8,
+  tone: ["violet"],
+  developer_percent: [3],
+  window: { min: 5, max: 20 },
+};
+
 async function visit_of_a_client() {
   const client = await page.create("client", {
     name: "Ona Fictive",
@@ -40,7 +51,7 @@ async function visit_of_a_client() {
   if (!zone) throw new Error("a planned service has a zone");
   await page.change("zone", zone.id, {
     mix: MIX,
-    products: [{ id: "p1", name: "8 violet", line: "Cobble" } as never],
+    products: [PRODUCT],
     most_minutes: 20,
   });
   await page.create("tube", { product: "p1", batch: "K4407" });

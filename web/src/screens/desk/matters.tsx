@@ -3,7 +3,7 @@
 import { useEffect } from "preact/hooks";
 import {
   follow_matters,
-  is_of_two,
+  is_of_record,
   type Matter,
   matters_at_the_server,
 } from "../../courier/matters";
@@ -22,7 +22,7 @@ export function ToLookAt() {
   useEffect(follow_matters, [here, sending.value.trouble]);
   const known = new Set(here.map(({ id }) => id));
   const rows = [
-    ...matters_at_the_server.value.filter((matter) => !is_of_two(matter)).map(row_of_matter),
+    ...matters_at_the_server.value.filter((matter) => !is_of_record(matter)).map(row_of_matter),
     ...here.map((record) => ({
       id: record.id,
       what: record_words(record),
@@ -31,7 +31,7 @@ export function ToLookAt() {
     })),
     // Records that this phone does not have yet.
     ...matters_at_the_server.value
-      .filter((matter) => is_of_two(matter) && sending.value.to_come > 0)
+      .filter((matter) => is_of_record(matter) && sending.value.to_come > 0)
       .filter(({ entity_id }) => !known.has(entity_id))
       .map(row_of_matter),
   ];

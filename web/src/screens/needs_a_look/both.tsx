@@ -1,4 +1,5 @@
-// One record that two people wrote without seeing each other's write: both versions are kept.
+// One record that two people wrote without seeing each other's write: both versions are kept. Or
+// one with a field that cannot be read.
 import { useState } from "preact/hooks";
 import { useTyped } from "../../device/typed";
 import { TextField } from "../../parts/text";
@@ -8,9 +9,13 @@ import type { Entity, Kind, Writing } from "../../records/shapes";
 import { unseen_of } from "../../records/show";
 import { change, clear, remove, restore } from "../../records/write";
 import { record_words } from "../../salon/record_words";
+import { UnreadFields } from "./unread";
 import { field_words, value_words, who_and_when } from "./words";
 
-/** Returns the record's fields with several writes, or the deletion that had not seen an edit. */
+/**
+ * Returns the record's fields with several writes, the deletion that had not seen an edit, and the
+ * fields that cannot be read.
+ */
 export function BothSides({ record }: { record: Entity }) {
   const { kind, id, heads = {} } = record;
   return (
@@ -21,6 +26,7 @@ export function BothSides({ record }: { record: Entity }) {
         Object.entries(heads).map(([field, writes]) => (
           <Sides key={field} kind={kind} id={id} field={field} writes={writes} />
         ))}
+      {!record.edited_meanwhile && record.unread && <UnreadFields record={record} />}
     </article>
   );
 }

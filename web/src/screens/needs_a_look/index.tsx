@@ -1,7 +1,7 @@
 // Lists what needs a look: records two people wrote apart, entries the desk refused, and matters
 // only the desk sees. Each has who and when, and what ends it.
 import { useEffect, useState } from "preact/hooks";
-import { follow_matters, is_of_two, matters_at_the_server } from "../../courier/matters";
+import { follow_matters, is_of_record, matters_at_the_server } from "../../courier/matters";
 import { tray } from "../../courier/tray";
 import { ShowMore } from "../../parts/rows";
 import { everything_to_look_at } from "../../records/read";
@@ -16,7 +16,7 @@ const SHOWN_AT_ONCE = 20;
 export function NeedsALook() {
   const records = everything_to_look_at.value;
   const refused = tray.value;
-  const closable = matters_at_the_server.value.filter((matter) => !is_of_two(matter));
+  const closable = matters_at_the_server.value.filter((matter) => !is_of_record(matter));
   const [shown, show] = useState(SHOWN_AT_ONCE);
   useEffect(follow_matters, []);
   return (
