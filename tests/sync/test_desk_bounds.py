@@ -18,8 +18,9 @@ from own_thread import in_its_own_thread
 from phone import NOON_MS
 from test_import import lines_of, packed
 
-from basinside.service.desk.recheck import keep, next_piece
+from basinside.service.desk.recheck import Piece, keep, next_piece
 from basinside.service.desk.record_file import _lines
+from basinside.service.desk.starts import Asked, Start
 from basinside.service.http import live, recheck
 from basinside.service.http.open_desk import Desk
 from basinside.service.sync.pairing import device_of
@@ -223,6 +224,52 @@ def test_a_stream_looks_each_second_speaks_every_twenty_and_notes_its_device_eac
     assert [at for at, each in said if each.endswith(": hb\n\n")] == [0, 20, 40, 60]
     assert looked == list(range(61))
     assert kept == [0, 60]
+
+
+@pytest.mark.parametrize(
+    ("starts", "turns"),
+    [
+        ([1] * 49, [49]),
+        ([1] * 50, [50]),
+        ([1] * 51, [50, 1]),
+        ([20, 20, 20], [40, 20]),
+        ([30, 51, 1], [30, 51, 1]),
+        ([], []),
+    ],
+)
+def test_the_engine_looks_at_fifty_starts_before_others_have_their_turn(
+    salon, monkeypatch, starts, turns
+):
+    """A turn is one call on the engine's thread; between two it takes what others ask.
+
+    The rules cannot read such a start, which is an answer too.
+    """
+    asked = [
+        Asked(f"service {at}", CLIENT, [(Start(f"stamp {n}", ""), b"") for n in range(count)])
+        for at, count in enumerate(starts)
+    ]
+    pieces, reviewed, kept, each_turn = [Piece(asked, [], 0)], [], [], []
+    desk = Desk(salon)
+    work_out, review = desk.lanes.safety.work_out, recheck._reviewed
+
+    async def in_a_turn(*inputs):
+        before = len(reviewed)
+        found = await work_out(*inputs)
+        each_turn.append(len(reviewed) - before)
+        return found
+
+    def counted(request):
+        reviewed.append(request)
+        return review(request)
+
+    monkeypatch.setattr(desk.lanes.safety, "work_out", in_a_turn)
+    monkeypatch.setattr(recheck, "_reviewed", counted)
+    monkeypatch.setattr(recheck, "next_piece", lambda _: pieces.pop() if pieces else None)
+    monkeypatch.setattr(recheck, "keep", lambda _, __, started: kept.extend(started))
+    in_its_own_thread(asyncio.run, recheck._look_at_all(desk))
+    desk.lanes.close()
+    assert each_turn == turns
+    assert [each.service for each in kept] == [each.service for each in asked]
 
 
 @pytest.mark.parametrize(("count", "event"), [(99, "change"), (100, "change"), (101, "poke")])

@@ -6,7 +6,7 @@ the last checked number. One commit stores its findings with that number, so a c
 out.
 """
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Iterator
 from typing import NamedTuple
 
 import msgspec
@@ -28,6 +28,7 @@ _OF_SERVICE = ("service", "zone", "decision")
 _OF_SALON = ("line", "setting")
 
 _MOST_SERVICES = 1000
+_MOST_STARTS = 50  # in one turn at the engine
 _STAMP_TIME = 24
 _ANSWERED = 200
 
@@ -66,9 +67,24 @@ def next_piece(salon: Salon) -> Piece | None:
     return Piece(asked, not_started, through)
 
 
-def look_again(piece: Piece, review: Callable[[bytes], Reviewed]) -> list[Started]:
-    """Return the rules' findings on the services of a piece; `review` asks the rules."""
-    return [_judged(asked, review) for asked in piece.asked]
+def in_turns(asked: Iterable[Asked]) -> Iterator[list[Asked]]:
+    """Yield the services a few at a time: 50 starts at most, or one service that has more.
+
+    A change of a salon's settings touches every service since. Between two turns others get theirs.
+    """
+    turn: list[Asked] = []
+    for each in asked:
+        if turn and sum(len(one.starts) for one in (*turn, each)) > _MOST_STARTS:
+            yield turn
+            turn = []
+        turn.append(each)
+    if turn:
+        yield turn
+
+
+def look_again(asked: Iterable[Asked], review: Callable[[bytes], Reviewed]) -> list[Started]:
+    """Return the rules' findings on these services; `review` asks the rules."""
+    return [_judged(each, review) for each in asked]
 
 
 def keep(salon: Salon, piece: Piece, started: Iterable[Started]) -> None:

@@ -6,7 +6,8 @@ import logging
 from litestar.exceptions import HTTPException
 
 from ...engine.door import answer
-from ..desk.recheck import Reviewed, keep, look_again, next_piece
+from ..desk.recheck import Reviewed, in_turns, keep, look_again, next_piece
+from ..store.rows import Started
 from ..sync.refused import Refused
 from .open_desk import Desk
 
@@ -34,7 +35,9 @@ async def keep_looking_again(desk: Desk) -> None:
 
 async def _look_at_all(desk: Desk) -> None:
     while piece := await desk.read(next_piece, desk.salon):
-        started = await desk.lanes.safety.work_out(_OWN, look_again, piece, _reviewed)
+        started: list[Started] = []
+        for turn in in_turns(piece.asked):
+            started += await desk.lanes.safety.work_out(_OWN, look_again, turn, _reviewed)
         await desk.write(keep, desk.salon, piece, started)
 
 
