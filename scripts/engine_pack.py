@@ -200,7 +200,13 @@ def write_pack(files: dict[str, bytes], known: list[dict[str, Any]]) -> None:
             {
                 "name": name,
                 "pieces": [
-                    {"name": piece, "bytes": len(content), "sent_bytes": sent_bytes[piece]}
+                    {
+                        "name": piece,
+                        "bytes": len(content),
+                        "sent_bytes": sent_bytes[piece],
+                        # The phone checks by it what it has kept: a kill may leave half a write.
+                        "sha256": hashlib.sha256(content).hexdigest(),
+                    }
                     for piece, content in cut.items()
                 ],
             }

@@ -1,6 +1,7 @@
 """A phone that is switched off and on again with what it has kept, and a server beside it."""
 
 import contextlib
+import hashlib
 import json
 import os
 import re
@@ -129,12 +130,14 @@ class Site:
     def change(self, name, alter):
         """Builds the page again with one file changed, and the list of what is kept with it."""
         path = self.folder / name
-        self._write(path, alter(path.read_text()))
+        content = alter(path.read_text())
+        self._write(path, content)
         worker = self.folder / "sw.js"
         entry = re.compile(rf'\{{"?revision"?:"[^"]+","?url"?:"{re.escape(name)}"\}}')
         listed = entry.search(worker.read_text())
         assert listed, f"{name} is not in the list of what is kept"
-        other = listed[0].replace(re.search(r':"(\w+)"', listed[0])[1], "second")
+        revision = hashlib.sha256(content.encode()).hexdigest()
+        other = listed[0].replace(re.search(r':"(\w+)"', listed[0])[1], revision)
         self._write(worker, worker.read_text().replace(listed[0], other))
 
     def _write(self, path, text):

@@ -64,7 +64,7 @@ const ROOMS = {
   records: ["outbox", "api/shapes"],
   outbox: [],
   parts: ["references", "api/shapes", "device/when"],
-  engine: ["api"],
+  engine: ["api", "device/when", "offline/other_version"],
   device: ["outbox", "offline/from_worker"],
   offline: [],
   api: [],

@@ -1,6 +1,20 @@
 // What the service worker keeps as soon as the page is opened for the first time.
+import { createHash } from "node:crypto";
+import { readFileSync } from "node:fs";
 import type { Plugin } from "vite";
-import { getManifest } from "workbox-build";
+import { getManifest, type ManifestTransform } from "workbox-build";
+
+/** Names the engine's list by its SHA-256, by which the service worker knows a damaged one. */
+const by_sha256: ManifestTransform = async (entries) => ({
+  manifest: entries.map((entry) =>
+    entry.url === "engine.json"
+      ? {
+          ...entry,
+          revision: createHash("sha256").update(readFileSync("dist/engine.json")).digest("hex"),
+        }
+      : entry,
+  ),
+});
 
 /** The page in full, and the engine's list of files; the engine is kept by its own loader. */
 export const KEPT_AT_ONCE = {
@@ -13,6 +27,7 @@ export const KEPT_AT_ONCE = {
     "assets/*.{js,css,woff2}",
   ],
   dontCacheBustURLsMatching: /^assets\//,
+  manifestTransforms: [by_sha256],
   // No file of the page comes near this; one that does would make the first visit heavy, and
   // Workbox would leave it out with no more than a warning.
   maximumFileSizeToCacheInBytes: 400_000,

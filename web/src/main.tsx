@@ -7,7 +7,7 @@ import { watch_questions } from "./bench/questions";
 import { keep, recall } from "./device/kept";
 import { settings } from "./device/settings";
 import { open_typed } from "./device/typed";
-import { start_at_rest } from "./engine/device";
+import { start_at_rest, start_if_kept } from "./engine/device";
 import { hold_off_while } from "./engine/patience";
 import type { OpenQuestion } from "./engine/question";
 import { formulas, strip } from "./engine/questions";
@@ -93,7 +93,9 @@ effect(() => {
 const page = document.getElementById("page");
 if (page) render(<Shell />, page);
 hold_off_while(clock_about_to_ring);
-// The page first, since it is small and opens without the engine; then the engine.
+// An engine that is kept here works from the first paint on. Else the page comes first, since it is
+// small and opens without the engine.
+requestAnimationFrame(() => setTimeout(start_if_kept));
 void keep_shell();
 void shell_settled().then(start_at_rest);
 void look_at_storage();

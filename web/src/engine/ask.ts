@@ -1,8 +1,8 @@
 // The one way to a calculation. Questions wait in one queue and are worked out one at a time. The
 // server's one calculating thread and the device's worker both work that way. Guaranteed: an
 // aborted question never answers, and leaves the queue at once. The device answers if its engine is
-// warm and free, else the server. If the server is out of reach, a question waits for the device's
-// engine, if that is coming.
+// warm and free. Else the server and an engine that is on its way are both asked, and the first
+// answer counts: a server that hangs costs no more than the phone's own time.
 import { signal } from "@preact/signals";
 import { NoAnswer, read_reply, send } from "../api/client";
 import type {
@@ -27,7 +27,7 @@ import type {
   ScheduleRequest,
   ServiceReviewRequest,
 } from "../api/shapes";
-import { ask_device, DeviceFailed, hurry, is_free, until_free, wake } from "./device";
+import { ask_device, DeviceFailed, hurry, is_coming, is_free, prepare, until_free } from "./device";
 
 interface Calculations {
   formulations: { request: FormulationRequest; reply: FormulationReply };
@@ -57,6 +57,13 @@ export const LONGEST_WAIT_MS = 20_000;
 
 /** Whether a question got no answer from the server and waits for the engine on this device. */
 export const waits_for_device = signal(false);
+
+type Asked<Q extends Calculation> = [
+  calculation: Q,
+  request: Request<Q>,
+  aborted: AbortSignal,
+  longest_wait_ms: number,
+];
 
 interface Waiting {
   run: () => Promise<void>;
@@ -101,9 +108,7 @@ async function workThrough(): Promise<void> {
   busy = false;
 }
 
-async function work_out<Q extends Calculation>(
-  ...asked: [calculation: Q, request: Request<Q>, aborted: AbortSignal, longest_wait_ms: number]
-): Promise<Answer<Q>> {
+async function work_out<Q extends Calculation>(...asked: Asked<Q>): Promise<Answer<Q>> {
   if (is_free()) {
     try {
       return await on_device(...asked);
@@ -111,35 +116,79 @@ async function work_out<Q extends Calculation>(
       if (!(why instanceof DeviceFailed)) throw why;
     }
   }
-  void wake();
+  prepare();
+  return await first_to_answer(...asked);
+}
+
+/**
+ * Returns the answer of the server or the device, whichever comes first. An engine that is not on
+ * its way joins once the server gives no answer. A refusal is an answer too.
+ */
+async function first_to_answer<Q extends Calculation>(
+  calculation: Q,
+  request: Request<Q>,
+  aborted: AbortSignal,
+  longest_wait_ms: number,
+): Promise<Answer<Q>> {
+  const over = new AbortController();
+  const ended = AbortSignal.any([aborted, over.signal]);
+  const by_server = on_server(calculation, request, ended, longest_wait_ms);
+  const no_answer = new Promise<NoAnswer>((resolve) => {
+    by_server.catch((why) => why instanceof NoAnswer && resolve(why));
+  });
   try {
-    return await on_server(...asked);
+    const by_device = on_device_in_time(no_answer, calculation, request, ended, longest_wait_ms);
+    const won = await Promise.any([by_server, by_device].map(settled));
+    if ("why" in won) throw won.why;
+    return won.answer;
   } catch (why) {
-    if (!(why instanceof NoAnswer) || !hurry()) throw why;
-    return await when_device_is_free(why, ...asked);
+    if (!(why instanceof AggregateError)) throw why;
+    const [from_server, from_device] = why.errors as [NoAnswer, DeviceFailed];
+    if (!from_device.message) throw from_server;
+    throw new NoAnswer(`${from_server.message} ${from_device.message}`, { cause: why });
+  } finally {
+    over.abort(new Error("Another answer came first."));
+    waits_for_device.value = false;
   }
 }
 
-async function when_device_is_free<Q extends Calculation>(
-  no_answer: NoAnswer,
-  ...asked: [calculation: Q, request: Request<Q>, aborted: AbortSignal, longest_wait_ms: number]
+/** Returns an answer, or a reason that ends the question; throws where the other may still answer. */
+function settled<Q extends Calculation>(one: Promise<Answer<Q>>) {
+  return one.then(
+    (answer) => ({ answer }),
+    (why: unknown) => {
+      if (why instanceof NoAnswer || why instanceof DeviceFailed) throw why;
+      return { why };
+    },
+  );
+}
+
+async function on_device_in_time<Q extends Calculation>(
+  no_answer: Promise<NoAnswer>,
+  ...asked: Asked<Q>
 ): Promise<Answer<Q>> {
-  const [, , aborted, longest_wait_ms] = asked;
-  const late = AbortSignal.timeout(longest_wait_ms);
-  waits_for_device.value = true;
+  const [, , ended, longest_wait_ms] = asked;
+  if (!is_coming()) {
+    await no_answer;
+    // Without words: it says nothing more than the server's failure does.
+    if (!hurry()) throw new DeviceFailed("");
+  }
+  const late = new AbortController();
+  let ring: ReturnType<typeof setTimeout> | undefined;
+  void no_answer.then(() => {
+    if (ended.aborted) return;
+    waits_for_device.value = true;
+    ring = setTimeout(
+      () =>
+        late.abort(new DeviceFailed("The engine on this device is not ready yet. Ask again soon.")),
+      longest_wait_ms,
+    );
+  });
   try {
-    await until_free(AbortSignal.any([aborted, late]));
+    await until_free(AbortSignal.any([ended, late.signal]));
     return await on_device(...asked);
-  } catch (why) {
-    aborted.throwIfAborted();
-    const device_why =
-      why instanceof DeviceFailed
-        ? why.message
-        : why === late.reason && "The engine on this device is not ready yet. Ask again soon.";
-    if (device_why) throw new NoAnswer(`${no_answer.message} ${device_why}`, { cause: why });
-    throw why;
   } finally {
-    waits_for_device.value = false;
+    clearTimeout(ring);
   }
 }
 

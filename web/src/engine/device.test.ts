@@ -2,7 +2,13 @@
 import { expect, test } from "vitest";
 import { type Device, DeviceFailed, device, until_free } from "./device";
 
-const LOADING: Device = { state: "loading", bytes: 0, of_bytes: 1 };
+const LOADING = {
+  state: "loading",
+  bytes: 0,
+  of_bytes: 1,
+  fetches: true,
+  damaged: false,
+} satisfies Device;
 const READY: Device = { state: "ready", engine_version: "1", kept: true };
 
 /** Begins to wait while the engine loads; `how` says how the wait ended. */
@@ -38,7 +44,7 @@ test("an engine that is ready already is not waited for", async () => {
 });
 
 test.each([
-  { state: "failed", why: "It broke." } as const,
+  { state: "failed", why: "It broke.", by_itself: false } as const,
   { state: "resting", why: "It was ended." } as const,
 ])("an engine that is $state ends the wait with its reason", async (now) => {
   const wait = waiting();

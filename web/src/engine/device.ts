@@ -1,17 +1,27 @@
-// The one way to the worker. It starts the worker when the page is at rest, asks it one question at
-// a time, and says in words why it is not there. It ends a worker that does not answer. It also
-// ends one the phone lacks the memory for; the next question starts it again.
+// The one way to the worker. It starts the worker as the page opens where the engine is kept here,
+// else when the page is at rest. It asks it one question at a time, and says in words why it is not
+// there. It ends a worker that does not answer. It also ends one the phone lacks the memory for; the
+// next question starts it again. A download that broke off goes on by itself.
 import { effect, signal } from "@preact/signals";
+import { OTHER_VERSION } from "../offline/other_version";
+import { type Here, is_any_kept, is_tested_here } from "./keep";
 import type { Pack } from "./pack";
-import { at_rest } from "./patience";
+import { at_rest, may_begin } from "./patience";
+import { tries_again } from "./tries_again";
 import type { FromWorker, ToWorker } from "./worker";
 
 export type Device =
   | { state: "resting"; why?: string }
-  | { state: "loading"; bytes: number; of_bytes: number }
+  | ({ state: "loading"; of_bytes: number } & Here)
   | { state: "ready"; engine_version: string; kept: boolean }
-  // With how much had come, where the download was not whole.
-  | { state: "failed"; why: string; fetched?: { bytes: number; of_bytes: number } };
+  | {
+      state: "failed";
+      why: string;
+      /** The network failed, and the next try comes by itself. */
+      by_itself: boolean;
+      /** How much had come, where the download was not whole. */
+      fetched?: { bytes: number; of_bytes: number };
+    };
 
 /** The device could not answer; the message says why. */
 export class DeviceFailed extends Error {}
@@ -19,7 +29,7 @@ export class DeviceFailed extends Error {}
 /** The state of the engine on this device, from resting to ready. */
 export const device = signal<Device>({ state: "resting" });
 
-// Counted from the last file that came, so that a slow download does not count as a stop.
+// Counted from the last bytes that came, so that a slow download does not count as a stop.
 const LONGEST_STANDSTILL_MS = 60_000;
 // A phone with little memory takes it from hidden pages, by closing them.
 const little_memory =
@@ -40,7 +50,10 @@ let standstill: ReturnType<typeof setTimeout> | undefined;
 
 let may_start = false;
 let waits_for_rest = false;
+let kept_here = false;
 let ends_for_memory = 0;
+
+const next_try = tries_again(() => void wake());
 
 /** Lets the engine start when the page is at rest, and end while nobody sees the page. */
 export function start_at_rest(): void {
@@ -53,19 +66,47 @@ export function start_at_rest(): void {
   void wake();
 }
 
-/** Starts a resting engine once the page is at rest. */
+/** Starts an engine that is kept here as the page opens: it needs no network and no rest. */
+export async function start_if_kept(): Promise<void> {
+  if (!(await is_any_kept())) return;
+  const pack = await fetch_pack();
+  if (typeof pack === "string" || !(await is_tested_here(pack))) return;
+  kept_here = true;
+  // A clock is about to ring, so it waits as any other does.
+  if (may_begin() && is_waiting()) await start();
+}
+
+/** Whether it is neither there nor coming, and may be started without a tap. */
+function is_waiting(): boolean {
+  const now = device.peek();
+  return now.state === "resting" || (now.state === "failed" && now.by_itself);
+}
+
+/** Starts a waiting engine once the page is at rest. */
 export async function wake(): Promise<void> {
-  if (!may_start || waits_for_rest || device.peek().state !== "resting") return;
+  if (!may_start || waits_for_rest || !is_waiting()) return;
   waits_for_rest = true;
   await at_rest();
   waits_for_rest = false;
-  if (device.peek().state === "resting") await start();
+  if (is_waiting()) await start();
 }
 
-/** Starts a resting engine at once, for somebody who waits. Returns whether it is coming. */
+/** Starts a waiting engine at once, for somebody who waits. Returns whether it is coming. */
 export function hurry(): boolean {
-  if (may_start && device.peek().state === "resting") void start();
-  return device.peek().state !== "resting";
+  if (may_start && is_waiting()) void start();
+  return is_coming();
+}
+
+/** Starts a waiting engine for a question: at once where it is kept here, else at rest. */
+export function prepare(): void {
+  if (kept_here) hurry();
+  else void wake();
+}
+
+/** Returns whether the engine answers soon: it is there, or on its way. */
+export function is_coming(): boolean {
+  const { state } = device.peek();
+  return state === "loading" || state === "ready";
 }
 
 function end_out_of_sight(): void {
@@ -78,9 +119,10 @@ function end_out_of_sight(): void {
 export async function start(): Promise<void> {
   const { state } = device.peek();
   if (state === "loading" || state === "ready") return;
-  device.value = { state: "loading", bytes: 0, of_bytes: 0 };
+  next_try.forget();
+  device.value = { state: "loading", bytes: 0, of_bytes: 0, fetches: false, damaged: false };
   const pack = await fetch_pack();
-  if (typeof pack === "string") failed(pack);
+  if (typeof pack === "string") failed(pack, true);
   else begin(pack);
 }
 
@@ -90,6 +132,8 @@ async function fetch_pack(): Promise<Pack | string> {
     const response = await fetch("/engine.json", {
       signal: AbortSignal.timeout(LONGEST_STANDSTILL_MS),
     });
+    if (response.status === OTHER_VERSION)
+      return "The server has a newer version: update the page.";
     if (!response.ok) return "No signal. Your work is safe.";
     return await response.json();
   } catch {
@@ -123,9 +167,11 @@ function hear(said: FromWorker, pack: Pack): void {
     device.value = said;
   } else if (said.state === "ready") {
     clearTimeout(standstill);
+    next_try.succeeded();
+    kept_here = said.kept;
     device.value = { state: "ready", engine_version: pack.engine_version, kept: said.kept };
   } else if (said.state === "failed") {
-    failed(said.why);
+    failed(said.why, said.by_itself);
   } else if (said.state === "short of memory") {
     ends_for_memory += 1;
     const why = "This device is short of memory, so its engine stopped.";
@@ -137,20 +183,26 @@ function hear(said: FromWorker, pack: Pack): void {
 function watch_for_standstill(): void {
   clearTimeout(standstill);
   standstill = setTimeout(
-    () => failed("The engine did not start within a minute on this device."),
+    () => failed("The engine did not start within a minute on this device.", is_fetching()),
     LONGEST_STANDSTILL_MS,
   );
+}
+
+function is_fetching(): boolean {
+  const now = device.peek();
+  return now.state === "loading" && now.fetches && now.bytes < now.of_bytes;
 }
 
 function tell(message: ToWorker): void {
   worker?.postMessage(message);
 }
 
-function failed(why: string): void {
+function failed(why: string, by_itself = false): void {
   const now = device.peek();
   const cut = now.state === "loading" && now.bytes < now.of_bytes;
   const fetched = cut ? { bytes: now.bytes, of_bytes: now.of_bytes } : undefined;
-  stop({ state: "failed", why, ...(fetched && { fetched }) });
+  stop({ state: "failed", why, by_itself, ...(fetched && { fetched }) });
+  if (by_itself) next_try.plan();
 }
 
 function end(why: string): void {

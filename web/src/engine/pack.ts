@@ -4,6 +4,8 @@ export interface Piece {
   bytes: number;
   /** The compressed bytes that go over the network. */
   sent_bytes: number;
+  /** The SHA-256 of its content, as 64 hexadecimal digits. */
+  sha256: string;
 }
 
 export interface Pack {

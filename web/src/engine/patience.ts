@@ -9,6 +9,11 @@ export function hold_off_while(reason: () => boolean): void {
   reasons.push(reason);
 }
 
+/** Returns whether no reason to hold off is left now. */
+export function may_begin(): boolean {
+  return !reasons.some((reason) => reason());
+}
+
 /** Resolves once nobody has touched the page for two seconds and no reason to hold off is left. */
 export function at_rest(): Promise<void> {
   return new Promise((resolve) => {
@@ -16,7 +21,7 @@ export function at_rest(): Promise<void> {
     const wait = () => {
       clearTimeout(timer);
       timer = setTimeout(() => {
-        if (reasons.some((reason) => reason())) return wait();
+        if (!may_begin()) return wait();
         for (const kind of TOUCHED) removeEventListener(kind, wait, true);
         resolve();
       }, AT_REST_MS);

@@ -16,7 +16,7 @@ export function worked_out_words(
 export const waiting_words = computed<string | undefined>(() => {
   if (!waits_for_device.value) return undefined;
   const now = device.value;
-  if (now.state === "loading" && now.bytes < now.of_bytes) {
+  if (now.state === "loading" && now.fetches && now.bytes < now.of_bytes) {
     return `The server does not answer. Waiting for the engine on this device: ${fetched_words(now)}.`;
   }
   return "The server does not answer. Waiting for the engine on this device.";

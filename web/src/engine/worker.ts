@@ -2,16 +2,18 @@
 // same door. Same bytes in, same bytes out. It says "ready" only after it has given the server's
 // answers to the self-test of the build. It gives all of them when a pack is new here, and the
 // first at each later start.
-import { drop_other_packs, files_of } from "./keep";
+import { BrokenOff } from "./fetch_piece";
+import { drop_other_packs, files_of, type Here } from "./keep";
 import type { Pack } from "./pack";
 import { same_answer } from "./same";
 
 export type ToWorker = { pack: Pack } | { id: number; question: string; body: string };
 export type FromWorker =
-  | { state: "loading"; bytes: number; of_bytes: number }
+  | ({ state: "loading"; of_bytes: number } & Here)
   | { state: "starting" }
   | { state: "ready"; kept: boolean }
-  | { state: "failed"; why: string }
+  /** `by_itself`: the network failed, so another try may do, and comes without a tap. */
+  | { state: "failed"; why: string; by_itself: boolean }
   | { state: "short of memory" }
   | { id: number; status: number; body: string };
 
@@ -58,7 +60,7 @@ function say(message: FromWorker): void {
 function fail(why: unknown, before = ""): void {
   const words = why instanceof Error ? why.message : String(why);
   if (why instanceof RangeError || OUT_OF_MEMORY.test(words)) say({ state: "short of memory" });
-  else say({ state: "failed", why: before + words });
+  else say({ state: "failed", why: before + words, by_itself: why instanceof BrokenOff });
 }
 
 async function start(pack: Pack): Promise<void> {
@@ -70,7 +72,7 @@ async function start(pack: Pack): Promise<void> {
   const of_bytes = pack.files
     .flatMap(({ pieces }) => pieces)
     .reduce((sum, { sent_bytes }) => sum + sent_bytes, 0);
-  const kept = await files_of(pack, (bytes) => say({ state: "loading", bytes, of_bytes }));
+  const kept = await files_of(pack, (here) => say({ state: "loading", of_bytes, ...here }));
   say({ state: "starting" });
   const runtime = await start_runtime(pack, kept.files);
   answer = at_the_door(runtime);

@@ -3,6 +3,7 @@
 // (bridge.ts), or when no window of the page is open. Calculations and records never come here.
 import { createHandlerBoundToURL, precacheAndRoute } from "workbox-precaching";
 import { NavigationRoute, registerRoute } from "workbox-routing";
+import { whole_list } from "./engine_list";
 import { type FromWorker, HEARD } from "./from_worker";
 import { keep_shared } from "./shared_in";
 import { TAKE_OVER } from "./take_over";
@@ -15,12 +16,24 @@ declare const self: ServiceWorkerGlobalScope & {
 // progress, and removes old ones; this worker only hands it out.
 const ENGINE = /^\/assets\/engine-[0-9a-f]+\//;
 
+const KEPT: { url: string; revision: string | null }[] = self.__WB_MANIFEST;
+const LIST = KEPT.find(({ url }) => url === "engine.json")?.revision;
+
+if (LIST) {
+  registerRoute(
+    ({ url, sameOrigin }) => sameOrigin && url.pathname === "/engine.json",
+    () => whole_list(LIST),
+  );
+}
+
 // Any text after "?" in the page's address means the same page.
-precacheAndRoute(self.__WB_MANIFEST, { ignoreURLParametersMatching: [/./], cleanURLs: false });
+precacheAndRoute(KEPT, { ignoreURLParametersMatching: [/./], cleanURLs: false });
 
 registerRoute(
   ({ url, sameOrigin }) => sameOrigin && ENGINE.test(url.pathname),
-  async ({ request }) => (await caches.match(request.url)) ?? fetch(request),
+  // A damaged piece comes again past every cache.
+  async ({ request }) =>
+    (request.cache !== "reload" && (await caches.match(request.url))) || fetch(request),
 );
 
 // What another program shares arrives as a form. It never reaches the server.

@@ -25,15 +25,18 @@ function words(now: Device): string {
         ? `${now.why} It starts again with the next question.`
         : "The engine downloads when you leave the page alone for a moment.";
     case "loading":
-      return now.bytes < now.of_bytes
-        ? `Fetching the engine: ${fetched_words(now)}. The server calculates meanwhile.`
-        : "Starting and testing the engine. The server calculates meanwhile.";
+      if (!now.fetches || now.bytes >= now.of_bytes) return "Starting and testing the engine.";
+      return now.damaged
+        ? `A part of the engine was damaged. It comes again: ${fetched_words(now)}.`
+        : `Fetching the engine: ${fetched_words(now)}.`;
     case "ready":
       return now.kept
         ? `Ready on this device, version ${now.engine_version}.`
         : `Ready on this device, version ${now.engine_version}, but the phone has no room to keep it: ` +
             "it needs a signal each time. Free some space, then open the page again.";
     case "failed":
-      return `${now.why} The server calculates instead.`;
+      return now.by_itself
+        ? `${now.why} The next try comes by itself. The server calculates instead.`
+        : `${now.why} The server calculates instead.`;
   }
 }

@@ -11,9 +11,11 @@ const loading = (bytes: number, of_bytes: number): Device => ({
   state: "loading",
   bytes,
   of_bytes,
+  fetches: true,
+  damaged: false,
 });
 const ready = (kept: boolean): Device => ({ state: "ready", engine_version: "1", kept });
-const CUT = "The download of the engine was interrupted. The next try goes on.";
+const CUT = "The download of the engine was interrupted.";
 
 const said = (page: Shell, engine: Device, tested = false) =>
   signal_words(page, engine, false, tested);
@@ -36,11 +38,11 @@ test("until then the line says how much is here", () => {
 
 test("a download that broke off says how far it came, and why", () => {
   const fetched = { bytes: 2.1e6, of_bytes: 3.9e6 };
-  const words = said(KEPT, { state: "failed", why: CUT, fetched });
+  const words = said(KEPT, { state: "failed", why: CUT, by_itself: true, fetched });
   expect(words).toContain("cannot calculate. 2.1 of 3.9 MB is here.");
-  expect(words).toContain(CUT);
+  expect(words).toContain(`${CUT} The next try comes by itself.`);
   // An engine that was tested before and does not start now is not there either.
-  expect(said(KEPT, { state: "failed", why: CUT }, true)).toContain("cannot calculate");
+  expect(said(KEPT, { state: "failed", why: CUT, by_itself: false }, true)).toContain("cannot calculate");
 });
 
 test("a device that can keep nothing says so, however far the engine is", () => {

@@ -21,7 +21,8 @@ export function signal_words(
   if (engine.state === "failed") {
     const { fetched } = engine;
     const here = fetched ? ` ${fetched_words(fetched)} is here.` : "";
-    return `This page opens without a signal but cannot calculate.${here} ${engine.why}`;
+    const next = engine.by_itself ? " The next try comes by itself." : "";
+    return `This page opens without a signal but cannot calculate.${here} ${engine.why}${next}`;
   }
   if (engine.state === "ready" && !engine.kept) {
     return "No room to keep the engine, so it needs a signal. Free some space.";
