@@ -4,8 +4,10 @@ The real page, server and browser; what goes wrong is made to go wrong on the wa
 """
 
 import re
+import time
 
 import pytest
+from browser import PATIENCE_MS
 from playwright.sync_api import expect
 from visit import Visit
 
@@ -207,3 +209,54 @@ def test_the_engine_waits_while_somebody_types(page, served):
     assert not [url for url in fetched if "engine" in url]
     with page.expect_request(re.compile("/engine.json")):
         page.clock.run_for(2_500)
+
+
+SPOILT = """async ([name, how]) => {
+    const names = await caches.keys();
+    const cache = await caches.open(names.find((kept) => kept.startsWith("engine ")));
+    const key = (await cache.keys()).find(({ url }) => url.endsWith(`/${name}`));
+    const kept = await cache.match(key);
+    const bytes = new Uint8Array(await kept.arrayBuffer());
+    if (how === "a bit") bytes[Math.floor(bytes.length / 2)] ^= 1;
+    const left = how === "cut" ? bytes.slice(0, 5000) : bytes;
+    await cache.put(key, new Response(left, { headers: kept.headers }));
+}"""
+
+
+def test_a_kept_piece_that_is_damaged_comes_again_and_no_other_does(page, served):
+    visit = Visit(page, served).open()
+    expect(say_of_engine(page)).to_have_text(READY)
+    asked = []
+    page.on("request", lambda request: asked.append(request.url))
+    for name, how in (("pyodide.asm.wasm.1", "cut"), ("python_stdlib.zip.0", "a bit")):
+        page.evaluate(SPOILT, [name, how])
+        with page.expect_request(re.compile(ENGINE.pattern + re.escape(name))) as again:
+            page.reload()
+        # Past the caches, which may hold what is damaged too.
+        assert again.value.all_headers()["cache-control"] == "no-cache"
+        visit.open()
+        expect(say_of_engine(page)).to_have_text(READY)
+    of_engine = [url.split("/")[-1] for url in asked if ".wasm" in url or ".zip" in url]
+    assert of_engine == ["pyodide.asm.wasm.1", "python_stdlib.zip.0"]
+
+
+def test_a_kept_engine_starts_as_the_page_opens_and_waits_for_no_rest(page, served):
+    Visit(page, served).open()
+    expect(say_of_engine(page)).to_have_text(READY)
+    page.reload()
+    said = say_of_engine(page)
+    until_s = time.monotonic() + PATIENCE_MS / 1000
+    # Somebody types all the time, so that the page is never at rest.
+    while not READY.match(said.inner_text()):
+        assert time.monotonic() < until_s, said.inner_text()
+        page.keyboard.press("Shift")
+
+
+def test_a_download_that_broke_off_goes_on_by_itself(page, served):
+    cut = re.compile(ENGINE.pattern + "python_stdlib.zip.2")
+    page.route(cut, cut_short)
+    Visit(page, served).open()
+    expect(say_of_engine(page)).to_contain_text("The next try comes by itself.")
+    page.unroute(cut)
+    page.evaluate("dispatchEvent(new Event('online'))")
+    expect(say_of_engine(page)).to_have_text(READY)

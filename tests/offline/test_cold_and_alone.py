@@ -5,6 +5,8 @@ import random
 import re
 
 import pytest
+from browser import BUILT
+from drawing import LONG, seeds
 from playwright.sync_api import expect
 from questions import product
 from test_service import Service
@@ -120,3 +122,43 @@ def test_a_service_goes_from_the_scale_to_the_second_mix_without_a_server(cold_p
     service.tap(page.get_by_role("button", name="Mix this second").first)
     service.cleared()  # it may be of another line, which has questions of its own
     expect(page.locator(".ladder-figure").first).to_be_visible()
+
+
+# Of what is kept for the engine: its list with the page's own files, and its pieces.
+SPOIL = """async ([name, start, end]) => {
+    for (const cache_name of await caches.keys()) {
+        const cache = await caches.open(cache_name);
+        for (const key of await cache.keys()) {
+            if (new URL(key.url).pathname.split("/").at(-1) !== name) continue;
+            const kept = await cache.match(key);
+            const bytes = new Uint8Array(await kept.arrayBuffer());
+            const [from, to] = [start, end].map((share) => Math.floor(share * bytes.length));
+            const left = to > from ? bytes.fill(0x20, from, to) : bytes.slice(0, from);
+            await cache.put(key, new Response(left, { headers: kept.headers }));
+            return bytes.length;
+        }
+    }
+}"""
+
+
+def test_whatever_is_damaged_of_the_kept_engine_is_whole_after_one_visit(phone, server):
+    """Any piece, or its list, cut off or overwritten anywhere; drawn from the day's seed."""
+    page = phone.on()
+    ready = page.locator("#offline").get_by_role("status")
+    page.goto(f"{server.address}/#/settings")
+    expect(ready).to_have_text(READY_OFFLINE)
+    pack = json.loads((BUILT / "engine.json").read_text())
+    names = [piece["name"] for file in pack["files"] for piece in file["pieces"]]
+    # Each takes two loads of the page: four a day, all 200 in the long tests.
+    for seed in seeds(200) if LONG else seeds(200)[:4]:
+        rng = random.Random(seed)
+        name = "engine.json" if seed % 4 == 0 else rng.choice(names)
+        start, long = rng.random(), rng.choice([0, 0.001, 0.2])
+        damaged = [name, start, min(1, start + long)]
+        assert page.evaluate(SPOIL, damaged), damaged
+        page.reload()
+        expect(ready, str(damaged)).to_have_text(READY_OFFLINE)
+        page.context.set_offline(True)
+        page.reload()
+        expect(ready, str(damaged)).to_have_text(READY_OFFLINE)
+        page.context.set_offline(False)

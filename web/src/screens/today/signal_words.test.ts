@@ -42,7 +42,9 @@ test("a download that broke off says how far it came, and why", () => {
   expect(words).toContain("cannot calculate. 2.1 of 3.9 MB is here.");
   expect(words).toContain(`${CUT} The next try comes by itself.`);
   // An engine that was tested before and does not start now is not there either.
-  expect(said(KEPT, { state: "failed", why: CUT, by_itself: false }, true)).toContain("cannot calculate");
+  expect(said(KEPT, { state: "failed", why: CUT, by_itself: false }, true)).toContain(
+    "cannot calculate",
+  );
 });
 
 test("a device that can keep nothing says so, however far the engine is", () => {
