@@ -8,7 +8,7 @@ common practice, no published source.
 import re
 
 import pytest
-from basin_boxes import wrong_at_each_size
+from basin_boxes import TEXTS, wrong_at_each_size
 from playwright.sync_api import expect
 from test_read_by_all import found_by_axe
 from test_service import TAP_TWICE, Service
@@ -114,6 +114,14 @@ def test_a_look_hardly_any_head_could_show_is_asked_about_first(opened):
     assert last == service.records("outbox")[-1]
     assert wrong_at_each_size(page, "a question") == {}
     assert found_by_axe(page) == []
+    # No one tube explains it: whose place another has taken is said by the tubes' names.
+    service.button("Another tube")
+    expect(order).to_have_text("Which tube went in?")
+    planned = products_of(mixes_of(service)[-1])
+    expect(page.get_by_role("region", name=re.compile("^In place of "))).to_have_count(len(planned))
+    instead = page.get_by_role("region", name="In place of Quill Clear", exact=True)
+    expect(instead.get_by_role("button", name="Quill 9 smoke", exact=True)).to_be_visible()
+    service.button("Back to the question")
     service.button("Remove it")
     expect(order).to_have_text(before)
     # A long press says that it is right; keys press twice.
@@ -144,7 +152,8 @@ def test_the_tube_that_went_in_is_said_and_all_follows_from_it(opened):
     expect(order).to_have_text("Is this the right tube?")
     service.button("It is another tube")
     tubes = page.locator(".basin-tubes button")
-    expect(tubes.first).to_have_text("Quill 9 smoke")
+    expect(tubes.first).to_have_text("Quill 9 smokewould look like your reading")
+    expect(tubes.filter(has_text="would look like")).to_have_count(1)
     service.tap(tubes.first)
     # Such a bowl shows this look: nothing is asked any more, and the record has the tube.
     expect(order).not_to_have_text(re.compile(r"\?$"))
@@ -152,6 +161,8 @@ def test_the_tube_that_went_in_is_said_and_all_follows_from_it(opened):
     assert [after[before.index("ql0")], len(after)] == ["ql9s", len(before)]
     steps = [op["fields"] for op in service.records("outbox") if op["kind"] == "step.create"]
     assert steps[-1]["what"] == "all over: Quill 9 smoke went in, not Quill Clear"
+    expect(page.get_by_role("button", name="Undo: Quill 9 smoke", exact=True)).to_be_visible()
+    assert wrong_at_each_size(page, "another tube went in", TEXTS[:1]) == {}
     service.whole()
     expect(page.locator(".recipe")).to_contain_text("Quill 9 smoke")
     # Taken back, the question is there again.

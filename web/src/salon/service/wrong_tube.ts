@@ -25,6 +25,14 @@ export function tubes_in_place_of({ mix, products = [] }: Zone, meant: string): 
   );
 }
 
+const IN_PLACE_OF = " went in, not ";
+
+/** Returns the tube that an act says went in, by its name: "Still 8 violet"; nothing for others. */
+export function tube_said(act: string): string | undefined {
+  const at = act.indexOf(IN_PLACE_OF);
+  return at < 0 ? undefined : act.slice(0, at);
+}
+
 /** Puts another tube into a zone's mix: strip, minutes and the maker's time follow from it. */
 export async function put_other_tube(zone: Zone, meant: string, tube: Product): Promise<void> {
   const { id, service = "", name = "", mix, mix_chosen, products = [] } = zone;
@@ -43,7 +51,7 @@ export async function put_other_tube(zone: Zone, meant: string, tube: Product): 
     minutes: Math.min(of.minutes, most_minutes),
   });
   const first_ms = Date.parse(zone.first_section_at ?? at_now());
-  const said = `${name}: ${product_words(tube.id)} went in, not ${product_words(meant)}`;
+  const said = `${name}: ${product_words(tube.id)}${IN_PLACE_OF}${product_words(meant)}`;
   await together(
     [
       {

@@ -3,7 +3,7 @@ import { signal } from "@preact/signals";
 import { note_tap } from "../../parts/meant/taps";
 import type { Suspect } from "../../prediction/held";
 import { product_of, product_words } from "../../shelf/shelf";
-import { tube_asked } from "./state";
+import { ANY_TUBE, tube_asked } from "./state";
 
 /** The causes somebody has looked into and found otherwise, in their words. */
 export const ruled_out = signal<ReadonlySet<string>>(new Set());
@@ -17,7 +17,7 @@ export function Causes({ could_be }: { could_be: readonly Suspect[] }) {
       <First key={first.words} cause={first} />
       {others.map((cause) => (
         <li key={cause.words}>
-          <p>{cause.what === "product" ? in_short(cause) : cause.words}</p>
+          <p>{in_short(cause)}</p>
         </li>
       ))}
     </ul>
@@ -40,14 +40,7 @@ function First({ cause }: { cause: Suspect }) {
           <button type="button" onClick={rule_out}>
             It is {product_of(instead_of)?.name ?? "as planned"}
           </button>
-          <button
-            type="button"
-            onClick={(event) => {
-              // The second tap of the same glove must not choose the tube that comes under it.
-              note_tap(event);
-              tube_asked.value = instead_of;
-            }}
-          >
+          <button type="button" onClick={(event) => ask_for_the_tube(event, instead_of)}>
             It is another tube
           </button>
         </div>
@@ -56,8 +49,12 @@ function First({ cause }: { cause: Suspect }) {
   }
   return (
     <li>
-      <p>{words}</p>
-      {what !== "reading" && (
+      <p>{what === "reading" ? READ_AGAIN : words}</p>
+      {what === "reading" ? (
+        <button type="button" onClick={(event) => ask_for_the_tube(event, ANY_TUBE)}>
+          Another tube
+        </button>
+      ) : (
         <button type="button" onClick={rule_out}>
           No, that is right
         </button>
@@ -66,7 +63,20 @@ function First({ cause }: { cause: Suspect }) {
   );
 }
 
-function in_short({ product, instead_of, words }: Suspect): string {
+const READ_AGAIN = (
+  <>
+    <strong>The strand may mislead you.</strong> Wipe one from the middle. Fan it over white.
+  </>
+);
+
+function ask_for_the_tube(event: MouseEvent, instead_of: string): void {
+  // The second tap of the same glove must not choose the tube that comes under it.
+  note_tap(event);
+  tube_asked.value = instead_of;
+}
+
+function in_short({ what, product, instead_of, words }: Suspect) {
+  if (what === "reading") return READ_AGAIN;
   if (!product || !instead_of) return words;
   return `Or it is ${product_words(product)} in place of ${product_words(instead_of)}.`;
 }

@@ -7,6 +7,7 @@ import { held_of, minute_in, to_be_judged } from "../../prediction/held";
 import { last_act, redo, undo } from "../../records/write";
 import { LOOK_WORDS } from "../../salon/service/looks";
 import type { Zone } from "../../salon/service/services";
+import { tube_said } from "../../salon/service/wrong_tube";
 import { Shade } from "./patches";
 
 interface DryProps {
@@ -68,5 +69,7 @@ export function Undo() {
 /** Returns an act without its zone and its full stop: "all over: pinker." is "pinker". */
 function short_act(words: string): string {
   const said = words.replace(/\.$/, "").replace(/^[^:]*: /, "");
+  const tube = tube_said(said);
+  if (tube) return tube;
   return said.charAt(0).toLowerCase() + said.slice(1);
 }

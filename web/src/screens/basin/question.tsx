@@ -12,7 +12,7 @@ import { minutes_of, type Running } from "../../salon/service/running";
 import { product_words } from "../../shelf/shelf";
 import { Causes, ruled_out } from "./causes";
 import { Shade, short_words } from "./patches";
-import { tube_asked } from "./state";
+import { ANY_TUBE, tube_asked } from "./state";
 import { hour_and_minute } from "./time";
 import { Tubes } from "./tubes";
 
@@ -33,7 +33,10 @@ interface QuestionProps {
 /** Returns the question as the order: what to find out first, and why. */
 export function question_of(doubt: Doubt, zone: string): Order {
   if (tube_asked.value) {
-    const why = `In place of ${product_words(tube_asked.value)}. Read its label.`;
+    const why =
+      tube_asked.value === ANY_TUBE
+        ? "Read the label of each tube that you used."
+        : `In place of ${product_words(tube_asked.value)}. Read its label.`;
     return { verb: "Which tube went in?", why };
   }
   const expected = expected_of(doubt, zone);
@@ -88,7 +91,7 @@ export function Question({ doubt, clock, more }: QuestionProps) {
     <div class="basin-doubt">
       <div class="basin-read">
         <figure>
-          <figcaption>you saw</figcaption>
+          <figcaption>{look.lab ? "you read" : "you saw"}</figcaption>
           {look.lab ? (
             <span class="shade" style={{ backgroundColor: hex_of_lab(look.lab as Lab) }} />
           ) : (

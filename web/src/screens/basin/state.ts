@@ -8,6 +8,8 @@ export const looked_at_zone = signal("");
 export const early_zone = signal("");
 /** The product of a mix in whose place another tube went in, while it is asked which; empty for none. */
 export const tube_asked = signal("");
+/** Stands for any product of the mix, where nothing says whose place another tube has taken. */
+export const ANY_TUBE = "any";
 
 /** Opens the basin as it opens first. */
 export function open_basin(): void {
