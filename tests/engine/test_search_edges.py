@@ -12,7 +12,7 @@ from basinside.contract.hair import Hair
 from basinside.contract.products import Dyes, MinuteSpan, Product
 from basinside.contract.wishes import Wish
 from basinside.engine.formulation.formulate import formulate
-from basinside.engine.formulation.lineups import line_ups
+from basinside.engine.formulation.lineups import hair_asked, line_ups
 from basinside.engine.hair.head import head_of
 
 CLASSES = ["neutral_demi", "permanent", "direct", "acid_demi"]
@@ -73,8 +73,10 @@ def test_a_hostile_question_gets_the_closest_mix_or_says_why_there_is_none() -> 
     for seed in seeds(240):
         request = hostile(random.Random(seed))
         reply = formulate(request)
-        lines = line_ups(request.products, request.limits)
-        best = exhaustive(lines, head_of(request.hair), reply.wish.lab, request.limits.max_products)
+        head = head_of(request.hair)
+        # a permanent keeps its time on natural hair: the hair says which minutes there are
+        lines = line_ups(request.products, request.limits, hair_asked([head], request.wish))
+        best = exhaustive(lines, head, reply.wish.lab, request.limits.max_products)
         if not reply.formulas:
             assert best.tried == 0, seed
             assert reply.shortfall is not None, seed
