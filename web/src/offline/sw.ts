@@ -7,6 +7,7 @@ import { whole_list } from "./engine_list";
 import { type FromWorker, HEARD } from "./from_worker";
 import { keep_shared } from "./shared_in";
 import { TAKE_OVER } from "./take_over";
+import { fetch_together } from "./together";
 
 declare const self: ServiceWorkerGlobalScope & {
   __WB_MANIFEST: { url: string; revision: string | null }[];
@@ -18,6 +19,8 @@ const ENGINE = /^\/assets\/engine-[0-9a-f]+\//;
 
 const KEPT: { url: string; revision: string | null }[] = self.__WB_MANIFEST;
 const LIST = KEPT.find(({ url }) => url === "engine.json")?.revision;
+
+self.addEventListener("install", (event) => event.waitUntil(fetch_together(KEPT)));
 
 if (LIST) {
   registerRoute(
