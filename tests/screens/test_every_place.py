@@ -14,7 +14,7 @@ from test_read_by_all import found_by_axe
 from test_room_for_a_thumb import TOO_WIDE
 from test_service import OPENS_AT
 from test_shelf import Shelf
-from visit import DESK, PHONE
+from visit import DESK, PHONE, Visit
 from waiting import once
 
 # A folder to look at every place in: PICTURES=folder .venv/bin/pytest tests/screens -k every_place
@@ -180,6 +180,33 @@ def test_a_wide_screen_shows_the_day_in_columns_and_each_place_has_a_drawing(in_
     expect(ways.and_(page.locator("[aria-current=page]"))).to_have_text(["Today"])
     page.set_viewport_size({"width": PHONE[0], "height": PHONE[1]})
     once(lambda: page.locator(".day-row").evaluate_all(sides), lambda columns: columns == 1)
+
+
+# How many left edges the parts of a place have: in one column they all begin at one.
+LEFT_EDGES = "all => new Set(all.map((part) => Math.round(part.getBoundingClientRect().left))).size"
+# Whether the words of the strip's bracket are whole: in sight, with nothing over them.
+BRACKET_IN_SIGHT = """() => [...document.querySelectorAll(".strip-bracket text")].every((words) => {
+  const { left, right, top, bottom } = words.getBoundingClientRect();
+  const on_top = document.elementFromPoint((left + right) / 2, (top + bottom) / 2);
+  return bottom > top && on_top?.closest("svg, .strip") !== null;
+})"""
+
+
+def test_a_wide_screen_uses_its_width_and_each_list_has_its_act_in_the_bar(in_the_day):
+    shown, links = in_the_day(DESK)
+    page = shown.page
+    for place, parts in (("settings", ".settings > *"), (links["line"], ".shades > .shade")):
+        page.goto(f"{shown.address}/#/{place}")
+        expect(page.locator(parts).nth(2)).to_be_attached()
+        once(lambda on=parts: page.locator(on).evaluate_all(LEFT_EDGES), lambda count: count >= 2)
+    page.goto(f"{shown.address}/#/formulas")
+    page.locator(".bar").get_by_role("button", name="Work out a mix").click()
+    Visit(page, shown.address).to_the_strip()
+    expect(page.locator(".strip-bracket text").first).to_be_visible()
+    once(lambda: page.evaluate(BRACKET_IN_SIGHT), lambda whole: whole)
+    page.goto(f"{shown.address}/#/clients")
+    page.locator(".bar").get_by_role("button", name="New service").click()
+    expect(page.get_by_label("Client’s name")).to_be_visible()
 
 
 @pytest.mark.parametrize(("size", "text", "theme"), drawn())

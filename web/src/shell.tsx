@@ -8,8 +8,9 @@ import { Notices } from "./pages/notices";
 import { ClockBar } from "./parts/clock/bar";
 import { later } from "./parts/later";
 import { Ringing } from "./parts/ringing";
+import { MainStep } from "./parts/steps";
 import { NotKeptBar, UndoBar } from "./parts/undo";
-import { address_of, back, type PlaceName, place } from "./place";
+import { address_of, back, go, type PlaceName, place } from "./place";
 import { is_paired } from "./records/read";
 import { kept_state, last_act, let_act_be, let_unkept_go, redo, undo } from "./records/write";
 import { hand_back, handed_over } from "./salon/handed_over";
@@ -118,15 +119,23 @@ const TestsRinging = later<object>(
   { after: true },
 );
 
+function plan_one(): void {
+  go("today", "new");
+}
+
+function try_out(): void {
+  go("try");
+}
+
 const TODAY: View = { Body: Today, Step: TodayStep };
 const TRY: View = { Body: Sections, Step: NextStep, Beside: StripBeside, BesideStep: Minutes };
 
 const VIEWS: Partial<Record<PlaceName, View>> = {
   today: TODAY,
   try: TRY,
-  clients: { Body: Clients },
+  clients: { Body: Clients, Step: () => <MainStep words="New service" onTap={plan_one} /> },
   client: { Body: ClientPage, Step: ClientStep, Beside: WholeHistory },
-  formulas: { Body: Formulas },
+  formulas: { Body: Formulas, Step: () => <MainStep words="Work out a mix" onTap={try_out} /> },
   formula: { Body: FormulaPage },
   shelf: { Body: ShelfScreen, Step: ShelfStep },
   line: { Body: LinePage },
