@@ -25,6 +25,8 @@ SOUND = {
 }
 NAMED = ("today", "clients", "formulas", "shelf", "settings", "look", "desk", "tests")
 OF_ONE = (f"client/{CLIENT}", f"service/{SERVICE}", f"line/{LINE}", f"record/{SERVICE}")
+# As in a browser that lacks the words for a date, which a client's page says.
+NO_DATES = "() => { Date.prototype.toLocaleDateString = () => { throw new Error('none'); }; }"
 NO_WORDS = re.compile(r"\bNaN\b|\bundefined\b|Invalid Date|\[object Object\]")
 
 
@@ -81,3 +83,29 @@ def test_every_place_opens_and_each_is_listed_and_can_be_taken_away(windows):
     first = wrong.filter(has=page.get_by_role("button", name=re.compile("^Take the "))).first
     first.get_by_role("button", name=re.compile("^Take the ")).first.click()
     expect(wrong).to_have_count(len(seeds(1000)) - 1)
+
+
+@pytest.mark.usefixtures("old_salon")
+def test_a_screen_that_cannot_be_drawn_says_whose_it_is_and_is_set_aside(windows):
+    _, desk = windows
+    page = desk.page
+    desk.go("clients")
+    expect(page.get_by_role("heading", name="Clients")).to_be_visible()
+    page.evaluate(NO_DATES)
+    desk.go(f"client/{CLIENT}")
+    expect(page.get_by_role("heading", name="This screen does not open")).to_be_visible()
+    expect(page.locator("main")).to_contain_text("client: Wren Aldous")
+    page.get_by_role("button", name="Help", exact=True).click()
+    expect(page.locator("dialog#help")).to_be_visible()
+    page.keyboard.press("Escape")
+    page.get_by_role("button", name="Set aside").click()
+    plain = page.get_by_role("heading", name="Set aside: client: Wren Aldous")
+    expect(plain).to_be_visible()
+    page.reload()
+    expect(plain).to_be_visible()
+    desk.go("look")
+    page.get_by_role("link", name="Set aside on this phone: client: Wren Aldous").click()
+    expect(plain).to_be_visible()
+    page.get_by_role("button", name="Open it again").click()
+    expect(plain).to_have_count(0)
+    expect(page.get_by_role("heading", name="Wren Aldous").first).to_be_visible()

@@ -5,6 +5,7 @@ import { hear, ringing } from "./alarm";
 import { country_known } from "./device/settings";
 import { in_demo } from "./outbox/world";
 import { Notices } from "./pages/notices";
+import { Boundary } from "./parts/boundary";
 import { ClockBar } from "./parts/clock/bar";
 import { later } from "./parts/later";
 import { Ringing } from "./parts/ringing";
@@ -18,6 +19,7 @@ import { basin_is_open } from "./salon/service/basin";
 import { rings_by_service } from "./salon/service/moments";
 import { clock_runs, now_ms, running } from "./salon/service/running";
 import { ask_who, asks_who, initials, not_now, worker_name } from "./salon/who";
+import { Guarded } from "./screens/broken";
 import { HelpButton, HelpCard } from "./screens/help";
 import { asks_for_country, Today, TodayStep } from "./screens/today";
 import { wide } from "./wide";
@@ -210,11 +212,18 @@ function Frame() {
     <>
       {asks_country ? <Country /> : asks && <WhoIsWorking />}
       <div class="under-question" hidden={asks}>
-        <Body id={id} />
+        <Guarded key={key} name={name} id={id}>
+          <Body id={id} />
+        </Guarded>
       </div>
     </>
   );
-  const step = Step && !asks ? <Step id={id} /> : null;
+  const step =
+    Step && !asks ? (
+      <Boundary key={key}>
+        <Step id={id} />
+      </Boundary>
+    ) : null;
   if (wide.value && Beside) {
     return (
       <div class="frame">
@@ -228,12 +237,18 @@ function Frame() {
           </div>
           <div class="column">
             <div class="scroll">
-              <Beside id={id} />
+              <Boundary key={key}>
+                <Beside id={id} />
+              </Boundary>
             </div>
-            <div class="bar">{BesideStep && <BesideStep id={id} />}</div>
+            <div class="bar">
+              <Boundary key={key}>{BesideStep && <BesideStep id={id} />}</Boundary>
+            </div>
           </div>
         </main>
-        <Notices />
+        <Boundary>
+          <Notices />
+        </Boundary>
       </div>
     );
   }
@@ -243,7 +258,7 @@ function Frame() {
     <div class={basin ? "frame frame-basin" : "frame"}>
       <div ref={first} class="scroll" tabIndex={-1} key={key}>
         {!basin && <Top />}
-        {!basin && <Notices />}
+        <Boundary>{!basin && <Notices />}</Boundary>
         <main>{body}</main>
       </div>
       <Bar step={step} />
@@ -376,8 +391,8 @@ function Bar({ step }: { step: JSX.Element | null }) {
         />
       ) : (
         <>
-          <TestsRinging />
-          <ClocksElsewhere />
+          <Boundary children={<TestsRinging />} />
+          <Boundary children={<ClocksElsewhere />} />
         </>
       )}
       <div class="bar-step">
