@@ -180,3 +180,20 @@ def test_three_hundred_rows_are_taken_as_one_act(visit):
     expect(page.locator(".day-row")).to_have_count(300)
     service.tap(page.locator(".undo").get_by_role("button", name="Undo"))
     expect(page.locator(".day-row")).to_have_count(0)
+
+
+def test_a_half_planned_service_gives_way_to_a_file_and_comes_back(visit):
+    shown = visit()
+    shown.page.clock.install(time="2026-11-28T09:00:00")
+    service = Service(shown).open().button("New service")
+    page = service.page
+    name = page.get_by_label("Client’s name")
+    name.fill("Wren Aldous")
+    service.button("Import a day")
+    # The bar has one step, and so one form is open.
+    expect(name).to_have_count(0)
+    page.get_by_label("Choose the file").set_input_files(calendar_of("20261128"))
+    service.button("Take 2")
+    expect(page.locator(".day-row")).to_have_count(2)
+    page.reload()
+    expect(name).to_have_value("Wren Aldous")

@@ -68,12 +68,15 @@ const SharedLine = later<{ onDay: () => void }>(
 
 /** The address that opens the form: "#/today/new", as a shortcut of the installed app has it. */
 const NEW = "new";
-const adding = signal(false);
-const from_file = signal(false);
+/** One form is open at a time: the bar has one step, and it is that form's. */
+const open_form = signal<"none" | "new service" | "day from a file">("none");
+const adding = computed(() => open_form.value === "new service");
+const from_file = computed(() => open_form.value === "day from a file");
 /** A half-filled form is open again after a reload, and so is a file that was not taken. */
 effect(() => {
-  if (is_typed("new_service", "")) adding.value = true;
-  if (is_typed("day_file", ANYBODY)) from_file.value = true;
+  const [adds, takes] = [is_typed("new_service", ""), is_typed("day_file", ANYBODY)];
+  if (open_form.peek() === "none" && adds) add();
+  else if (open_form.peek() === "none" && takes) open_file();
 });
 const FromFile = later<{ day: string; onDone: () => void }>(() =>
   import("./from_file").then((screen) => screen.FromFile),
@@ -109,7 +112,7 @@ export function Today({ id }: { id: string }) {
   const day = is_day(id) ? id : today;
   useEffect(() => {
     if (id !== NEW) return;
-    adding.value = true;
+    add();
     go_instead("today");
   }, [id]);
   const services = services_on(day);
@@ -152,7 +155,7 @@ export function Today({ id }: { id: string }) {
       {records_ready.value && day === today && <NeverBegun />}
       {records_ready.value && <TestsLine />}
       {from_file.value ? (
-        <FromFile day={day} onDone={close_file} />
+        <FromFile day={day} onDone={close} />
       ) : (
         // Real appointments have no place among invented ones, nor the other way round.
         records_ready.value &&
@@ -181,11 +184,11 @@ function NoVisits({ day, today }: { day: string; today: string }) {
 }
 
 function add(): void {
-  adding.value = true;
+  open_form.value = "new service";
 }
 
 function close(): void {
-  adding.value = false;
+  open_form.value = "none";
 }
 
 function try_out(): void {
@@ -193,11 +196,7 @@ function try_out(): void {
 }
 
 function open_file(): void {
-  from_file.value = true;
-}
-
-function close_file(): void {
-  from_file.value = false;
+  open_form.value = "day from a file";
 }
 
 /** Returns the day's first step, or the one that keeps what is being planned or brought in. */
@@ -211,5 +210,5 @@ export function TodayStep({ id }: { id: string }) {
   const plan = <MainStep words="New service" onTap={add} />;
   // Until there is a client, the page shows what it is for.
   if (is_opening.value && !is_day(id)) return <MainStep words="Work out a mix" onTap={try_out} />;
-  return from_file.value ? <FromFileStep onDone={close_file} otherwise={plan} /> : plan;
+  return from_file.value ? <FromFileStep onDone={close} otherwise={plan} /> : plan;
 }
