@@ -11,9 +11,9 @@ const AT_ONCE = {
   name: "at_once",
   test: new RegExp(
     `/src/(${[
-      "api/client|shelf/shelf|bench/(?!note_drafts|wish_words)|device/(?!shared)|references/ladder|records/(?!files/)",
+      "api/client|shelf/shelf|bench/(?!note_drafts|wish_words|no_mix)|device/(?!shared)|references/ladder|records/(?!files/|typed|checks)",
       "outbox/(clock|copy|database|device|operations?|photos|sent)",
-      "salon/service/(judged|lightening|readings|running|services)",
+      "salon/service/(lightening|readings|running|services)",
     ].join("|")})`,
   ),
 };

@@ -1,5 +1,6 @@
 // One whole exchange with the server: sends what waits, hands back what the server lacks, and takes
 // what changed.
+import { bring_check } from "../records/checked";
 import { Trouble } from "./call";
 import { hand_back, let_old_go } from "./hand_back";
 import { type Caller, caller } from "./position";
@@ -19,6 +20,7 @@ interface Exchanged {
  */
 export async function exchange(): Promise<Exchanged> {
   let handed_back = 0;
+  await bring_check().catch(() => undefined);
   for (let left = MOST_TRIES; ; left -= 1) {
     try {
       const kept_back = await push_all(await now()).then(() => undefined, reason_to_wait);

@@ -147,7 +147,7 @@ async function first_to_answer<Q extends Calculation>(
     if (!from_device.message) throw from_server;
     throw new NoAnswer(`${from_server.message} ${from_device.message}`, { cause: why });
   } finally {
-    over.abort(new Error("Another answer came first."));
+    over.abort();
     waits_for_device.value = false;
   }
 }

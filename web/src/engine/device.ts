@@ -4,7 +4,8 @@
 // next question starts it again. A download that broke off goes on by itself.
 import { effect, signal } from "@preact/signals";
 import { OTHER_VERSION } from "../offline/other_version";
-import { type Here, is_any_kept, is_tested_here } from "./keep";
+import type { Here } from "./keep";
+import { is_any_kept, is_tested_here } from "./kept_here";
 import type { Pack } from "./pack";
 import { at_rest, may_begin } from "./patience";
 import { tries_again } from "./tries_again";
@@ -72,7 +73,7 @@ export async function start_if_kept(): Promise<void> {
   const pack = await fetch_pack();
   if (typeof pack === "string" || !(await is_tested_here(pack))) return;
   kept_here = true;
-  // A clock is about to ring, so it waits as any other does.
+  // Where a clock is about to ring, it waits as any other does.
   if (may_begin() && is_waiting()) await start();
 }
 

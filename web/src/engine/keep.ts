@@ -3,10 +3,9 @@
 // phone may have left half a write. The service worker hands out the scripts, which the browser
 // loads by address.
 import { fetch_piece, is_whole } from "./fetch_piece";
+import { PREFIX, TESTED } from "./kept_here";
 import type { Pack, Piece } from "./pack";
 
-const PREFIX = "engine ";
-const TESTED = "tested";
 const AT_ONCE = 3;
 /** A link that brings one piece so soon may bring several at once. */
 const SOON_MS = 5_000;
@@ -30,35 +29,6 @@ export interface Kept {
   tested: boolean;
   /** Notes that it has. */
   note_tested: () => Promise<void>;
-}
-
-/** Returns whether anything of an engine is kept on this device. */
-export async function is_any_kept(): Promise<boolean> {
-  const names = await globalThis.caches?.keys().catch(() => []);
-  return names?.some((name) => name.startsWith(PREFIX)) ?? false;
-}
-
-/** Returns whether all of this pack is kept here, and has passed its self-test. */
-export async function is_tested_here({ folder, files }: Pack): Promise<boolean> {
-  const names = files.flatMap((file) => file.pieces.map((piece) => piece.name));
-  try {
-    if (!(await caches.has(PREFIX + folder))) return false;
-    const cache = await caches.open(PREFIX + folder);
-    const there = await Promise.all([TESTED, ...names].map((name) => cache.match(folder + name)));
-    return there.every((one) => one !== undefined);
-  } catch {
-    return false;
-  }
-}
-
-/** Returns whether the pack that this page uses is kept here and has passed its self-test. */
-export async function was_tested(): Promise<boolean> {
-  try {
-    const response = await fetch("/engine.json");
-    return response.ok && (await is_tested_here(await response.json()));
-  } catch {
-    return false;
-  }
 }
 
 /**

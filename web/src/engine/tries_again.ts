@@ -10,10 +10,12 @@ const WAITS_MS = [1, 2, 5, 15].map((minutes) => minutes * MINUTE_MS);
 export function tries_again(again: () => void) {
   let failures = 0;
   let timer: ReturnType<typeof setTimeout> | undefined;
-  const now = () => {
-    if (timer === undefined || document.hidden) return;
+  const try_now = () => {
     forget();
     again();
+  };
+  const now = () => {
+    if (timer !== undefined && !document.hidden) try_now();
   };
   const forget = () => {
     clearTimeout(timer);
@@ -27,13 +29,7 @@ export function tries_again(again: () => void) {
     /** Call it after each try that failed. */
     plan(): void {
       forget();
-      timer = setTimeout(
-        () => {
-          forget();
-          again();
-        },
-        WAITS_MS[Math.min(failures, WAITS_MS.length - 1)],
-      );
+      timer = setTimeout(try_now, WAITS_MS[Math.min(failures, WAITS_MS.length - 1)]);
       failures += 1;
     },
     /** Call it as a try begins. */

@@ -12,6 +12,7 @@ async function open_page() {
   const page = {
     ...(await import("../records/read")),
     ...(await import("../records/write")),
+    ...(await import("../salon/service/begin")),
     ...(await import("../salon/service/services")),
     ...(await import("./everywhere")),
     ...(await import("./held")),

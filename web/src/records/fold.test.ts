@@ -1,6 +1,7 @@
-import { expect, test } from "vitest";
+import { beforeAll, expect, test } from "vitest";
 import vectors from "../../../tests/vectors/fold.json";
 import type { Operation } from "../outbox/operation";
+import { bring_check } from "./checked";
 import { fold, refusal_of, type State, shown_of } from "./fold";
 import { show } from "./show";
 
@@ -39,6 +40,8 @@ function orders<T>(items: T[]): T[][] {
     orders([...items.slice(0, at), ...items.slice(at + 1)]).map((rest) => [item, ...rest]),
   );
 }
+
+beforeAll(bring_check);
 
 test.each(vectors as Vector[])("$name", (vector) => {
   const operations = operations_of(vector.operations);

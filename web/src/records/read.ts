@@ -5,10 +5,13 @@ import { put_back_lost } from "../outbox/copy";
 import type { Operation } from "../outbox/operation";
 import { type Held, held, written_after } from "../outbox/operations";
 import { named_here } from "../outbox/world";
+import { bring_check, is_sound, note_unsound, was_any_unsound } from "./checked";
 import { every_kind, fold, type Kind, parts_of, type State } from "./fold";
 import type { Entity } from "./shapes";
-import { show } from "./show";
+import { forget_shown, show } from "./show";
 import { upcast } from "./upcast";
+
+const CHECKED_AT_ONCE = 500;
 
 const states = new Map<string, State>();
 const hidden = signal<ReadonlySet<string>>(new Set());
@@ -62,9 +65,36 @@ export const operations_put_back: ReadonlySignal<number> = put_back;
 
 async function read_all(): Promise<void> {
   put_back.value = await put_back_lost();
+  if (was_any_unsound()) await bring_check().catch(() => undefined);
   lay_out(await held());
   listen();
   ready.value = true;
+}
+
+/**
+ * Brings the check of types, once: what is not of its type does not show from then on, and is listed
+ * under what needs a look. Throws where its code cannot be loaded.
+ */
+export async function check_types(): Promise<void> {
+  await bring_check();
+  const before = [...states.values()];
+  let any = false;
+  for (let from = 0; from < before.length; from += CHECKED_AT_ONCE) {
+    any = look_for_unsound(before.slice(from, from + CHECKED_AT_ONCE)) || any;
+    // A salon has thousands of records, and the page is in use.
+    await new Promise((later) => setTimeout(later));
+  }
+  if (!any) note_unsound(false);
+}
+
+/** Shows those that are not sound without what is wrong in them; returns whether there are any. */
+function look_for_unsound(among: readonly State[]): boolean {
+  const unsound = among.filter((state) => !is_sound(state));
+  if (unsound.length === 0) return false;
+  note_unsound(true);
+  for (const state of unsound) forget_shown(state);
+  for (const kind of new Set(unsound.map((state) => state.kind))) revision_of(kind).value += 1;
+  return true;
 }
 
 /**
@@ -115,6 +145,7 @@ export function lay_out(now: Held, ids?: readonly string[]): void {
   }
   for (const { op } of mine) if (!wanted) moved.add(parts_of(op).of);
   for (const kind of moved) revision_of(kind).value += 1;
+  if (wanted) look_for_unsound([...wanted].flatMap((id) => states.get(id) ?? []));
 }
 
 /** Returns every record of a kind that is not deleted, in the order they were made. */

@@ -1,8 +1,8 @@
 // Shows a record: one value for each field, and the fields that somebody should look at.
 import { stamp_time } from "../outbox/clock";
+import { is_known, misfit } from "./checked";
 import { type Kind, type Merge, merge_of, type State, shown_of, type Write } from "./fold";
 import type { Entity } from "./shapes";
-import { is_known, misfit } from "./typed";
 
 const shown_before = new WeakMap<State, Shown>();
 
@@ -19,6 +19,11 @@ export function show(state: State): Shown {
     shown_before.set(state, shown);
   }
   return shown;
+}
+
+/** Forgets how a record was shown, so that it is looked at again. */
+export function forget_shown(state: State): void {
+  shown_before.delete(state);
 }
 
 function shown_anew({ id, kind, created, fields }: State): Shown {

@@ -2,9 +2,11 @@
 import { computed } from "@preact/signals";
 import { all } from "../records/read";
 import type { Entity } from "../records/shapes";
+import { grouped, type Note, not_corrected } from "./notes";
+
+export { type Note, notes_of_service } from "./notes";
 
 export type Client = Entity<"client">;
-export type Note = Entity<"note">;
 
 /** Returns a text as the search reads it: small letters, no accents, single spaces. */
 export function plain_text(text: string): string {
@@ -47,7 +49,6 @@ export function clients_named(typed: string): Client[] {
 }
 
 const services_by_client = computed(() => grouped(all("service").value, ({ client }) => client));
-const notes_by_service = computed(() => grouped(all("note").value, ({ service }) => service));
 const notes_by_client = computed(() => grouped(all("note").value, ({ client }) => client));
 const history_by_client = computed(() =>
   grouped(all("history_entry").value, ({ client }) => client),
@@ -59,40 +60,12 @@ export function services_of(client: string): readonly Entity<"service">[] {
   return [...found].sort((a, b) => (b.planned_at ?? "").localeCompare(a.planned_at ?? ""));
 }
 
-/** Returns the notes of a service, in the order of writing. */
-export function notes_of_service(service: string): readonly Note[] {
-  return standing(notes_by_service.value.get(service) ?? []);
-}
-
 /** Returns the notes on a client that belong to no service, in the order of writing. */
 export function notes_of_client(client: string): readonly Note[] {
-  return standing(notes_by_client.value.get(client) ?? []).filter(({ service }) => !service);
+  return not_corrected(notes_by_client.value.get(client) ?? []).filter(({ service }) => !service);
 }
 
 /** Returns what happened to a client's hair elsewhere or before, in the order of entry. */
 export function history_of(client: string): readonly Entity<"history_entry">[] {
-  return standing(history_by_client.value.get(client) ?? []);
-}
-
-/** Leaves out records that a later one of the same kind corrects. */
-function standing<R extends { id: string; corrects?: string | undefined }>(
-  found: readonly R[],
-): R[] {
-  const corrected = new Set(found.map(({ corrects }) => corrects));
-  return found.filter(({ id }) => !corrected.has(id));
-}
-
-function grouped<R>(
-  records: readonly R[],
-  key: (record: R) => string | undefined,
-): Map<string, R[]> {
-  const groups = new Map<string, R[]>();
-  for (const record of records) {
-    const of = key(record);
-    if (!of) continue;
-    const group = groups.get(of);
-    if (group) group.push(record);
-    else groups.set(of, [record]);
-  }
-  return groups;
+  return not_corrected(history_by_client.value.get(client) ?? []);
 }

@@ -12,6 +12,7 @@ export async function open_page() {
     ...(await import("../../src/records/read")),
     ...(await import("../../src/records/write")),
     ...(await import("../../src/salon/service/services")),
+    ...(await import("../../src/salon/service/begin")),
     ...(await import("../../src/salon/service/running")),
     ...(await import("../../src/salon/service/moments")),
     ...(await import("../../src/salon/service/looks")),

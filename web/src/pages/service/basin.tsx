@@ -9,7 +9,6 @@ import { is_for_client, may_start_now } from "../../gate/held";
 import { whole_page } from "../../salon/service/basin";
 import {
   client_name,
-  first_section_on,
   last_section_on,
   type Service,
   type Zone,
@@ -19,6 +18,7 @@ import { acts_of, type Hands } from "../../screens/basin/acts";
 import { type Scene, scene_of, type Work } from "../../screens/basin/scene";
 import { BasinStep } from "../../screens/basin/step";
 import { minute_of_work, shown_order, watch_schedule } from "../../screens/order/actions";
+import { first_section_on } from "./first_section";
 import { rinse } from "./rinse";
 
 /** Returns the basin of a service. */

@@ -15,7 +15,6 @@ import { is_mixed } from "../../salon/service/lightening";
 import { type Running, running } from "../../salon/service/running";
 import {
   end_service,
-  first_section_on,
   last_section_on,
   most_minutes_of,
   move_beginning,
@@ -26,6 +25,7 @@ import {
 import { note_held } from "../../salon/service/standing";
 import { author_first } from "../../salon/who";
 import { open_basin } from "../../screens/basin/state";
+import { first_section_on } from "./first_section";
 import { rinse } from "./rinse";
 import { section_shown } from "./zone";
 

@@ -2,7 +2,7 @@
 // of one zone at a time; what runs stays in the bar.
 import { later, use_ahead } from "../../parts/later";
 import { address_of } from "../../place";
-import { notes_of_service } from "../../salon/clients";
+import { notes_of_service } from "../../salon/notes";
 import { client_name, type Service, type Zone, zones_of } from "../../salon/service/services";
 import { HandsNow } from "../../screens/gloves";
 import { Whose } from "../../screens/in_hands";

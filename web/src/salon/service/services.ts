@@ -1,12 +1,11 @@
 // A service as it goes: planned, laid out zone by zone, mixed, on the head, rinsed, ended.
-import type { Colour, Formula, Mix, Window } from "../../api/shapes";
+import type { Colour, Formula, Mix } from "../../api/shapes";
 import { bench_zone, entered, lay_out_as_kept } from "../../bench/bench";
 import { hair_entered, products_in_hand } from "../../bench/chosen";
 import { NOTHING_ENTERED, type Section, SHARE_UNSAID } from "../../bench/entries";
 import { as_learnt, entered_as_learnt } from "../../bench/learnt";
 import { hair_of, wish_of } from "../../bench/requests";
 import { zone_now_ms } from "../../device/clock_moves";
-import { settings } from "../../device/settings";
 import { at_now, MINUTE_MS, rfc3339 } from "../../device/when";
 import type { Entered } from "../../records/entered";
 import { all, one } from "../../records/read";
@@ -16,8 +15,6 @@ import { product_of } from "../../shelf/shelf";
 import { author_first } from "../who";
 import { is_mixed } from "./lightening";
 import { minute_of, type Running } from "./running";
-import { start_of } from "./start";
-import { weighed_fields } from "./weighed";
 
 export { client_name } from "./client_name";
 
@@ -265,40 +262,6 @@ export async function take(zone: string, formula: Formula, most_minutes: number)
 /** Lets go of what was taken for a zone, so that another mix can be chosen. */
 export async function choose_again(zone: string): Promise<void> {
   await change("zone", zone, { mix: null, mix_chosen: null }, "Let go of this mix.");
-}
-
-const NO_STRIP_YET: Window = { reason: "The strip is not worked out yet. Look at the hair." };
-
-/** The first section has its mix: the maker's time runs from here. */
-export async function first_section_on(zone: Zone): Promise<void> {
-  const { id, service = "", most_minutes, window } = zone;
-  // Tapped again while the rules were asked: it is on since the first tap.
-  if (one("zone", id).value?.first_section_at) return;
-  const weighed = weighed_fields(zone);
-  await together(
-    [
-      {
-        do: "change",
-        kind: "zone",
-        id,
-        fields: {
-          ...weighed,
-          first_section_at: at_now(),
-          deadline_at: rfc3339(Date.now() + (most_minutes ?? 0) * MINUTE_MS),
-          // A clock runs whether or not an engine has answered yet.
-          ...(!window && { window: NO_STRIP_YET }),
-        },
-      },
-      { do: "create", kind: "start", id: new_id(), fields: start_of({ ...zone, ...weighed }) },
-      {
-        do: "change",
-        kind: "service",
-        id: service,
-        fields: { state: "started", profile: settings.peek().profile },
-      },
-    ],
-    "First section on.",
-  );
 }
 
 /** The last section has its mix: the minutes of the strip run from here. */

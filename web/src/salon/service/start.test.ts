@@ -8,7 +8,7 @@ async function open_page() {
   globalThis.indexedDB = new IDBFactory();
   const read = await import("../../records/read");
   const write = await import("../../records/write");
-  const services = await import("./services");
+  const services = { ...(await import("./services")), ...(await import("./begin")) };
   const start = await import("./start");
   const standing = await import("./standing");
   await read.open_records();

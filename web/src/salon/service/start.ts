@@ -12,11 +12,13 @@ import type {
   FrozenTest,
   Writing,
 } from "../../records/shapes";
-import { setting_id } from "../../records/write";
 import { open_batch, product_of } from "../../shelf/shelf";
 import { who_words, worker_name } from "../who";
 
 export type Start = Entity<"start">;
+
+import { salon_name } from "../salon_name";
+
 type Service = Entity<"service">;
 type Zone = Entity<"zone">;
 type Said = Answer & { asked?: string; words?: string };
@@ -29,16 +31,7 @@ export const MERGED_NAMES = [
   ["persulfate_reaction", "Reaction to lightener"],
 ] as const;
 
-const SALON_NAME = "salon_name";
 const MOST_TESTS = 20;
-
-/** The id of the setting that holds the salon's name. */
-export const salon_name_key = SALON_NAME;
-
-/** Returns the salon's name; empty while nobody has typed it. */
-export function salon_name(): string {
-  return String(one("setting", setting_id(SALON_NAME)).value?.value ?? "");
-}
 
 /** Returns the starts of a visit, the first one first; none for a visit of an earlier version. */
 export function starts_of(service: string): readonly Start[] {

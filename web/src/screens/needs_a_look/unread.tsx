@@ -1,9 +1,9 @@
 // A field of a record that is not of its type: it is kept, does not show, and can be taken away.
 import { address_of } from "../../place";
+import { misfit } from "../../records/checked";
 import { kind_words, merge_of, type Write } from "../../records/fold";
 import { state_of } from "../../records/read";
 import type { Entity, Kind, Writing } from "../../records/shapes";
-import { misfit } from "../../records/typed";
 import { change, remove } from "../../records/write";
 import { field_words, who_and_when } from "./words";
 

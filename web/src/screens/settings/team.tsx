@@ -4,7 +4,7 @@ import { useTyped, useTypedOver } from "../../device/typed";
 import { TextField } from "../../parts/text";
 import { all } from "../../records/read";
 import { change, set_setting, together } from "../../records/write";
-import { salon_name, salon_name_key } from "../../salon/service/start";
+import { salon_name, salon_name_key } from "../../salon/salon_name";
 import { ask_who, join_team, worker_name } from "../../salon/who";
 import "./team.css";
 

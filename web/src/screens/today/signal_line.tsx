@@ -1,7 +1,7 @@
 // One quiet line until this device works without a signal, with how much of that is there.
 import { useEffect, useState } from "preact/hooks";
 import { device, start } from "../../engine/device";
-import { was_tested } from "../../engine/keep";
+import { was_tested } from "../../engine/kept_here";
 import { shell } from "../../offline/bridge";
 import { window_forgets } from "../../offline/storage";
 import { signal_words } from "./signal_words";
