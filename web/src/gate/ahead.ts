@@ -5,6 +5,7 @@ import type { SafetyReviewReply, ServiceReviewRequest } from "../api/shapes";
 import { settings } from "../device/settings";
 import { rfc3339 } from "../device/when";
 import { ask } from "../engine/ask";
+import { check_types, one } from "../records/read";
 import type { Entity } from "../records/shapes";
 import { lines_of } from "../salon/alert_tests/due";
 import { lines_in_bowls } from "../salon/service/mixed";
@@ -51,8 +52,10 @@ export function question_ahead(
 }
 
 /** Asks about a service, unless just that was asked a moment ago. */
-export async function ask_ahead(service: Entity<"service">): Promise<void> {
-  const { id } = service;
+export async function ask_ahead({ id }: Entity<"service">): Promise<void> {
+  await check_types().catch(() => undefined);
+  const service = one("service", id).peek();
+  if (!service) return;
   const now_ms = Date.now();
   const question = question_ahead(service, now_ms);
   if (!question) return;

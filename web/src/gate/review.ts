@@ -4,7 +4,7 @@ import type { SafetyReviewReply, ServiceReviewRequest } from "../api/shapes";
 import { settings } from "../device/settings";
 import { rfc3339 } from "../device/when";
 import { ask } from "../engine/ask";
-import { one } from "../records/read";
+import { check_types, one } from "../records/read";
 import type { Entity } from "../records/shapes";
 import { asked_by } from "./asked";
 import { records_of, seen_until } from "./put_forward";
@@ -68,16 +68,30 @@ function watch_as(id: string, about: () => Entity<"service"> | undefined): () =>
     const request = request_of(service, Date.now());
     untracked(() => void put_request(id, request));
   };
-  const end = effect(put);
-  const beat = setInterval(() => untracked(put), ASK_AGAIN_MS);
+  let end = () => {};
+  let ended = false;
+  // What is not of its type does not reach the rules unchecked.
+  check_types().then(
+    () => {
+      if (ended) return;
+      const stop = effect(put);
+      const beat = setInterval(() => untracked(put), ASK_AGAIN_MS);
+      end = () => {
+        stop();
+        clearInterval(beat);
+      };
+    },
+    () => say(id, { is_current: false, sentence: "The safety rules did not load. Try again." }),
+  );
   return () => {
+    ended = true;
     end();
-    clearInterval(beat);
   };
 }
 
 /** Asks about a service now. Returns whether its clock may start; without an answer it may not. */
 export async function ask_now(id: string): Promise<boolean> {
+  await check_types();
   for (;;) {
     const service = one("service", id).peek();
     if (!service?.client) return false;

@@ -75,14 +75,24 @@ async function read_all(): Promise<void> {
  * Brings the check of types, once: what is not of its type does not show from then on, and is listed
  * under what needs a look. Throws where its code cannot be loaded.
  */
-export async function check_types(): Promise<void> {
+export function check_types(): Promise<void> {
+  checking ??= check_all().catch((why: unknown) => {
+    checking = undefined;
+    throw why;
+  });
+  return checking;
+}
+
+let checking: Promise<void> | undefined;
+
+async function check_all(): Promise<void> {
   await bring_check();
   const before = [...states.values()];
   let any = false;
   for (let from = 0; from < before.length; from += CHECKED_AT_ONCE) {
-    any = look_for_unsound(before.slice(from, from + CHECKED_AT_ONCE)) || any;
     // A salon has thousands of records, and the page is in use.
-    await new Promise((later) => setTimeout(later));
+    if (from > 0) await new Promise((later) => setTimeout(later));
+    any = look_for_unsound(before.slice(from, from + CHECKED_AT_ONCE)) || any;
   }
   if (!any) note_unsound(false);
 }
