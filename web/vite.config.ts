@@ -12,7 +12,7 @@ const AT_ONCE = {
   test: new RegExp(
     `/src/(${[
       "api/client|shelf/shelf|bench/(?!note_drafts|wish_words|no_mix)|device/(?!shared)|references/ladder|records/(?!files/|typed|checks)",
-      "outbox/(clock|copy|database|device|operations?|photos|sent)",
+      "outbox/(clock|copy|database|device|operations?|photos|sent|sha256)",
       "salon/service/(lightening|readings|running|services)",
     ].join("|")})`,
   ),

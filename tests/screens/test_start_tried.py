@@ -38,7 +38,7 @@ def test_a_tried_mix_goes_to_a_new_client_with_hair_and_wish(tried):
     service.button("New client")
     page = service.page
     expect(page.get_by_role("heading", name="Ona Fictive")).to_be_visible()
-    # What is safe is asked as always, and shows no grams before.
+    # The rules ask as always, and the page shows no grams until they are answered.
     expect(page.get_by_text("Grams show once nothing holds this service.").first).to_be_visible()
     expect(page.locator("#wish .fold-line")).to_contain_text(TONE)
     expect(page.get_by_role("button", name="Mix this")).to_have_count(0)

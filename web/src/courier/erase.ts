@@ -6,6 +6,7 @@ import { erase_typed_about, may_name_anybody } from "../device/typed";
 import { type Writing, with_database, write_at_once } from "../outbox/database";
 import type { Operation } from "../outbox/operation";
 import { change_sent, sent_after } from "../outbox/sent";
+import { sha256_hex } from "../outbox/sha256";
 import { sweep_if_due, sweep_is_due } from "../outbox/sweep";
 import { forget_acts_about } from "../records/acts";
 import { SET_ASIDE, type State } from "../records/fold";
@@ -64,7 +65,8 @@ async function ids_of(hashes: ReadonlySet<string>): Promise<Set<string>> {
     return new Set([...base, ...operations.flatMap((op) => (op ? ids_in(op) : []))]);
   });
   const found = new Set<string>();
-  for (const id of named) if (hashes.has(await sha256_of(id))) found.add(id);
+  for (const id of named)
+    if (hashes.has(await sha256_hex(new TextEncoder().encode(id)))) found.add(id);
   return found;
 }
 
@@ -121,9 +123,4 @@ async function wipe_photos(writing: Wiping, values: readonly unknown[]): Promise
       await writing.objectStore("blobs").delete(photo);
     }
   }
-}
-
-async function sha256_of(text: string): Promise<string> {
-  const digest = await crypto.subtle.digest("SHA-256", new TextEncoder().encode(text));
-  return [...new Uint8Array(digest)].map((byte) => byte.toString(16).padStart(2, "0")).join("");
 }

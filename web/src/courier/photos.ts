@@ -4,6 +4,7 @@
 import type { PhotoAsked, PhotosMissing } from "../api/shapes";
 import { with_database, write_at_once } from "../outbox/database";
 import { blob_of, keep_blob } from "../outbox/photos";
+import { sha256_hex } from "../outbox/sha256";
 import { call, Trouble } from "./call";
 import { type Caller, caller } from "./position";
 
@@ -72,7 +73,7 @@ export async function photo_of(sha256: string): Promise<Blob | undefined> {
     const { photo } = await call<PhotoAsked>(`/api/sync/photo?${query}`, here.pairing);
     if (!photo) return undefined;
     const bytes = Uint8Array.from(atob(photo.bytes), (letter) => letter.charCodeAt(0));
-    if ((await sha256_of(bytes)) !== sha256) return undefined;
+    if ((await sha256_hex(bytes)) !== sha256) return undefined;
     const blob = new Blob([bytes], { type: photo.type });
     // A full phone shows it all the same.
     await keep_blob(blob).then(
@@ -126,9 +127,4 @@ function base64_of(bytes: Uint8Array): string {
     text += String.fromCharCode(...bytes.subarray(at, at + 8192));
   }
   return btoa(text);
-}
-
-async function sha256_of(bytes: Uint8Array<ArrayBuffer>): Promise<string> {
-  const digest = new Uint8Array(await crypto.subtle.digest("SHA-256", bytes));
-  return [...digest].map((byte) => byte.toString(16).padStart(2, "0")).join("");
 }

@@ -114,7 +114,7 @@ test("a server that fails leaves the answer to the engine, once it is there", as
   expect(await answer).toMatchObject({ worked_out: "device" });
 });
 
-test("a refusal is an answer, whoever gives it first", async () => {
+test("the server refuses first, and its refusal ends the question", async () => {
   const refused = ask("predictions", QUESTION).catch((why: unknown) => why);
   await until(() => held.length === 1);
   from_server(422, { type: "", title: "", status: 422, detail: "Look again.", errors: [] });

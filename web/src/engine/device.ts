@@ -74,7 +74,7 @@ export async function start_if_kept(): Promise<void> {
   if (typeof pack === "string" || !(await is_tested_here(pack))) return;
   kept_here = true;
   // Where a clock is about to ring, it waits as any other does.
-  if (may_begin() && is_waiting()) await start();
+  if (may_begin() && is_waiting()) await start(pack);
 }
 
 /** Whether it is neither there nor coming, and may be started without a tap. */
@@ -117,12 +117,12 @@ function end_out_of_sight(): void {
 }
 
 /** Starts the engine, unless it is there or coming; after a failure it tries again. */
-export async function start(): Promise<void> {
+export async function start(known?: Pack): Promise<void> {
   const { state } = device.peek();
   if (state === "loading" || state === "ready") return;
   next_try.forget();
   device.value = { state: "loading", bytes: 0, of_bytes: 0, fetches: false, damaged: false };
-  const pack = await fetch_pack();
+  const pack = known ?? (await fetch_pack());
   if (typeof pack === "string") failed(pack, true);
   else begin(pack);
 }
@@ -184,13 +184,17 @@ function hear(said: FromWorker, pack: Pack): void {
 function watch_for_standstill(): void {
   clearTimeout(standstill);
   standstill = setTimeout(
-    () => failed("The engine did not start within a minute on this device.", is_fetching()),
+    () =>
+      failed(
+        "The engine did not start within a minute on this device.",
+        is_fetching(device.peek()),
+      ),
     LONGEST_STANDSTILL_MS,
   );
 }
 
-function is_fetching(): boolean {
-  const now = device.peek();
+/** Returns whether something of the engine is still to come over the network. */
+export function is_fetching(now: Device): now is Extract<Device, { state: "loading" }> {
   return now.state === "loading" && now.fetches && now.bytes < now.of_bytes;
 }
 

@@ -1,7 +1,8 @@
 // Fetches one piece of the engine, counts its bytes as they come, and takes only what is whole.
+import { sha256_hex } from "../outbox/sha256";
 import type { Piece } from "./pack";
 
-export const CUT_SHORT = "The download of the engine was interrupted.";
+const CUT_SHORT = "The download of the engine was interrupted.";
 const MISSING =
   "A file of the engine is missing. Update the page, or ask the person who runs the server.";
 const SPOILT = "A part of the engine arrived damaged.";
@@ -34,9 +35,7 @@ export async function is_whole(piece: Piece, content: Blob): Promise<boolean> {
   if (content.size !== piece.bytes) return false;
   // An address without TLS, which no browser lets keep anything either.
   if (!globalThis.crypto?.subtle) return true;
-  const digest = await crypto.subtle.digest("SHA-256", await content.arrayBuffer());
-  const digits = Array.from(new Uint8Array(digest), (byte) => byte.toString(16).padStart(2, "0"));
-  return digits.join("") === piece.sha256;
+  return (await sha256_hex(await content.arrayBuffer())) === piece.sha256;
 }
 
 async function read(

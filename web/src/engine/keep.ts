@@ -3,7 +3,7 @@
 // phone may have left half a write. The service worker hands out the scripts, which the browser
 // loads by address.
 import { fetch_piece, is_whole } from "./fetch_piece";
-import { PREFIX, TESTED } from "./kept_here";
+import { is_tested_here, PREFIX, TESTED } from "./kept_here";
 import type { Pack, Piece } from "./pack";
 
 const AT_ONCE = 3;
@@ -34,11 +34,11 @@ export interface Kept {
 /**
  * Returns the files of a pack; fetches the missing and the damaged pieces over the network.
  *
- * `say` hears how much of it is there, at each part that comes. Throws in words, as `fetch_piece`.
+ * It tells `say` how much is here, each time a part comes. Throws in words, as `fetch_piece`.
  */
 export async function files_of(pack: Pack, say: (here: Here) => void): Promise<Kept> {
   const cache = await globalThis.caches?.open(PREFIX + pack.folder).catch(() => undefined);
-  const tested = (await cache?.match(pack.folder + TESTED)) !== undefined;
+  const tested = await is_tested_here(pack);
   const gathered = new Gathered(pack, cache, say);
   await gathered.take_kept();
   await gathered.fetch_missing();

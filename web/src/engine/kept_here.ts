@@ -14,7 +14,7 @@ export async function is_any_kept(): Promise<boolean> {
 
 /** Returns whether this pack was kept here whole and has passed its self-test. */
 export async function is_tested_here({ folder }: Pack): Promise<boolean> {
-  return (await caches.match(folder + TESTED).catch(() => undefined)) !== undefined;
+  return (await globalThis.caches?.match(folder + TESTED).catch(() => undefined)) !== undefined;
 }
 
 /** Returns whether the pack that this page uses is kept here and has passed its self-test. */

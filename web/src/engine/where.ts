@@ -1,13 +1,14 @@
 // Says in words where an answer is worked out.
 import { computed } from "@preact/signals";
+import { time_of_day } from "../device/when";
 import { type Answer, type Calculation, waits_for_device } from "./ask";
-import { device } from "./device";
+import { device, is_fetching } from "./device";
 
 /** Returns where and when an answer was worked out. */
 export function worked_out_words(
   answer: Pick<Answer<Calculation>, "worked_out" | "answered_at_ms">,
 ) {
-  const at = new Date(answer.answered_at_ms).toLocaleTimeString([], { timeStyle: "short" });
+  const at = time_of_day(answer.answered_at_ms);
   const where = answer.worked_out === "device" ? "this device" : "the server";
   return `Worked out on ${where} at ${at}.`;
 }
@@ -16,7 +17,7 @@ export function worked_out_words(
 export const waiting_words = computed<string | undefined>(() => {
   if (!waits_for_device.value) return undefined;
   const now = device.value;
-  if (now.state === "loading" && now.fetches && now.bytes < now.of_bytes) {
+  if (is_fetching(now)) {
     return `The server does not answer. Waiting for the engine on this device: ${fetched_words(now)}.`;
   }
   return "The server does not answer. Waiting for the engine on this device.";

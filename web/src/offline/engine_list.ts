@@ -1,5 +1,6 @@
 // Hands out the engine's list only while it is whole: each piece is trusted by the hash in it.
 import { getCacheKeyForURL, matchPrecache } from "workbox-precaching";
+import { sha256_hex } from "../outbox/sha256";
 import { OTHER_VERSION } from "./other_version";
 
 const LIST = "/engine.json";
@@ -28,6 +29,5 @@ export async function whole_list(sha256: string): Promise<Response> {
 
 async function hash_of(response: Response): Promise<string> {
   const content = await response.arrayBuffer().catch(() => new ArrayBuffer(0));
-  const digest = await crypto.subtle.digest("SHA-256", content);
-  return Array.from(new Uint8Array(digest), (byte) => byte.toString(16).padStart(2, "0")).join("");
+  return await sha256_hex(content);
 }

@@ -1,12 +1,12 @@
 // Photos, kept apart from the operations that name them by their SHA-256.
 import { put_photo_by } from "./copy";
 import { with_database, write_at_once } from "./database";
+import { sha256_hex } from "./sha256";
 
 /** Keeps a photo and returns its SHA-256 in hex, once it is on the phone. */
 export async function keep_blob(blob: Blob): Promise<string> {
   const bytes = await blob.arrayBuffer();
-  const digest = new Uint8Array(await crypto.subtle.digest("SHA-256", bytes));
-  const sha256 = [...digest].map((byte) => byte.toString(16).padStart(2, "0")).join("");
+  const sha256 = await sha256_hex(bytes);
   // As bytes: some browsers have lost Blobs that were kept as Blobs.
   const row = { bytes, type: blob.type };
   await write_at_once(["blobs"], (writing) => writing.objectStore("blobs").put(row, sha256));

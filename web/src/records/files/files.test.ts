@@ -3,8 +3,9 @@ import { gunzipSync, gzipSync } from "node:zlib";
 import { IDBFactory } from "fake-indexeddb";
 import { openDB } from "idb";
 import { beforeEach, describe, expect, test, vi } from "vitest";
+import { sha256_hex } from "../../outbox/sha256";
 import { SCHEMA } from "../fold";
-import { MOST_FILE_BYTES, sha256_hex } from "./format";
+import { MOST_FILE_BYTES } from "./format";
 
 /** A phone with nothing on it: its own store, and the page's modules loaded anew. */
 async function new_phone() {

@@ -30,12 +30,6 @@ export interface Counts {
 export const MOST_FILE_BYTES = 128 * 1024 * 1024;
 export const MOST_UNPACKED_BYTES = 256 * 1024 * 1024;
 
-/** Returns the SHA-256 of bytes, in hex. */
-export async function sha256_hex(bytes: BufferSource): Promise<string> {
-  const digest = new Uint8Array(await crypto.subtle.digest("SHA-256", bytes));
-  return [...digest].map((byte) => byte.toString(16).padStart(2, "0")).join("");
-}
-
 /** Returns bytes as base64. */
 export function to_base64(bytes: Uint8Array): string {
   let text = "";

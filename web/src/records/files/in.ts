@@ -1,9 +1,11 @@
 // Imports a file, on this phone or another. It reads and checks the whole file line by line before
 // it keeps anything. So a file with one bad line leaves the phone as it was.
+
 import { read_stamp } from "../../outbox/clock";
 import { is_full } from "../../outbox/database";
 import { MOST_OPERATION_BYTES, type Operation } from "../../outbox/operation";
 import type { InTray } from "../../outbox/position";
+import { sha256_hex } from "../../outbox/sha256";
 import { type TakenIn, take_whole_in, type Whole } from "../../outbox/whole";
 import { SCHEMA } from "../fold";
 import { look_again, open_records, tell_other_windows } from "../read";
@@ -14,7 +16,6 @@ import {
   from_base64,
   type Header,
   MOST_UNPACKED_BYTES,
-  sha256_hex,
   VERSION,
 } from "./format";
 import { read_packed } from "./sealed";

@@ -1,6 +1,7 @@
 // Everything on this phone as one file.
+import { sha256_hex } from "../../outbox/sha256";
 import { read_whole, type Whole } from "../../outbox/whole";
-import { FORMAT, type Header, sha256_hex, to_base64, VERSION } from "./format";
+import { FORMAT, type Header, to_base64, VERSION } from "./format";
 import { seal } from "./sealed";
 
 /** Returns everything on this phone as one file, behind a passphrase if one is given. */

@@ -13,11 +13,10 @@ import type {
   Writing,
 } from "../../records/shapes";
 import { open_batch, product_of } from "../../shelf/shelf";
+import { salon_name } from "../salon_name";
 import { who_words, worker_name } from "../who";
 
 export type Start = Entity<"start">;
-
-import { salon_name } from "../salon_name";
 
 type Service = Entity<"service">;
 type Zone = Entity<"zone">;

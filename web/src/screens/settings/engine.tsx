@@ -1,5 +1,5 @@
 // Whether this device calculates by itself, in words.
-import { type Device, device, start } from "../../engine/device";
+import { type Device, device, is_fetching, start } from "../../engine/device";
 import { fetched_words } from "../../engine/where";
 
 /** Returns the state of the engine on this device, and a way to try again after a failure. */
@@ -25,7 +25,7 @@ function words(now: Device): string {
         ? `${now.why} It starts again with the next question.`
         : "The engine downloads when you leave the page alone for a moment.";
     case "loading":
-      if (!now.fetches || now.bytes >= now.of_bytes) return "Starting and testing the engine.";
+      if (!is_fetching(now)) return "Starting and testing the engine.";
       return now.damaged
         ? `A part of the engine was damaged. It comes again: ${fetched_words(now)}.`
         : `Fetching the engine: ${fetched_words(now)}.`;

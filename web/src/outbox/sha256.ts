@@ -1,0 +1,5 @@
+/** Returns the SHA-256 of bytes, as 64 hexadecimal digits. */
+export async function sha256_hex(bytes: BufferSource): Promise<string> {
+  const digest = new Uint8Array(await crypto.subtle.digest("SHA-256", bytes));
+  return [...digest].map((byte) => byte.toString(16).padStart(2, "0")).join("");
+}
