@@ -1,15 +1,18 @@
 """A real application, and a real server on the loopback address."""
 
 import copy
+import io
 import os
 import subprocess
 import sys
 from pathlib import Path
+from typing import NamedTuple
 
 import pytest
 from litestar.testing import TestClient
 from running import PATIENCE_S
 
+from basinside import cli
 from basinside.app import create_app
 from basinside.service.http.document import examples
 
@@ -58,9 +61,43 @@ def judgement():
     return copy.deepcopy(next(iter(examples.JUDGEMENTS.values())))
 
 
+class Ended(NamedTuple):
+    """How a command ended, as `subprocess` tells it."""
+
+    returncode: int
+    stdout: bytes
+    stderr: bytes
+
+
 @pytest.fixture(scope="session")
 def basinside():
-    """Runs the command line as a person does, in a process of its own."""
+    """Runs the command line in this process, which has loaded already what a command needs."""
+
+    def run(*arguments, stdin=b"", **environment):
+        said, complained = io.TextIOWrapper(io.BytesIO()), io.TextIOWrapper(io.BytesIO())
+        with pytest.MonkeyPatch.context() as here:
+            for name, value in environment.items():
+                here.setenv(name, value)
+            for name, stream in {
+                "stdin": io.TextIOWrapper(io.BytesIO(stdin)),
+                "stdout": said,
+                "stderr": complained,
+            }.items():
+                here.setattr(sys, name, stream)
+            try:
+                code = cli.main(arguments)
+            except SystemExit as ended:  # argparse, on a wrong command
+                code = ended.code
+        for stream in (said, complained):
+            stream.flush()
+        return Ended(code, said.buffer.getvalue(), complained.buffer.getvalue())
+
+    return run
+
+
+@pytest.fixture(scope="session")
+def basinside_alone():
+    """Runs the command line as a person does, in a process of its own, a second each time."""
 
     def run(*arguments, stdin=b"", **environment):
         return subprocess.run(

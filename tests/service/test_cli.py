@@ -1,4 +1,4 @@
-"""The command line, run as a person runs it: what it prints, where, and how it ends."""
+"""The command line: what it prints, where, and how it ends; three commands as a process too."""
 
 import http.client
 import json
@@ -68,6 +68,21 @@ def test_an_answer_is_the_doors_own_as_json(
     assert json.loads(printed(basinside(command, asked(request)))) == reply
     typed_in = basinside(command, "-", stdin=json.dumps(request).encode())
     assert json.loads(printed(typed_in)) == reply
+
+
+@pytest.mark.parametrize(
+    ("arguments", "asks"),
+    [(["weigh", "-", "--table"], True), (["weigh", "-"], False), (["comb"], False)],
+    ids=["an answer", "a refusal", "a usage error"],
+)
+def test_a_process_of_its_own_prints_and_ends_as_the_other_tests_see_it(
+    basinside, basinside_alone, arguments, asks
+):
+    typed_in = json.dumps(next(iter(examples.MIXES.values()))).encode() if asks else b"{"
+    # A usage is as wide as the terminal, and only one of them may have one.
+    alone = basinside_alone(*arguments, stdin=typed_in, COLUMNS="80")
+    here = basinside(*arguments, stdin=typed_in, COLUMNS="80")
+    assert here == (alone.returncode, alone.stdout, alone.stderr)
 
 
 def test_a_strip_as_a_table_has_a_row_a_minute_and_the_window(basinside, asked, prediction):

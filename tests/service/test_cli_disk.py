@@ -35,17 +35,18 @@ def test_the_doctor_tells_of_a_disk_that_is_nearly_full(tmp_path, monkeypatch, c
     assert "ok     Room: 200 MiB are free" in capsys.readouterr().out
 
 
-@pytest.fixture
-def salon_there(tmp_path):
-    folder = tmp_path / "salon"
+@pytest.fixture(scope="module")
+def salon_there(tmp_path_factory):
+    """A salon's folder, which every command here leaves as it is."""
+    folder = tmp_path_factory.mktemp("disk") / "salon"
     Server(folder).start().stop()
     return folder
 
 
-def test_records_that_another_process_is_writing_are_one_sentence(basinside, salon_there):
+def test_records_that_another_process_is_writing_are_one_sentence(basinside_alone, salon_there):
     with closing(sqlite3.connect(salon_there / "salon.db", isolation_level=None)) as other:
         other.execute("BEGIN IMMEDIATE")
-        (sentence,) = sentences(basinside("pair", BASINSIDE_DATA=str(salon_there)))
+        (sentence,) = sentences(basinside_alone("pair", BASINSIDE_DATA=str(salon_there)))
         assert sentence.startswith("Another process is writing the records.")
 
 
