@@ -2,12 +2,16 @@
 
 import os
 import re
+import shlex
 import signal
 import subprocess
 import sys
 from pathlib import Path
 
 import pytest
+from drawing import one_of
+
+from basinside.cli import main
 
 ROOT = Path(__file__).resolve().parents[2]
 README = (ROOT / "README.md").read_text()
@@ -25,13 +29,28 @@ def test_every_asking_command_is_shown_and_so_are_the_two_of_make():
     assert {command.split()[1] for command in COMMANDS} == ASKING | {"run", "test"}
 
 
-@pytest.mark.parametrize("command", [each for each in COMMANDS if not each.startswith("make ")])
-def test_a_command_is_answered_as_printed(command):
+OF_THE_APP = [each for each in COMMANDS if not each.startswith("make ")]
+
+
+@pytest.mark.parametrize("command", one_of(OF_THE_APP))
+def test_a_shell_answers_a_command_as_printed(command):
     ended = subprocess.run(
         command, shell=True, cwd=ROOT, capture_output=True, text=True, check=False
     )
     assert (ended.returncode, ended.stderr) == (0, "")
     assert ended.stdout
+
+
+@pytest.mark.parametrize("command", OF_THE_APP)
+def test_a_command_is_answered_as_printed(command, monkeypatch, capsys):
+    """Without a second of starting up for each; the shell answers another of them each day."""
+    program, *arguments = shlex.split(command, comments=True)
+    assert program == ".venv/bin/basinside"
+    monkeypatch.chdir(ROOT)
+    assert main(arguments) == 0
+    told = capsys.readouterr()
+    assert told.out
+    assert told.err == ""
 
 
 def test_make_run_starts_the_app_at_the_address_it_prints(tmp_path):

@@ -12,6 +12,7 @@ from pathlib import Path
 from typing import NamedTuple
 
 import pytest
+from drawing import one_of
 from recipes import CALL, DYE, FIELD_OF_A_RECORD, RULE_WITH_NEW_FACTS, SCREEN, follow
 
 ROOT = Path(__file__).resolve().parents[2]
@@ -124,8 +125,21 @@ def test_the_guide_names_every_command_that_writes_files_again(command):
     assert command in GUIDE
 
 
-def test_the_tests_of_rules_dyes_fields_and_calls_hold(followed):
+def tests_of_rules_dyes_fields_and_calls(followed):
     followed.run(sys.executable, "-m", "pytest", "-q", "-x", "-p", "no:cacheprovider", *TESTS)
+
+
+def types_of_the_pages(followed):
+    followed.run("node", "node_modules/typescript/bin/tsc", "--noEmit", folder="web")
+
+
+# Each takes a quarter of a minute.
+SLOW = [tests_of_rules_dyes_fields_and_calls, types_of_the_pages]
+
+
+@pytest.mark.parametrize("hold", one_of(SLOW), ids=lambda hold: hold.__name__)
+def test_what_takes_long_in_the_copy_holds(followed, hold):
+    hold(followed)
 
 
 def test_the_python_checks_hold(followed):
@@ -134,8 +148,7 @@ def test_the_python_checks_hold(followed):
     followed.run(str(Path(sys.executable).with_name("lint-imports")), "--no-logo")
 
 
-def test_the_pages_take_the_new_field_call_and_screen(followed):
-    followed.run("node", "node_modules/typescript/bin/tsc", "--noEmit", folder="web")
+def test_the_pages_take_the_new_screen_where_it_is(followed):
     followed.run("node", "scripts/imports.mjs", folder="web")
 
 
