@@ -8,6 +8,7 @@ import time
 
 import pytest
 from browser import PATIENCE_MS
+from drawing import one_of, seeds
 from playwright.sync_api import expect
 from visit import Visit
 
@@ -27,8 +28,8 @@ def where(page):
     return page.locator("#mix").get_by_text(re.compile("^Worked out on"))
 
 
-def test_a_warm_device_works_out_formulas_without_asking_the_server(page, served):
-    visit = Visit(page, served).open()
+def test_a_warm_device_asks_no_server_and_goes_on_when_it_is_gone(page, server_to_stop):
+    visit = Visit(page, server_to_stop.address).open()
     expect(say_of_engine(page)).to_have_text(READY)
     page.get_by_role("button", name="Done").click()
     asked = []
@@ -36,14 +37,14 @@ def test_a_warm_device_works_out_formulas_without_asking_the_server(page, served
     visit.to_the_mix()
     expect(where(page)).to_contain_text("this device")
     assert [url for url in asked if "/api/" in url] == []
-
-
-def test_a_page_that_is_open_goes_on_when_the_server_is_gone(page, server_to_stop):
-    visit = Visit(page, server_to_stop.address).open()
-    expect(say_of_engine(page)).to_have_text(READY)
-    page.get_by_role("button", name="Done").click()
+    for_pearl = visit.mixes.first.inner_text()
     server_to_stop.stop()
-    visit.to_the_strip()
+    visit.fold("wish").click()
+    visit.radio("copper", "Tone").click()
+    visit.button("What to mix").click()
+    expect(visit.mixes.first).not_to_have_text(for_pearl, use_inner_text=True)
+    expect(where(page)).to_contain_text("this device")
+    visit.button("Mix this").click()
     expect(visit.minute).to_be_visible()
 
 
@@ -71,33 +72,28 @@ def another_answer(route):
     route.fulfill(response=answer, body=answer.text().replace('"level 9', '"level 3'))
 
 
-@pytest.mark.parametrize(
-    ("path", "mishap", "words"),
-    [
-        (re.compile(r"/assets/worker-.*\.js"), no_webassembly, "does not let the page run"),
-        (
-            re.compile("/engine.json"),
-            lambda route: route.fulfill(status=404),
-            "No signal. Your work is safe.",
-        ),
-        (re.compile("/engine.json"), lambda route: route.abort(), "Check the signal"),
-        (re.compile("/engine.json"), another_answer, "failed its self-test"),
-        (
-            re.compile(ENGINE.pattern + "python_stdlib.zip.1"),
-            lambda route: route.fulfill(status=404),
-            "is missing. Update the page",
-        ),
-        (re.compile(ENGINE.pattern + "engine.zip"), cut_short, "interrupted"),
-        (re.compile(ENGINE.pattern), lambda route: route.abort(), "interrupted"),
-        (re.compile(r"/assets/worker-.*\.js"), lambda route: route.abort(), "could not start"),
-    ],
-    ids=[
-        *("webassembly blocked", "no pack", "no network", "another answer"),
-        *("file missing", "half a file", "download broken off", "no worker"),
-    ],
-)
-def test_a_device_that_cannot_says_why_and_the_server_works_out(page, served, path, mishap, words):
-    page.route(path, mishap)
+WORKER, LIST = re.compile(r"/assets/worker-.*\.js"), re.compile("/engine.json")
+# What goes wrong on the way: where, how, and the words for it. A third of them each day.
+MISHAPS = {
+    "webassembly blocked": (WORKER, no_webassembly, "does not let the page run"),
+    "no pack": (LIST, lambda route: route.fulfill(status=404), "No signal. Your work is safe."),
+    "no network": (LIST, lambda route: route.abort(), "Check the signal"),
+    "file missing": (
+        re.compile(ENGINE.pattern + "python_stdlib.zip.1"),
+        lambda route: route.fulfill(status=404),
+        "is missing. Update the page",
+    ),
+    "half a file": (re.compile(ENGINE.pattern + "engine.zip"), cut_short, "interrupted"),
+    "another answer": (LIST, another_answer, "failed its self-test"),
+    "download broken off": (ENGINE, lambda route: route.abort(), "interrupted"),
+    "no worker": (WORKER, lambda route: route.abort(), "could not start"),
+}
+
+
+@pytest.mark.parametrize("mishap", [list(MISHAPS)[place] for place in seeds(len(MISHAPS), parts=3)])
+def test_a_device_that_cannot_says_why_and_the_server_works_out(page, served, mishap):
+    path, goes_wrong, words = MISHAPS[mishap]
+    page.route(path, goes_wrong)
     visit = Visit(page, served).open()
     expect(say_of_engine(page)).to_contain_text(words)
     expect(say_of_engine(page)).to_contain_text("The server calculates instead.")
@@ -109,7 +105,7 @@ def test_a_device_that_cannot_says_why_and_the_server_works_out(page, served, pa
 def test_a_worker_that_never_answers_is_ended_and_the_server_works_out(page, served):
     never = "onmessage = ({data}) => { if (data.pack) postMessage({state: 'ready', kept: true}) }"
     page.route(
-        re.compile(r"/assets/worker-.*\.js"),
+        WORKER,
         lambda route: route.fulfill(response=route.fetch(), body=never),
     )
     visit = Visit(page, served).open()
@@ -120,7 +116,25 @@ def test_a_worker_that_never_answers_is_ended_and_the_server_works_out(page, ser
     expect(say_of_engine(page)).to_contain_text("found no answer in 20 s")
 
 
-def test_a_download_that_was_broken_off_goes_on_where_it_stopped(page, served):
+def test_a_phone_short_of_memory_ends_the_engine_and_the_server_works_out(page, served):
+    page.route(WORKER, no_memory)
+    visit = Visit(page, served).open()
+    expect(say_of_engine(page)).to_contain_text("short of memory")
+    page.get_by_role("button", name="Done").click()
+    visit.to_the_mix()
+    expect(where(page)).to_contain_text("the server")
+
+
+def by_itself(page):
+    page.evaluate("dispatchEvent(new Event('online'))")
+
+
+def asked_to(page):
+    page.get_by_role("button", name="Try again").click()
+
+
+@pytest.mark.parametrize("goes_on", one_of([by_itself, asked_to]), ids=lambda how: how.__name__)
+def test_a_download_that_was_broken_off_goes_on_where_it_stopped(page, served, goes_on):
     last = re.compile(ENGINE.pattern + "python_stdlib.zip.2")
     page.route(last, cut_short)
     # Still on its way when the other breaks off, and kept all the same.
@@ -134,10 +148,11 @@ def test_a_download_that_was_broken_off_goes_on_where_it_stopped(page, served):
     page.wait_for_timeout(300)
     on_its_way[0].continue_()
     expect(say_of_engine(page)).to_contain_text("interrupted")
+    expect(say_of_engine(page)).to_contain_text("The next try comes by itself.")
     page.unroute(last)
     fetched = []
     page.on("request", lambda request: fetched.append(request.url.split("/")[-1]))
-    page.get_by_role("button", name="Try again").click()
+    goes_on(page)
     expect(say_of_engine(page)).to_have_text(READY)
     # The scripts are loaded by the browser itself, from its own cache.
     assert {name for name in fetched if ".zip" in name or ".wasm" in name} == {
@@ -153,26 +168,21 @@ def test_a_full_phone_uses_the_engine_and_is_told_that_it_is_not_kept(page, serv
     expect(say_of_engine(page)).to_contain_text("Ready on this device")
 
 
-def test_a_pack_is_kept_once_and_an_old_one_is_dropped(page, served):
-    visit = Visit(page, served).open()
+def test_a_pack_is_kept_once_without_an_old_one_and_starts_as_the_page_opens(page, served):
+    Visit(page, served).open()
     page.evaluate("caches.open('engine /assets/engine-000000000000/')")
     expect(say_of_engine(page)).to_have_text(READY)
     page.wait_for_function("caches.keys().then((names) => names.length === 1)")
     fetched = []
     page.on("request", lambda request: fetched.append(request.url))
     page.reload()
-    visit.open()
-    expect(say_of_engine(page)).to_have_text(READY)
+    said = say_of_engine(page)
+    until_s = time.monotonic() + PATIENCE_MS / 1000
+    # Somebody types all the time, so that the page is never at rest: a kept one waits for no rest.
+    while not READY.match(said.inner_text()):
+        assert time.monotonic() < until_s, said.inner_text()
+        page.keyboard.press("Shift")
     assert [url for url in fetched if ".wasm" in url or ".zip" in url] == []
-
-
-def test_a_phone_short_of_memory_ends_the_engine_and_the_server_works_out(page, served):
-    page.route(re.compile(r"/assets/worker-.*\.js"), no_memory)
-    visit = Visit(page, served).open()
-    expect(say_of_engine(page)).to_contain_text("short of memory")
-    page.get_by_role("button", name="Done").click()
-    visit.to_the_mix()
-    expect(where(page)).to_contain_text("the server")
 
 
 def test_an_engine_nobody_sees_is_ended_and_comes_back_with_a_question(page, served):
@@ -223,40 +233,19 @@ SPOILT = """async ([name, how]) => {
 }"""
 
 
-def test_a_kept_piece_that_is_damaged_comes_again_and_no_other_does(page, served):
+@pytest.mark.parametrize(
+    ("name", "how"), one_of([("pyodide.asm.wasm.1", "cut"), ("python_stdlib.zip.0", "a bit")])
+)
+def test_a_kept_piece_that_is_damaged_comes_again_and_no_other_does(page, served, name, how):
     visit = Visit(page, served).open()
     expect(say_of_engine(page)).to_have_text(READY)
     asked = []
     page.on("request", lambda request: asked.append(request.url))
-    for name, how in (("pyodide.asm.wasm.1", "cut"), ("python_stdlib.zip.0", "a bit")):
-        page.evaluate(SPOILT, [name, how])
-        with page.expect_request(re.compile(ENGINE.pattern + re.escape(name))) as again:
-            page.reload()
-        # Past the caches, which may hold what is damaged too.
-        assert again.value.all_headers()["cache-control"] == "no-cache"
-        visit.open()
-        expect(say_of_engine(page)).to_have_text(READY)
-    of_engine = [url.split("/")[-1] for url in asked if ".wasm" in url or ".zip" in url]
-    assert of_engine == ["pyodide.asm.wasm.1", "python_stdlib.zip.0"]
-
-
-def test_a_kept_engine_starts_as_the_page_opens_and_waits_for_no_rest(page, served):
-    Visit(page, served).open()
+    page.evaluate(SPOILT, [name, how])
+    with page.expect_request(re.compile(ENGINE.pattern + re.escape(name))) as again:
+        page.reload()
+    # Past the caches, which may hold what is damaged too.
+    assert again.value.all_headers()["cache-control"] == "no-cache"
+    visit.open()
     expect(say_of_engine(page)).to_have_text(READY)
-    page.reload()
-    said = say_of_engine(page)
-    until_s = time.monotonic() + PATIENCE_MS / 1000
-    # Somebody types all the time, so that the page is never at rest.
-    while not READY.match(said.inner_text()):
-        assert time.monotonic() < until_s, said.inner_text()
-        page.keyboard.press("Shift")
-
-
-def test_a_download_that_broke_off_goes_on_by_itself(page, served):
-    cut = re.compile(ENGINE.pattern + "python_stdlib.zip.2")
-    page.route(cut, cut_short)
-    Visit(page, served).open()
-    expect(say_of_engine(page)).to_contain_text("The next try comes by itself.")
-    page.unroute(cut)
-    page.evaluate("dispatchEvent(new Event('online'))")
-    expect(say_of_engine(page)).to_have_text(READY)
+    assert [url.split("/")[-1] for url in asked if ".wasm" in url or ".zip" in url] == [name]

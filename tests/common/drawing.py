@@ -23,12 +23,15 @@ def tenth(full):
     return full if LONG else -(-full // PARTS)
 
 
-def seeds(full):
-    """Return which of the seeds 0 to `full` - 1 run now."""
+def seeds(full, parts=PARTS):
+    """Return which of the seeds 0 to `full` - 1 run now: one part of so many, a tenth if not told.
+
+    What costs a second for each seed has more parts, what is counted over many has fewer.
+    """
     if LONG:
         return range(full)
-    size = tenth(full)
-    first = seed_of_the_day() % PARTS * size
+    size = -(-full // parts)
+    first = seed_of_the_day() % parts * size
     return range(min(first, full - size), min(first + size, full))
 
 

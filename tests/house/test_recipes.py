@@ -125,16 +125,16 @@ def test_the_guide_names_every_command_that_writes_files_again(command):
     assert command in GUIDE
 
 
-def tests_of_rules_dyes_fields_and_calls(followed):
+def rules_dyes_fields_and_calls_are_tested(followed):
     followed.run(sys.executable, "-m", "pytest", "-q", "-x", "-p", "no:cacheprovider", *TESTS)
 
 
-def types_of_the_pages(followed):
+def the_pages_keep_their_types(followed):
     followed.run("node", "node_modules/typescript/bin/tsc", "--noEmit", folder="web")
 
 
 # Each takes a quarter of a minute.
-SLOW = [tests_of_rules_dyes_fields_and_calls, types_of_the_pages]
+SLOW = [rules_dyes_fields_and_calls_are_tested, the_pages_keep_their_types]
 
 
 @pytest.mark.parametrize("hold", one_of(SLOW), ids=lambda hold: hold.__name__)

@@ -14,7 +14,7 @@ from drawing import seeds, tenth
 from pages_code import assert_every_seed_holds
 
 HERE = Path(__file__).resolve().parent
-SEEDS = seeds(200)
+SEEDS = seeds(200, parts=20)
 
 
 @pytest.fixture
