@@ -12,6 +12,7 @@ async function open_page() {
     ...(await import("../records/read")),
     ...(await import("../records/write")),
     ...(await import("../salon/service/services")),
+    ...(await import("../salon/service/zone_acts")),
     ...(await import("../salon/reactions")),
     ...(await import("./answer")),
     ...(await import("./held")),

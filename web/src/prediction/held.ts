@@ -1,10 +1,10 @@
 // One prediction for each zone that has a mix: its strip, its minutes and the head behind them. It
 // is kept on this phone, so that a page without an engine still shows the strip it showed last.
 import { computed, type ReadonlySignal, signal } from "@preact/signals";
-import type { Colour, Hair, JudgementReply, StripMinute, Window } from "../api/shapes";
+import type { Hair, JudgementReply, StripMinute, Window } from "../api/shapes";
 import { keep, recall } from "../device/kept";
 import { type Look, looks_of } from "../salon/service/readings";
-import { minutes_on, type Zone } from "../salon/service/services";
+import type { Zone } from "../salon/service/services";
 
 /** What is foretold of a zone: for its head as described, with the looks that were believed. */
 export interface Prediction {
@@ -115,11 +115,4 @@ export function minute_in(strip: readonly StripMinute[], minute: number): StripM
 export function to_be_judged(zone: Zone): readonly Look[] {
   const judged = held(zone.id).prediction?.judged ?? [];
   return looks_of(zone).filter(({ id }) => !judged.includes(id));
-}
-
-/** Returns the dry colour foretold of a rinsed zone's own head, at the minute it was rinsed. */
-export function foretold(zone: Zone): Colour | undefined {
-  const { prediction } = held(zone.id);
-  if (!prediction || !zone.rinsed_at) return zone.predicted;
-  return minute_in(prediction.strip, minutes_on(zone))?.if_rinsed;
 }

@@ -6,7 +6,7 @@ import { mix_words } from "../shelf/shelf";
 import { test_words, tests_of } from "./alert_tests/alert_tests";
 import { history_of, notes_of_client, notes_of_service, services_of } from "./clients";
 import { reactions_of, sign_words } from "./reactions";
-import { type Service, zones_of } from "./service/services";
+import { foretold, type Service, type Zone, zones_of } from "./service/services";
 import { standing_words } from "./service/standing";
 
 export interface Befell {
@@ -56,7 +56,7 @@ function of_service(service: Service): Befell[] {
   const zones = zones_of(id);
   const mixed = zones
     .filter(({ mix, first_section_at }) => mix && first_section_at)
-    .map(({ name, mix, predicted }) => `${name}: ${mix && mix_words(mix)}, ${predicted?.words}`);
+    .map(done_words);
   return [
     {
       id,
@@ -81,6 +81,13 @@ function of_service(service: Service): Befell[] {
         .join(", "),
     })),
   ];
+}
+
+/** Returns what went on a zone, and what was foretold of it. */
+function done_words(zone: Zone): string {
+  const told = foretold(zone);
+  const mixed = `${zone.name}: ${zone.mix ? mix_words(zone.mix) : ""}`;
+  return told ? `${mixed}, ${told.label}: ${told.colour.words}` : mixed;
 }
 
 function of_note({ id, text = "", at, created_at, by }: Entity<"note">): Befell {

@@ -17,6 +17,7 @@ export async function open_page() {
     ...(await import("../../src/records/files/in")),
     ...(await import("../../src/records/files/out")),
     ...(await import("../../src/salon/service/services")),
+    ...(await import("../../src/salon/service/zone_acts")),
     ...(await import("../../src/salon/service/begin")),
     ...(await import("../../src/gate/answer")),
     ...(await import("../../src/gate/clients")),

@@ -1,8 +1,8 @@
 // A service as it goes: planned, laid out zone by zone, mixed, on the head, rinsed, ended.
 import type { Colour, Formula, Mix } from "../../api/shapes";
-import { bench_zone, entered, lay_out_as_kept } from "../../bench/bench";
+import { entered } from "../../bench/bench";
 import { hair_entered, products_in_hand } from "../../bench/chosen";
-import { NOTHING_ENTERED, type Section, SHARE_UNSAID } from "../../bench/entries";
+import { NOTHING_ENTERED, type Section } from "../../bench/entries";
 import { as_learnt, entered_as_learnt } from "../../bench/learnt";
 import { hair_of, wish_of } from "../../bench/requests";
 import { zone_now_ms } from "../../device/clock_moves";
@@ -10,7 +10,7 @@ import { at_now, MINUTE_MS, rfc3339 } from "../../device/when";
 import type { Entered } from "../../records/entered";
 import { all, one } from "../../records/read";
 import type { Entity } from "../../records/shapes";
-import { type Change, change, create, new_id, together } from "../../records/write";
+import { type Change, change, new_id, together } from "../../records/write";
 import { product_of } from "../../shelf/shelf";
 import { author_first } from "../who";
 import { is_mixed } from "./lightening";
@@ -137,7 +137,7 @@ export function last_service(client: string): Service | undefined {
 }
 
 /** What was foretold of another head, or of this one before: it is worked out again. */
-const NOT_FORETOLD = { window: null, predicted: null, look_again_min: null };
+export const NOT_FORETOLD = { window: null, predicted: null, look_again_min: null };
 
 /**
  * Returns what a zone takes over from one of an earlier visit: hair, wish and mix. Its minutes stay
@@ -175,60 +175,6 @@ export async function same_as(earlier: string, service: string): Promise<void> {
   );
 }
 
-/** Leaves out what is not there: a write names only what it changes. */
-function whole<F extends object>(fields: F): { [N in keyof F]: Exclude<F[N], undefined> } {
-  const said = Object.entries(fields).filter(([, value]) => value !== undefined);
-  return Object.fromEntries(said) as { [N in keyof F]: Exclude<F[N], undefined> };
-}
-
-/** Takes a kept formula for the first zone of a service that has no mix yet, and lays that out. */
-export async function take_formula(service: string, formula: Entity<"formula">): Promise<void> {
-  const zone = zones_of(service).find(({ mix }) => !mix);
-  if (!zone) return;
-  const { id, entered: was, hair, wish } = formula;
-  const { mix, products, most_minutes } = formula;
-  const said = { formula: id, entered: was, hair, wish };
-  const taken = whole({ ...said, mix, products, most_minutes });
-  const fields = { ...taken, mix_chosen: null, ...NOT_FORETOLD };
-  await change("zone", zone.id, fields, `Took ${formula.name || "a kept formula"}.`);
-  lay_out_as_kept(zone.id, "mix");
-}
-
-/** Adds a zone that starts from what was entered for another; returns its id. */
-export async function add_zone(
-  service: string,
-  name: string,
-  like: Zone | undefined,
-): Promise<string> {
-  // What was entered for it a moment ago is on the bench before it is on record.
-  const was = !like || bench_zone.peek() === like.id ? entered() : like.entered;
-  return await create("zone", {
-    service,
-    name,
-    order: zones_of(service).length,
-    work: "toner",
-    entered: with_own_amount(was ?? NOTHING_ENTERED),
-  });
-}
-
-/** Another zone is another part of the same head: how much of it is not said yet. */
-function with_own_amount(was: Entered): Entered {
-  return { ...was, amounts: { ...was.amounts, share: SHARE_UNSAID, left_over: "" } };
-}
-
-/** Says what goes on a zone; a mix or a lightener that was taken for the other work is let go. */
-export async function put_work({ id }: Zone, work: "toner" | "lightener"): Promise<void> {
-  const none = {
-    mix: null,
-    mix_chosen: null,
-    lightener: null,
-    looked: null,
-    window: null,
-    predicted: null,
-  };
-  await change("zone", id, { work, ...none, most_minutes: null }, `Changed to a ${work}.`);
-}
-
 /** Returns the longest that every product of a mix may stay on, by its leaflet. */
 export function most_minutes_of({ parts }: Mix, known = product_of): number {
   return Math.min(...parts.map(({ product }) => known(product)?.window.max ?? 0));
@@ -257,11 +203,6 @@ export async function take(zone: string, formula: Formula, most_minutes: number)
     },
     "Took this mix.",
   );
-}
-
-/** Lets go of what was taken for a zone, so that another mix can be chosen. */
-export async function choose_again(zone: string): Promise<void> {
-  await change("zone", zone, { mix: null, mix_chosen: null }, "Let go of this mix.");
 }
 
 /** The last section has its mix: the minutes of the strip run from here. */
@@ -321,4 +262,23 @@ export function minutes_on({ first_section_at, last_section_at, rinsed_at }: Zon
 /** Ends a service. Nothing stands in front of this. */
 export async function end_service(service: string): Promise<void> {
   await change("service", service, { state: "ended" }, "Ended the service.");
+}
+
+/**
+ * Returns a zone's dry colour by what it was foretold for: the plan, or the minute it was rinsed
+ * at. A zone that was rinsed while no prediction was there keeps the plan's. Undefined for none.
+ */
+export function foretold({
+  id,
+  predicted,
+  rinsed_at,
+}: Pick<Zone, "id" | "predicted" | "rinsed_at">) {
+  const start = all("start").value.findLast(({ zone }) => zone === id);
+  const as_rinsed = rinsed_at && `${start?.predicted?.lab}` !== `${predicted?.lab}`;
+  return (
+    predicted && {
+      label: `foretold dry as ${as_rinsed ? "rinsed" : "planned"}`,
+      colour: predicted,
+    }
+  );
 }

@@ -1,6 +1,7 @@
 import { IDBFactory } from "fake-indexeddb";
 import "fake-indexeddb/auto";
 import { beforeEach, expect, test, vi } from "vitest";
+import type { Colour } from "../../api/shapes";
 
 /** The page's own modules, loaded anew on an empty phone. */
 async function open_page() {
@@ -11,8 +12,10 @@ async function open_page() {
   const services = { ...(await import("./services")), ...(await import("./begin")) };
   const start = await import("./start");
   const standing = await import("./standing");
+  const told = await import("../client_history");
+  const { running } = await import("./running");
   await read.open_records();
-  return { ...read, ...write, ...services, ...start, ...standing };
+  return { running, ...told, ...read, ...write, ...services, ...start, ...standing };
 }
 
 let page: Awaited<ReturnType<typeof open_page>>;
@@ -77,6 +80,30 @@ test("a start keeps answers, grams, line and batch, and nothing later changes it
   expect(page.starts_of(service)).toEqual([before]);
   const now = page.answers_now(page.one("service", service).value as never);
   expect(now.find(({ fact }) => fact === "colour_reaction")?.value).toBe("severe");
+});
+
+test("the plan's colour and the rinsed minute's have each a name, one source for all pages", async () => {
+  const colour = (words: string, light: number) =>
+    ({ words, lab: [light, 2, 20], hex: "#b0a080" }) as Colour;
+  const { service, zone } = await visit_of_a_client();
+  await page.change("zone", zone, { predicted: colour("level 9, beige", 70) });
+  const said = () => {
+    const { label, colour } = page.foretold(zone_now(zone)) ?? {};
+    return [label, colour?.words];
+  };
+  const plan = ["foretold dry as planned", "level 9, beige"];
+  expect(said()).toEqual(plan);
+  await page.first_section_on(zone_now(zone));
+  expect(said()).toEqual(plan);
+  const [clock] = page.running.value;
+  if (!clock) throw new Error("the zone runs");
+  // Without a strip nobody knows the minute's colour: the plan's keeps its own name.
+  await page.rinsed(clock);
+  expect(said()).toEqual(plan);
+  await page.change("zone", zone, { predicted: colour("level 9, pearl", 71) });
+  expect(said()).toEqual(["foretold dry as rinsed", "level 9, pearl"]);
+  const [told] = page.whole_history(page.one("service", service).value?.client ?? "");
+  expect(told?.words ?? "").toContain("foretold dry as rinsed: level 9, pearl");
 });
 
 test("one undo takes back the clock and what was kept of its start", async () => {

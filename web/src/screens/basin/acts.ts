@@ -1,5 +1,7 @@
 // What the thumb may do at the basin, for what stands there now: the first is what stays in the bar
 // however large the text is, and one of them is the white one.
+
+import { capital } from "../../parts/words";
 import { whole_page } from "../../salon/service/basin";
 import { take_back_look, trust_look } from "../../salon/service/looks";
 import type { Running } from "../../salon/service/running";
@@ -7,7 +9,6 @@ import type { Zone } from "../../salon/service/services";
 import { ruled_out } from "./causes";
 import type { Scene } from "./scene";
 import { early_zone, looked_at_zone, tube_asked } from "./state";
-import { sentence_case } from "./time";
 
 export interface Act {
   words: string;
@@ -49,7 +50,7 @@ export function acts_of(scene: Scene, hands: Hands): Act[] {
   acts.push({ ...rinse_of(scene, hands), main: lead.do === "clock" && may_rinse });
   if (view === "overview") {
     acts.push({
-      words: `${sentence_case(clock.zone_name)}: looks different`,
+      words: `${capital(clock.zone_name)}: looks different`,
       onTap: () => {
         looked_at_zone.value = zone.id;
       },

@@ -1,7 +1,7 @@
 // The basin: from the last section on to the rinse, all that is needed on one screen, unscrolled.
 import { computed, type ReadonlySignal } from "@preact/signals";
 import { useEffect, useMemo } from "preact/hooks";
-
+import { capital } from "../../parts/words";
 import { live_order } from "../../prediction/live";
 import type { Order } from "../../salon/service/order";
 import { minutes_of, now_ms } from "../../salon/service/running";
@@ -13,7 +13,7 @@ import { Question, question_of } from "./question";
 import type { Lead, Scene } from "./scene";
 import { early_zone, looked_at_zone, tube_asked } from "./state";
 import { MoreActs } from "./step";
-import { hour_and_minute, sentence_case } from "./time";
+import { hour_and_minute } from "./time";
 import "./style.css";
 import "./words.css";
 import "./overview.css";
@@ -139,6 +139,6 @@ function named(order: Order, name: string): Order {
     case "Saturate again":
       return { ...order, verb: `Saturate ${name}` };
     default:
-      return { ...order, why: `${sentence_case(name)}: ${order.why}` };
+      return { ...order, why: `${capital(name)}: ${order.why}` };
   }
 }

@@ -5,8 +5,3 @@ import { time_of_day } from "../../parts/words";
 export function hour_and_minute(at_ms: number): string {
   return time_of_day(at_ms).replace(/\s?[AP]M$/i, "");
 }
-
-/** Returns words with a capital first letter. */
-export function sentence_case(words: string): string {
-  return words.charAt(0).toUpperCase() + words.slice(1);
-}

@@ -31,6 +31,7 @@ import {
   plan_next,
 } from "../../salon/service/next_visit";
 import {
+  foretold,
   grams_of,
   minutes_on,
   plan_service,
@@ -182,16 +183,15 @@ function Visit({ service, grams }: { service: Service; grams: Grams }) {
       <span>{standing_words(service, Date.now())}</span>
       {zones
         .filter(({ first_section_at }) => first_section_at)
-        .map((zone) => (
-          <span key={zone.id} class="visit-zone">
-            <span
-              class="visit-colour"
-              data-hex={zone.predicted?.hex}
-              style={{ backgroundColor: zone.predicted?.hex }}
-            />
-            <span>{done_words(zone, grams)}</span>
-          </span>
-        ))}
+        .map((zone) => {
+          const hex = foretold(zone)?.colour.hex;
+          return (
+            <span key={zone.id} class="visit-zone">
+              <span class="visit-colour" data-hex={hex} style={{ backgroundColor: hex }} />
+              <span>{done_words(zone, grams)}</span>
+            </span>
+          );
+        })}
       {service.result?.words && <span>dry: {service.result.words.replace("_", " ")}</span>}
       {notes_of_service(service.id).map(({ id, text }) => (
         <span key={id} class="quiet">
@@ -202,15 +202,15 @@ function Visit({ service, grams }: { service: Service; grams: Grams }) {
   );
 }
 
-/** "all over: Cobble 8 violet + Clear, 54 g, 9 minutes on; foretold beige". */
+/** "all over: Cobble 8 violet + Clear, 54 g, 9 minutes on; foretold dry as rinsed: beige". */
 function done_words(zone: Zone, grams: Grams): string {
-  const { name, mix, lightener, predicted, rinsed_at } = zone;
+  const { name, mix, lightener, rinsed_at } = zone;
   const what = mix
     ? [mix_words(mix), ...(grams === "shown" ? [weight(grams_of(mix))] : [])].join(", ")
     : `lightener, ${lightener?.kind ?? ""}`;
   const minutes = rinsed_at ? `, ${minutes_words(minutes_on(zone))} on` : "";
-  const foretold = predicted?.words ? `; foretold ${predicted.words}` : "";
-  return `${name}: ${what}${minutes}${foretold}`;
+  const told = foretold(zone);
+  return `${name}: ${what}${minutes}${told ? `; ${told.label}: ${told.colour.words}` : ""}`;
 }
 
 /** Returns the next step: a service for this client, now. */

@@ -15,7 +15,8 @@ import { address_of, go } from "../../place";
 import { all, one, records_ready } from "../../records/read";
 import { change, remove } from "../../records/write";
 import type { Formula } from "../../salon/formulas";
-import { take_formula, zones_of } from "../../salon/service/services";
+import { zones_of } from "../../salon/service/services";
+import { take_formula } from "../../salon/service/zone_acts";
 import { mix_words, product_words } from "../../shelf/shelf";
 import "./style.css";
 

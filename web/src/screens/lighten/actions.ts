@@ -11,7 +11,8 @@ import { all, one } from "../../records/read";
 import type { LightenerSaid, Looked } from "../../records/shapes";
 import { change, new_id, together } from "../../records/write";
 import { NO_COLOUR, UNSAID } from "../../salon/service/lightening";
-import { add_zone, type Zone } from "../../salon/service/services";
+import type { Zone } from "../../salon/service/services";
+import { add_zone } from "../../salon/service/zone_acts";
 
 export const lightening = open_question("lightenings");
 

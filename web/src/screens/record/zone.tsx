@@ -1,9 +1,9 @@
 // One zone on paper: what was weighed, from which line and batch, and when it went on and off.
 import type { JSX } from "preact";
 import { strength, weight } from "../../device/settings";
-import { minutes_words } from "../../parts/words";
+import { capital, minutes_words } from "../../parts/words";
 import type { Heard } from "../../records/types.generated";
-import { minutes_on, type Zone } from "../../salon/service/services";
+import { foretold, minutes_on, type Zone } from "../../salon/service/services";
 import { bowl_of, type Start } from "../../salon/service/start";
 import { found_tubes } from "../../salon/service/wrong_tube";
 import { who_words } from "../../salon/who";
@@ -40,7 +40,9 @@ export function ZoneRows({ zone, start, instead }: ZoneRecordProps) {
       )}
       {first_section_at && (
         <dl class="record-rows">
-          {said.predicted && <Row name="Foretold dry" value={said.predicted.words} />}
+          {all_foretold(zone, start).map(({ label, colour }) => (
+            <Row key={label} name={capital(label)} value={colour.words} />
+          ))}
           <Row name="To rinse" value={window_in_words(said.window)} />
           <Row name="First section" value={when(first_section_at)} />
           <Row name="Last section" value={when(last_section_at)} />
@@ -65,6 +67,13 @@ export function ZoneRows({ zone, start, instead }: ZoneRecordProps) {
       )}
     </div>
   );
+}
+
+/** Returns the colours foretold of a zone: the plan's, and the rinsed minute's where it is another. */
+function all_foretold(zone: Zone, start: Start | undefined) {
+  const plan = start?.predicted && foretold({ id: zone.id, predicted: start.predicted });
+  const last = foretold(zone);
+  return [plan?.label !== last?.label && plan, last].filter((told) => !!told);
 }
 
 /** Returns who heard the zone's alarms and when, the earliest first; two heard at once are one. */

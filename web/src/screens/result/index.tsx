@@ -5,8 +5,13 @@ import { useEffect } from "preact/hooks";
 import { Choice } from "../../parts/choice";
 import { Patch } from "../../parts/patch";
 import { minutes_words } from "../../parts/words";
-import { foretold } from "../../prediction/held";
-import { minutes_on, type Service, type Zone, zones_of } from "../../salon/service/services";
+import {
+  foretold,
+  minutes_on,
+  type Service,
+  type Zone,
+  zones_of,
+} from "../../salon/service/services";
 import { mix_words } from "../../shelf/shelf";
 import { put_result, said_of_dried } from "./actions";
 import "./style.css";
@@ -39,14 +44,17 @@ export function Result({ service, dried }: ResultProps) {
     <>
       {mixed.length > 0 && (
         <div class="surround patches">
-          {mixed.map((zone) => (
-            <Patch
-              key={zone.id}
-              label={`${zone.name}, foretold dry`}
-              hex={foretold(zone)?.hex}
-              words={done_words(zone)}
-            />
-          ))}
+          {mixed.map((zone) => {
+            const { label = "nothing foretold", colour } = foretold(zone) ?? {};
+            return (
+              <Patch
+                key={zone.id}
+                label={`${zone.name}, ${label}`}
+                hex={colour?.hex}
+                words={`${colour?.words ?? ""}: ${done_words(zone)}`}
+              />
+            );
+          })}
         </div>
       )}
       {dried ?? (
@@ -61,8 +69,8 @@ export function Result({ service, dried }: ResultProps) {
   );
 }
 
-/** Returns what was mixed for a zone, how long it was on, and what was foretold of it. */
+/** Returns what was mixed for a zone and how long it was on. */
 function done_words(zone: Zone): string {
   const minutes = zone.rinsed_at ? `, ${minutes_words(minutes_on(zone))} on` : "";
-  return `${foretold(zone)?.words ?? ""}: ${zone.mix ? mix_words(zone.mix) : ""}${minutes}`;
+  return `${zone.mix ? mix_words(zone.mix) : ""}${minutes}`;
 }

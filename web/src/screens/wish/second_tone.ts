@@ -1,5 +1,6 @@
 // The second tone word of a wish: which way it leans the first, and which two words contradict.
 // Both tables are common practice, no published source; the engine's colours agree with the ways.
+import { capital } from "../../parts/words";
 
 /** Which way a second word leans the first. */
 export const LEANS: Readonly<Record<string, readonly (readonly [way: string, word: string])[]>> = {
@@ -84,5 +85,5 @@ export const TAKES_AWAY: Readonly<Record<string, readonly string[]>> = {
 export function contradiction(first: string, second: string): string {
   const [cool, warm] = TAKES_AWAY[first]?.includes(second) ? [first, second] : [second, first];
   if (!TAKES_AWAY[cool]?.includes(warm)) return "";
-  return `${cool.charAt(0).toUpperCase()}${cool.slice(1)} takes ${warm} away.`;
+  return `${capital(cool)} takes ${warm} away.`;
 }

@@ -1,13 +1,8 @@
 // Another zone with its own bowl, and what goes on the one that is laid out.
 import { lay_out } from "../../bench/bench";
 import { Choice } from "../../parts/choice";
-import {
-  add_zone,
-  put_work,
-  type Service,
-  type Zone,
-  zones_of,
-} from "../../salon/service/services";
+import { type Service, type Zone, zones_of } from "../../salon/service/services";
+import { add_zone, put_work } from "../../salon/service/zone_acts";
 
 const NAMES = ["roots", "lengths", "ends", "front", "foils", "beard"] as const;
 
