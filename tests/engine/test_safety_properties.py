@@ -15,7 +15,7 @@ from safety_asking import REGULAR, bent, found, reviewed
 from safety_random import FACTS, ORDERED, more_cautious, parts, requests
 
 # 10,000 in all, each share drawn from its own number.
-DRAWN_EACH, SHARES = 250, seeds(40)
+DRAWN_EACH, SHARES = 250, seeds(40, parts=20)
 RANK = {"advise": 1, "decide": 2, "stop": 3}
 MISSING = ["unknown", "left out"]
 # Here another answer has settled what the worst one would open, or it holds nothing.

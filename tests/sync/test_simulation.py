@@ -9,12 +9,12 @@ import sys
 from pathlib import Path
 
 import pytest
-from drawing import seeds
+from drawing import seeds, tenth
 from one_history import again, failure, history, outcome, shortened
 from salon_world import STEPS, made_once
 
 SEEDS = seeds(300)
-RUNS = 50
+RUNS = tenth(50)
 HERE = Path(__file__).parent
 
 
