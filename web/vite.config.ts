@@ -3,20 +3,9 @@ import type { Plugin } from "vite";
 import { VitePWA } from "vite-plugin-pwa";
 import { defineConfig } from "vitest/config";
 import { KEPT_AT_ONCE, no_workbox_warnings } from "./scripts/precache";
+import { files_together } from "./scripts/together";
 
 const api = process.env.BASINSIDE_API ?? "http://127.0.0.1:8000";
-
-/** What every place loads before anything else: one file of it is lighter than fifteen. */
-const AT_ONCE = {
-  name: "at_once",
-  test: new RegExp(
-    `/src/(${[
-      "api/client|shelf/shelf|bench/(?!note_drafts|wish_words|no_mix)|device/(?!shared)|references/ladder|records/(?!files/|typed|checks)",
-      "outbox/(clock|copy|database|device|operations?|photos|sent|sha256)",
-      "salon/service/(lightening|readings|running|services)",
-    ].join("|")})`,
-  ),
-};
 
 export default defineConfig({
   // The page is served under a policy that allows no inline script or style and no `data:`
@@ -26,7 +15,7 @@ export default defineConfig({
     modulePreload: { polyfill: false },
     target: "es2022",
     cssTarget: "es2022",
-    rolldownOptions: { output: { codeSplitting: { groups: [AT_ONCE] } } },
+    rolldownOptions: { output: { codeSplitting: { groups: files_together() } } },
   },
   oxc: { jsx: { runtime: "automatic", importSource: "preact" } },
   server: { host: "127.0.0.1", proxy: { "/api": api, "/docs": api, "/openapi.json": api } },

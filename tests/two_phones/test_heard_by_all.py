@@ -42,10 +42,10 @@ def hear(window):
 
 def move_on(window):
     """Moves the beginning of the clock back by a minute; returns once it is on record."""
-    zone = "() => document.querySelector('.reading-minute')?.textContent"
-    before = window.page.evaluate(zone)
+    minute = window.page.locator(".reading-minute")
+    before = minute.inner_text()
     window.page.get_by_role("button", name="+1 min").click()
-    expect(window.page.locator(".reading-minute")).not_to_have_text(before)
+    expect(minute).not_to_have_text(before)
 
 
 def move_on_until_it_rings(window, words):
