@@ -168,25 +168,76 @@ def test_a_code_is_good_for_ten_minutes(salon, later_ms, is_good):
         assert refused.value.code == "code_unknown"
 
 
-def wrong_codes(gate, salon, count):
+def wrong_codes(gate, salon, count, address="192.0.2.7"):
     for _ in range(count):
         with pytest.raises(Refused) as refused:
-            gate.pair(salon, asking("2222-2222"), NOON_MS)
+            gate.pair(salon, asking("2222-2222"), NOON_MS, address)
         assert refused.value.code == "code_unknown"
 
 
+def is_closed(gate, salon, address, later_ms=0):
+    with pytest.raises(Refused) as refused:
+        gate.pair(salon, asking(new_code(salon, NOON_MS)), NOON_MS + later_ms, address)
+    return refused.value.code == "too_many_codes"
+
+
+def lets_in(gate, salon, address, later_ms=0):
+    code = new_code(salon, NOON_MS)
+    return bool(gate.pair(salon, asking(code), NOON_MS + later_ms, address).token)
+
+
 def test_nine_wrong_codes_leave_the_gate_open_and_the_tenth_closes_it_for_a_minute(salon):
-    gate = Gate()
+    gate, here = Gate(), "192.0.2.7"
     wrong_codes(gate, salon, 9)
-    assert gate.pair(salon, asking(new_code(salon, NOON_MS)), NOON_MS).token
+    assert lets_in(gate, salon, here)
     # A right one begins the count again.
     wrong_codes(gate, salon, 10)
-    code = new_code(salon, NOON_MS)
-    for later_ms in (0, 59_999):
-        with pytest.raises(Refused) as refused:
-            gate.pair(salon, asking(code), NOON_MS + later_ms)
-        assert refused.value.code == "too_many_codes"
-    assert gate.pair(salon, asking(code), NOON_MS + 60_000).token
+    assert is_closed(gate, salon, here)
+    assert is_closed(gate, salon, here, 59_999)
+    assert lets_in(gate, salon, here, 60_000)
+
+
+# Addresses of RFC 5737 and RFC 3849, which nobody has.
+@pytest.mark.parametrize(
+    ("guesses", "another"),
+    [
+        ("192.0.2.7", "192.0.2.8"),
+        ("2001:db8:0:1::1", "2001:db8:0:2::1"),
+        ("2001:db8:0:1::1", "192.0.2.7"),
+        ("::ffff:192.0.2.7", "::ffff:192.0.2.8"),
+    ],
+)
+def test_wrong_codes_close_the_gate_to_their_own_address_alone(salon, guesses, another):
+    gate = Gate()
+    wrong_codes(gate, salon, 10, guesses)
+    assert is_closed(gate, salon, guesses)
+    assert lets_in(gate, salon, another)
+    assert is_closed(gate, salon, guesses)
+
+
+@pytest.mark.parametrize(
+    ("one", "other"),
+    [("2001:db8:0:1::1", "2001:db8:0:1::2"), ("192.0.2.7", "::ffff:192.0.2.7")],
+)
+def test_addresses_that_one_caller_can_have_count_as_one(salon, one, other):
+    gate = Gate()
+    wrong_codes(gate, salon, 5, one)
+    wrong_codes(gate, salon, 5, other)
+    assert is_closed(gate, salon, one)
+
+
+def test_a_thousand_wrong_codes_from_everywhere_close_the_gate_to_all(salon):
+    gate = Gate()
+    for number in range(100):
+        wrong_codes(gate, salon, 10, f"198.51.100.{number}")
+    assert is_closed(gate, salon, "192.0.2.7")
+    assert lets_in(gate, salon, "192.0.2.7", 60_000)
+
+
+def test_a_clock_that_is_set_back_opens_the_gate(salon):
+    gate = Gate()
+    wrong_codes(gate, salon, 10)
+    assert lets_in(gate, salon, "192.0.2.7", -1)
 
 
 @pytest.mark.parametrize(

@@ -120,6 +120,42 @@ def test_ten_wrong_codes_close_the_door_for_a_minute(client, new_phone):
     assert reply.headers["retry-after"] == "60"
 
 
+@pytest.mark.parametrize(
+    "headers",
+    [
+        {"sec-fetch-site": "cross-site", "origin": "http://127.0.0.1"},
+        {"sec-fetch-site": "same-site"},
+        {"origin": "https://elsewhere.example"},
+        {"origin": "null"},
+        {"origin": "http://127.0.0.1:8001"},
+        {"origin": "https://elsewhere.example", "content-type": "text/plain"},
+    ],
+    ids=str,
+)
+def test_a_page_of_another_site_neither_pairs_nor_uses_up_wrong_codes(client, new_phone, headers):
+    phone = new_phone(paired=False)
+    asked = {"v": 1, "code": "2222-2222", "device_id": phone.device_id, "name": "x"}
+    for _ in range(11):
+        reply = client.post("/api/devices/pair", json=asked, headers=headers)
+        problem(reply, 403, "foreign_page")
+    assert phone.pair(phone.now_ms)["token"]
+
+
+@pytest.mark.parametrize(
+    "headers",
+    [
+        {"sec-fetch-site": "same-origin", "origin": "https://salon.example"},
+        {"origin": "http://127.0.0.1"},
+        {"origin": "https://Salon.example", "x-forwarded-host": "salon.example"},
+    ],
+    ids=str,
+)
+def test_the_servers_own_page_pairs_through_a_proxy_too(client, new_phone, headers):
+    phone = new_phone(paired=False)
+    client.headers.update(headers)
+    assert phone.pair(phone.now_ms)["token"]
+
+
 def test_while_another_process_holds_the_records_the_phone_is_told_when_to_come_back(
     client, new_phone, salon
 ):

@@ -415,7 +415,7 @@ export interface paths {
         put?: never;
         /**
          * Pair a device
-         * @description Exchange a code for the token that every further call carries. `basinside pair` makes the code at the server's machine. A code works once, for ten minutes. A known device keeps its numbers, and its old token ends.
+         * @description Exchange a code for the token that every further call carries. `basinside pair` makes the code at the server's machine. A code works once, for ten minutes. A known device keeps its numbers, and its old token ends. Ten wrong codes close this to their address for a minute (429 `too_many_codes`). A page of another site gets 403 `foreign_page`, and its codes do not count.
          */
         post: operations["pairDevice"];
         delete?: never;
@@ -3704,7 +3704,7 @@ export interface components {
                 "application/problem+json": components["schemas"]["SyncProblem"];
             };
         };
-        /** @description A revoked token (`device_revoked`), a token of another device (`other_device`), a wrong or expired code (`code_unknown`), or a code asked for away from the server's machine (`at_the_desk_only`). */
+        /** @description A revoked token (`device_revoked`), a token of another device (`other_device`), a wrong or expired code (`code_unknown`), a pairing sent by a page of another site (`foreign_page`), or a code asked for away from the server's machine (`at_the_desk_only`). */
         403: {
             headers: {
                 [name: string]: unknown;

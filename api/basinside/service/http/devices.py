@@ -2,6 +2,7 @@
 
 import ipaddress
 from typing import Any
+from urllib.parse import urlsplit
 
 import msgspec
 import segno
@@ -21,9 +22,30 @@ _code_asked = msgspec.json.Decoder(CodeAsked)
 @post("/api/devices/pair", status_code=200)
 async def pair_device(request: Request[Any, Any, Any]) -> Response[bytes]:
     """Exchange a code for a token."""
+    if is_of_a_foreign_page(request):
+        said = "A page of another site sent this. Pair on the page that this server gives."
+        raise Refused(403, "foreign_page", said)
     asked = decoded(await body_of(request), _pairing)
     desk = desk_of(request)
-    return replied(await desk.write(desk.gate.pair, desk.salon, asked, now_ms()))
+    address = request.client.host if request.client else ""
+    return replied(await desk.write(desk.gate.pair, desk.salon, asked, now_ms(), address))
+
+
+def is_of_a_foreign_page(request: Request[Any, Any, Any]) -> bool:
+    """Return whether a browser sent a call for a page that another site gave it.
+
+    A browser says so itself (Fetch Metadata, https://www.w3.org/TR/fetch-metadata/). One that does
+    not names the page's origin (RFC 6454), which is then compared with the name that it asked for.
+    A program that is no browser names neither.
+    """
+    site = request.headers.get("sec-fetch-site")
+    if site:
+        return site not in ("same-origin", "none")
+    origin = request.headers.get("origin")
+    if not origin:
+        return False
+    asked_for = request.headers.get("x-forwarded-host") or request.headers.get("host", "")
+    return urlsplit(origin).netloc.lower() != asked_for.lower()
 
 
 @post("/api/devices/codes", status_code=200)

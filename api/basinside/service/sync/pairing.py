@@ -5,6 +5,7 @@ enough. A code has 40, lives ten minutes and works once, and wrong ones are coun
 """
 
 import hashlib
+import ipaddress
 import secrets
 
 from ...contract.devices import Paired, Pairing
@@ -17,9 +18,13 @@ CODE_LIVES_MS = 10 * 60_000
 # No vowels, so that no code spells a word, and no two letters that look alike.
 _LETTERS = "23456789BCDFGHJKMNPQRSTVWXZ"
 _CODE_LENGTH = 8
-# Wrong codes in a row, from anyone, before all are refused for a while.
+# Wrong codes from one address before it is refused for a while, and from all addresses together:
+# somebody who speaks from many still guesses far less than one code in a million.
 _MOST_WRONG = 10
+_MOST_WRONG_OF_ALL = 1000
 _PAUSE_MS = 60_000
+# The part of an IPv6 address that names a network (RFC 4291 §2.5.4): whoever has one has all of it.
+_IPV6_NETWORK_BITS = 64
 
 
 def new_code(salon: Salon, now_ms: int) -> str:
@@ -32,15 +37,27 @@ def new_code(salon: Salon, now_ms: int) -> str:
 
 
 class Gate:
-    """Counts wrong codes; one in each process."""
+    """Counts wrong codes, by the address they came from; one in each process."""
 
     def __init__(self) -> None:
-        self._wrong = 0
-        self._closed_until_ms = 0
+        # Of each address, how many were wrong in a row and when the last one was.
+        self._wrong: dict[str, tuple[int, int]] = {}
 
-    def pair(self, salon: Salon, asked: Pairing, now_ms: int) -> Paired:
-        """Return a token to a device with a right code; raise `Refused` for a wrong one."""
-        if now_ms < self._closed_until_ms:
+    def pair(self, salon: Salon, asked: Pairing, now_ms: int, address: str = "") -> Paired:
+        """Return a token to a device with a right code; raise `Refused` for a wrong one.
+
+        `address` is the caller's. Ten wrong codes in a row close the gate to it for a minute.
+        """
+        caller = _network_of(address)
+        lately = {
+            known: (count, at_ms)
+            for known, (count, at_ms) in self._wrong.items()
+            if 0 <= now_ms - at_ms < _PAUSE_MS  # a clock set back closes nothing for long
+        }
+        self._wrong = lately
+        wrong, _ = lately.get(caller, (0, 0))
+        all_wrong = sum(count for count, _ in lately.values())
+        if wrong >= _MOST_WRONG or all_wrong >= _MOST_WRONG_OF_ALL:
             said = "Too many codes were wrong. Wait a minute, then make a new one at the desk."
             raise Refused(429, "too_many_codes", said, retry_after_s=_PAUSE_MS // 1000)
         token = secrets.token_urlsafe(32)
@@ -48,7 +65,7 @@ class Gate:
         with salon.writing() as writing:
             known = writing.device(asked.device_id)
             if writing.use_code(_code_sha256(asked.code), asked.device_id, now):
-                self._wrong = 0
+                lately.pop(caller, None)
                 writing.pair(asked.device_id, asked.name, token_sha256(token), now)
                 return Paired(
                     v=1,
@@ -60,14 +77,25 @@ class Gate:
                     last_seen_at=known.last_seen_at if known else None,
                     server_time=now,
                 )
-        self._wrong += 1
-        if self._wrong >= _MOST_WRONG:
-            self._wrong, self._closed_until_ms = 0, now_ms + _PAUSE_MS
+        lately[caller] = (wrong + 1, now_ms)
         raise Refused(
             403,
             "code_unknown",
             "That code is wrong, used or too old. Make a new one at the desk: `basinside pair`.",
         )
+
+
+def _network_of(address: str) -> str:
+    """Return an address as one caller's: of IPv6 its network, and anything else as it is."""
+    try:
+        known = ipaddress.ip_address(address)
+    except ValueError:
+        return address
+    if isinstance(known, ipaddress.IPv6Address):
+        if known.ipv4_mapped:
+            return str(known.ipv4_mapped)
+        return str(ipaddress.ip_network((known, _IPV6_NETWORK_BITS), strict=False))
+    return address
 
 
 def device_of(salon: Salon, token: str | None) -> Device:

@@ -55,8 +55,8 @@ _REFUSALS_OF_RECORDS = {
     "401": "No token, or an unknown or expired one: `pairing_expired`. Operations that wait on"
     " the device stay there.",
     "403": "A revoked token (`device_revoked`), a token of another device (`other_device`), a wrong"
-    " or expired code (`code_unknown`), or a code asked for away from the server's machine"
-    " (`at_the_desk_only`).",
+    " or expired code (`code_unknown`), a pairing sent by a page of another site (`foreign_page`),"
+    " or a code asked for away from the server's machine (`at_the_desk_only`).",
     "409": "`seq_gap`, `device_forked`, `epoch_changed` or `schema_ahead`: the desk stored"
     " nothing.",
     "429": "Asked too often; `Retry-After` says when to come back.",

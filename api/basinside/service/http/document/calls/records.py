@@ -35,7 +35,9 @@ RECORD_CALLS = (
         "Pair a device",
         "Exchange a code for the token that every further call carries. `basinside pair` makes the"
         " code at the server's machine. A code works once, for ten minutes. A known device keeps"
-        " its numbers, and its old token ends.",
+        " its numbers, and its old token ends. Ten wrong codes close this to their address for a"
+        " minute (429 `too_many_codes`). A page of another site gets 403 `foreign_page`, and its"
+        " codes do not count.",
         Pairing,
         Paired,
         examples.PAIRINGS,
