@@ -44,7 +44,8 @@ def is_of_a_foreign_page(request: Request[Any, Any, Any]) -> bool:
     origin = request.headers.get("origin")
     if not origin:
         return False
-    asked_for = request.headers.get("x-forwarded-host") or request.headers.get("host", "")
+    headers = request.headers
+    asked_for = headers.get("x-forwarded-host") or headers.get("host") or ""
     return urlsplit(origin).netloc.lower() != asked_for.lower()
 
 
