@@ -31,7 +31,7 @@ export const FILES: readonly Together[] = [
   ["next_visit", "parts/next_visit", "salon/service/next_visit"],
   ["alert_tests", "salon/alert_tests/alert_tests", "prediction/held"],
   ["who", "parts/(who|signed)/"],
-  ["start", "salon/service/start"],
+  ["start", "salon/service/(start|zone_acts)"],
   // Fields that only some forms have.
   ["fields", "parts/(hold|offer|settled|text|paper|measured)", "salon/alert_tests/from_paper"],
   // What comes on every place once it is open.
