@@ -56,11 +56,15 @@ WRONG = """([least, may_scroll]) => {
       wrong.push(`${name_of(one)}: ${width} x ${height}`);
     }
     // What rings is whole at the usual text; a tap leads to the rest of it at twice the text.
-    const whole = "button, .basin-order, figcaption, label > span" +
+    const whole = "button, .basin-order, figcaption, figure > p, label > span" +
       (may_scroll ? "" : ", .ringing-words");
     if (one.matches(whole) &&
         (one.scrollWidth > one.clientWidth + 1 || one.scrollHeight > one.clientHeight + 8)) {
       wrong.push(`${name_of(one)}: cut off`);
+    }
+    // Longer words come with the next minute: they go on in a second line.
+    if (one.matches("figure > p") && getComputedStyle(one).whiteSpace === "nowrap") {
+      wrong.push(`${name_of(one)}: kept to one line`);
     }
   }
   if (may_scroll) {

@@ -3,12 +3,13 @@
 import { useMemo } from "preact/hooks";
 import type { StripMinute } from "../../api/shapes";
 import { flush_expected } from "../../parts/strip/flush";
+import { capital } from "../../parts/words";
 import { held_of, minute_in, to_be_judged } from "../../prediction/held";
 import { last_act, redo, undo } from "../../records/write";
 import { LOOK_WORDS } from "../../salon/service/looks";
 import type { Zone } from "../../salon/service/services";
 import { tube_said } from "../../salon/service/wrong_tube";
-import { Shade } from "./patches";
+import { Shade, short_words } from "./patches";
 
 interface DryProps {
   zone: Zone;
@@ -33,7 +34,9 @@ export function Dry({ zone, minute }: DryProps) {
     <div class="basin-dry">
       <Shade colour={dry} />
       <p aria-live="polite">
-        <strong>{dry ? `Rinsed now: ${dry.words}.` : "The strip is not worked out yet."}</strong>
+        <strong>
+          {dry ? `Rinsed now: ${short_words(dry)}.` : "The strip is not worked out yet."}
+        </strong>
         {aside && <span>{aside}</span>}
       </p>
       <Undo />
@@ -45,7 +48,7 @@ export function Dry({ zone, minute }: DryProps) {
 function flush_told(strip: readonly StripMinute[], minute: number): string | undefined {
   const flush = flush_expected(strip);
   if (!flush || minute > flush.last) return undefined;
-  return `A ${flush.tone} flush is expected until minute ${flush.last}.`;
+  return `${capital(flush.tone)} flush until minute ${flush.last}.`;
 }
 
 /** The way back from the last act, and on again; a look is taken back where its word stands. */
