@@ -196,12 +196,13 @@ def streamed(client, phone, cursor, seconds, monkeypatch):
     monkeypatch.setattr(live, "_keep_seen", noting)
     headers = [(name.lower().encode(), text.encode()) for name, text in phone.headers.items()]
     salon = client.app.state.desk.salon
-    device = device_of(salon, phone.headers["authorization"].partition(" ")[2])
+    device = device_of(salon, phone.token, phone.now_ms)
 
     async def follow():
         desk = Desk(salon)  # its own: the served one belongs to another loop
         app = SimpleNamespace(state=SimpleNamespace(desk=desk))
-        request = Request({"type": "http", "headers": headers, "litestar_app": app})
+        scope = {"type": "http", "method": "GET", "headers": headers, "litestar_app": app}
+        request = Request(scope)
         events = live._events(request, desk, device, cursor)
         async for each in events:
             said.append((round(loop.time(), 3), each.decode()))

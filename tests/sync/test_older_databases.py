@@ -12,6 +12,7 @@ from sqlite_utils import Database, Migrations
 
 from basinside.service.store import salon as salon_module
 from basinside.service.store.migrations import migrations
+from basinside.service.store.photos import name_photos
 from basinside.service.store.salon import Salon
 from basinside.service.store.search_index import index_anew
 from basinside.service.store.unready import Unready
@@ -65,6 +66,8 @@ def filled(path, until):
         db.execute(f"INSERT INTO record ({', '.join(kept)}) VALUES ({marks})", list(kept.values()))
     if db["search_client"].exists():
         index_anew(db.conn)
+    if db["photo_named"].exists():
+        name_photos(db.conn, db.conn.execute("SELECT entity_id, kind, change FROM record"))
     db.conn.commit()
     held = holds(path)
     db.close()

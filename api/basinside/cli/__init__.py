@@ -15,6 +15,7 @@ from ..contract.problems import Problem
 from ..engine.door import answer
 from ..service.http.document.written import FOLDER, openapi_files
 from ..service.store.private import FOR_THE_OWNER_ALONE
+from ..service.store.rows import Rights
 from ..service.store.unready import Unready
 from .aside import write_aside
 from .bring_in import bring_in
@@ -45,7 +46,7 @@ _KEEPING: dict[str, Callable[[Settings, argparse.Namespace], int]] = {
     "devices": lambda settings, _: list_devices(settings),
     "revoke": lambda settings, asked: revoke(settings, asked.device),
     "demo": lambda settings, _: demo(settings),
-    "pair": lambda settings, _: pair(settings),
+    "pair": lambda settings, asked: pair(settings, Rights(asked.reads_only, asked.days)),
     "backup": lambda settings, asked: backup(settings, asked.file),
     "restore": lambda settings, asked: restore(settings, asked.file),
     "bring-in": lambda settings, asked: bring_in(settings, asked.file),
@@ -131,7 +132,11 @@ def _parser() -> argparse.ArgumentParser:
     when.add_argument("--keep", action="store_true", help="cancel an erasure that still waits")
     erasing.add_argument("client", metavar="CLIENT", help="the client's id")
     commands.add_parser("demo", help="fill an empty data folder with an invented day")
-    commands.add_parser("pair", help="show a code that pairs one phone or desk")
+    pairing = commands.add_parser("pair", help="show a code that pairs one phone, desk or program")
+    pairing.add_argument(
+        "--reads-only", action="store_true", help="for a program that reads and writes nothing"
+    )
+    pairing.add_argument("--days", type=int, metavar="N", help="end the pairing after so many days")
     commands.add_parser("devices", help="list every device ever paired")
     revoking = commands.add_parser("revoke", help="remove a paired device")
     revoking.add_argument("device", metavar="DEVICE", help="its id, or a name that only it has")

@@ -72,5 +72,9 @@ def _meant(devices: list[Device], asked: str) -> Device:
 
 def _line(device: Device) -> str:
     state = "removed" if device.revoked_at else "paired"
+    if device.reads_only:
+        state += ", only reads"
+    if device.until:
+        state += f", until {device.until}"
     seen = f"last seen {device.last_seen_at}" if device.last_seen_at else "never sent anything"
     return f"{device.device_id}  {state}  {seen}, {device.queued} waiting  {device.name}"

@@ -5,22 +5,30 @@ import time
 
 import segno
 
-from ..service.sync.pairing import new_code
+from ..service.store.rows import Rights
+from ..service.store.unready import Unready
+from ..service.sync.pairing import EVERY_RIGHT, MOST_DAYS, new_code
 from .devices import opened
 from .serve import Settings, served_at
 
 
-def pair(settings: Settings) -> int:
-    """Make a pairing code and print it; return 0.
+def pair(settings: Settings, rights: Rights = EVERY_RIGHT) -> int:
+    """Make a pairing code that gives these rights, and print it; return 0.
 
-    Raises `Unready` if there is no salon yet.
+    Raises `Unready` if there is no salon yet, or if the days are none or too many.
     """
+    if rights.days is not None and not 1 <= rights.days <= MOST_DAYS:
+        raise Unready(f"A pairing lasts 1 to {MOST_DAYS} days; got {rights.days}.")
     salon = opened(settings)
     try:
-        code = new_code(salon, time.time_ns() // 1_000_000)
+        code = new_code(salon, time.time_ns() // 1_000_000, rights)
     finally:
         salon.close()
     print(f"Type this code on the device, within ten minutes: {code}", flush=True)
+    if rights.reads_only:
+        print("It lets a program read and write nothing. A phone needs to write.", flush=True)
+    if rights.days:
+        print(f"The pairing ends after {counted_days(rights.days)}.", flush=True)
     address = served_at(settings.data_folder)
     if address:
         link = f"{address}#/pair/{code}"
@@ -28,6 +36,11 @@ def pair(settings: Settings) -> int:
         if address.startswith("https:"):  # without TLS no phone can reach it
             print(f"\n{picture(link)}", flush=True)
     return 0
+
+
+def counted_days(days: int) -> str:
+    """Return "1 day" or "90 days"."""
+    return "1 day" if days == 1 else f"{days} days"
 
 
 def picture(link: str) -> str:

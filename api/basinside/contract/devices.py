@@ -17,6 +17,10 @@ PairingCode = Annotated[
 ]
 
 
+ReadsOnly = Annotated[bool, Meta(description="The token may read and write nothing.")]
+TokenEnds = Annotated[str | None, Meta(description="When the token ends, or null: it does not.")]
+
+
 class Pairing(Shape):
     """Asked by a device that holds a code."""
 
@@ -40,6 +44,8 @@ class Paired(Shape):
     last_queued: int
     last_seen_at: str | None
     server_time: str
+    reads_only: ReadsOnly
+    until: TokenEnds
 
 
 class CodeAsked(Shape):
@@ -67,6 +73,8 @@ class KnownDevice(Shape):
     last_seen_at: str | None
     queued: int
     acked_through: int
+    reads_only: ReadsOnly
+    until: TokenEnds
 
 
 class Devices(Shape):

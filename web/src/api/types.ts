@@ -453,7 +453,7 @@ export interface paths {
         };
         /**
          * The devices of the salon
-         * @description Every device ever paired, the latest first. Each has the number of operations that waited on it when it last called.
+         * @description Every device ever paired, the latest first. Each has the number of operations that waited on it when it last called, whether its token only reads, and when that ends.
          */
         get: operations["listDevices"];
         put?: never;
@@ -1528,6 +1528,10 @@ export interface components {
             last_seen_at: string | null;
             queued: number;
             acked_through: number;
+            /** @description The token may read and write nothing. */
+            reads_only: boolean;
+            /** @description When the token ends, or null: it does not. */
+            until: string | null;
         };
         /**
          * LabelColour
@@ -2231,6 +2235,10 @@ export interface components {
             last_queued: number;
             last_seen_at: string | null;
             server_time: string;
+            /** @description The token may read and write nothing. */
+            reads_only: boolean;
+            /** @description When the token ends, or null: it does not. */
+            until: string | null;
         };
         /**
          * Pairing
@@ -3704,7 +3712,7 @@ export interface components {
                 "application/problem+json": components["schemas"]["SyncProblem"];
             };
         };
-        /** @description A revoked token (`device_revoked`), a token of another device (`other_device`), a wrong or expired code (`code_unknown`), a pairing sent by a page of another site (`foreign_page`), or a code asked for away from the server's machine (`at_the_desk_only`). */
+        /** @description A revoked token (`device_revoked`), one that may only read (`reads_only`), a token of another device (`other_device`), a wrong or expired code (`code_unknown`), a pairing sent by a page of another site (`foreign_page`), or a code asked for away from the server's machine (`at_the_desk_only`). */
         403: {
             headers: {
                 [name: string]: unknown;

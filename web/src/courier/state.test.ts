@@ -32,6 +32,10 @@ test.each([
     "The salon removed this phone. Pair it again to send 2 entries.",
   ],
   [
+    at({ waiting: 2, trouble: trouble(403, "reads_only") }),
+    "This phone may only read. Pair it with another code to send 2 entries.",
+  ],
+  [
     at({ waiting: 2, trouble: trouble(409, "schema_ahead") }),
     "The desk needs its update. 2 entries waiting here.",
   ],

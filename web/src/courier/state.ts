@@ -37,6 +37,9 @@ export function sending_words({ waiting, sent_at, trouble, to_come }: Sending): 
   if (trouble?.code === "device_revoked") {
     return `The salon removed this phone. Pair it again to send ${entries}.`;
   }
+  if (trouble?.code === "reads_only") {
+    return `This phone may only read. Pair it with another code to send ${entries}.`;
+  }
   if (trouble?.code === "schema_ahead")
     return `The desk needs its update. ${entries} waiting here.`;
   if (trouble?.code === "disk_full") return `The desk’s disk is full. ${entries} waiting here.`;

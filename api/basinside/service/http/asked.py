@@ -13,7 +13,7 @@ from ..store.rows import Device
 from ..sync.pairing import device_of
 from ..sync.refused import MOST_RATIO, Refused, misshapen, too_large, too_long, too_many
 from .errors import sent
-from .open_desk import desk_of
+from .open_desk import desk_of, now_ms
 from .query import refuse_unknown
 
 _Answered = TypeVar("_Answered")
@@ -34,12 +34,14 @@ _TOO_MUCH = re.compile(r"Expected `(array|bytes)` of length <= (\d+)")
 async def asking_device(request: Request[Any, Any, Any]) -> Device:
     """Return the device whose token the call carries; raise `Refused` (401, 403) otherwise.
 
-    Then raise `Refused` (400) if the call has a parameter that it does not take.
+    A token that only reads is let in where nothing is sent. Then raise `Refused` (400) if the call
+    has a parameter that it does not take.
     """
     scheme, _, token = request.headers.get("authorization", "").partition(" ")
     desk = desk_of(request)
     known = token.strip() if scheme.lower() == "bearer" else None
-    device = await desk.read(device_of, desk.salon, known or None)
+    writes = request.method not in ("GET", "HEAD")
+    device = await desk.read(device_of, desk.salon, known or None, now_ms(), writes=writes)
     refuse_unknown(request)
     return device
 

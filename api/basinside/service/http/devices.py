@@ -105,6 +105,8 @@ async def list_devices(request: Request[Any, Any, Any]) -> Response[bytes]:
                         last_seen_at=device.last_seen_at,
                         queued=device.queued,
                         acked_through=device.acked_through,
+                        reads_only=bool(device.reads_only),
+                        until=device.until,
                     )
                     for device in reading.devices()
                 ]

@@ -239,3 +239,15 @@ def photos(db: Database) -> None:
     ):
         db.execute(statement)
     name_photos(db.conn, db.conn.execute("SELECT entity_id, kind, change FROM record"))
+
+
+@migrations(name="0007_rights_of_a_token")
+def rights_of_a_token(db: Database) -> None:
+    """Store whether a token may only read, and when it ends; a code stores what it will give."""
+    for statement in (
+        "ALTER TABLE device ADD COLUMN reads_only INTEGER NOT NULL DEFAULT 0",
+        "ALTER TABLE device ADD COLUMN until TEXT",
+        "ALTER TABLE pairing ADD COLUMN reads_only INTEGER NOT NULL DEFAULT 0",
+        "ALTER TABLE pairing ADD COLUMN days INTEGER",
+    ):
+        db.execute(statement)

@@ -27,7 +27,10 @@ _REFUSED = (
 BEGINNING = bytes(32)
 _KEPT = "entity_id, kind, seq, client, service, at, gone, asks, change"
 _SUM = "crc"
-_DEVICE = "device_id, name, paired_at, revoked_at, acked_through, last_eff, last_seen_at, queued"
+_DEVICE = (
+    "device_id, name, paired_at, revoked_at, acked_through, last_eff, last_seen_at, queued,"
+    " reads_only, until"
+)
 
 
 class Reader:

@@ -61,8 +61,15 @@ class Kept(NamedTuple):
     change: bytes
 
 
+class Rights(NamedTuple):
+    """What a pairing code gives: a token that may only read, and for how many days, or for good."""
+
+    reads_only: bool = False
+    days: int | None = None
+
+
 class Device(NamedTuple):
-    """A device as a sender."""
+    """A device as a sender, and what its token allows: `until` is when it ends, or None."""
 
     device_id: str
     name: str
@@ -72,6 +79,8 @@ class Device(NamedTuple):
     last_eff: str
     last_seen_at: str | None
     queued: int
+    reads_only: bool = False
+    until: str | None = None
 
 
 class Erasure(NamedTuple):

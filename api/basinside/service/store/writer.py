@@ -9,7 +9,7 @@ from zlib import crc32
 from .key import SalonKey
 from .photos import keep_photo, name_photos, wipe_photos
 from .reader import Reader
-from .rows import Aside, Device, Entry, Erasure, Kept, Photo, Position, Started
+from .rows import Aside, Device, Entry, Erasure, Kept, Photo, Position, Rights, Started
 from .search_index import index, index_anew
 
 
@@ -166,17 +166,29 @@ class Writer(Reader):
 
     # Devices
 
-    def pair(self, device_id: str, name: str, token_sha256: bytes, at: str) -> None:
-        """Pair a device; a known one keeps its numbers."""
+    def pair(
+        self,
+        device_id: str,
+        name: str,
+        token_sha256: bytes,
+        at: str,
+        *,
+        reads_only: bool,
+        until: str | None,
+    ) -> None:
+        """Pair a device; a known one keeps its numbers, and has the rights of this pairing."""
         self._row(
-            "INSERT INTO device (device_id, name, token_sha256, paired_at) VALUES (?, ?, ?, ?)"
+            "INSERT INTO device (device_id, name, token_sha256, paired_at, reads_only, until)"
+            " VALUES (?, ?, ?, ?, ?, ?)"
             " ON CONFLICT (device_id) DO UPDATE SET name = excluded.name,"
             " token_sha256 = excluded.token_sha256, paired_at = excluded.paired_at,"
-            " revoked_at = NULL",
+            " reads_only = excluded.reads_only, until = excluded.until, revoked_at = NULL",
             device_id,
             name,
             token_sha256,
             at,
+            reads_only,
+            until,
         )
 
     def revoke(self, device_id: str, at: str) -> None:
@@ -199,24 +211,27 @@ class Writer(Reader):
             device.device_id,
         )
 
-    def offer_code(self, code_sha256: bytes, made_at: str, until: str) -> None:
-        """Store a pairing code by its hash; expired codes are dropped."""
+    def offer_code(self, code_sha256: bytes, made_at: str, until: str, rights: Rights) -> None:
+        """Store a pairing code by its hash, with what it gives; expired codes are dropped."""
         self._row("DELETE FROM pairing WHERE until < ?", made_at)
         self._row(
-            "INSERT INTO pairing (code_sha256, made_at, until) VALUES (?, ?, ?)",
+            "INSERT INTO pairing (code_sha256, made_at, until, reads_only, days)"
+            " VALUES (?, ?, ?, ?, ?)",
             code_sha256,
             made_at,
             until,
+            rights.reads_only,
+            rights.days,
         )
 
-    def use_code(self, code_sha256: bytes, device_id: str, at: str) -> bool:
-        """Use a code up; return whether it was there, unused, and in time."""
-        used = self._connection.execute(
+    def use_code(self, code_sha256: bytes, device_id: str, at: str) -> Rights | None:
+        """Use a code up; return what it gives, or None if it is unknown, used or too old."""
+        row = self._connection.execute(
             "UPDATE pairing SET used_by = ? WHERE code_sha256 = ? AND used_by IS NULL"
-            " AND until >= ?",
+            " AND until >= ? RETURNING reads_only, days",
             (device_id, code_sha256, at),
-        )
-        return used.rowcount == 1
+        ).fetchone()
+        return Rights(bool(row[0]), row[1]) if row else None
 
     # Erasures
 

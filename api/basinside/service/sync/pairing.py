@@ -10,11 +10,14 @@ import secrets
 
 from ...contract.devices import Paired, Pairing
 from ..records.instants import instant_text
-from ..store.rows import Device
+from ..store.rows import Device, Rights
 from ..store.salon import Salon
 from .refused import Refused
 
 CODE_LIVES_MS = 10 * 60_000
+EVERY_RIGHT = Rights()
+MOST_DAYS = 3650
+_DAY_MS = 24 * 3600_000
 # No vowels, so that no code spells a word, and no two letters that look alike.
 _LETTERS = "23456789BCDFGHJKMNPQRSTVWXZ"
 _CODE_LENGTH = 8
@@ -27,12 +30,12 @@ _PAUSE_MS = 60_000
 _IPV6_NETWORK_BITS = 64
 
 
-def new_code(salon: Salon, now_ms: int) -> str:
+def new_code(salon: Salon, now_ms: int, rights: Rights = EVERY_RIGHT) -> str:
     """Return a new pairing code, such as "K7QF-29XM", good once and for ten minutes."""
     letters = "".join(secrets.choice(_LETTERS) for _ in range(_CODE_LENGTH))
     with salon.writing() as writing:
         until = instant_text(now_ms + CODE_LIVES_MS)
-        writing.offer_code(_code_sha256(letters), instant_text(now_ms), until)
+        writing.offer_code(_code_sha256(letters), instant_text(now_ms), until, rights)
     return f"{letters[:4]}-{letters[4:]}"
 
 
@@ -64,9 +67,18 @@ class Gate:
         now = instant_text(now_ms)
         with salon.writing() as writing:
             known = writing.device(asked.device_id)
-            if writing.use_code(_code_sha256(asked.code), asked.device_id, now):
+            rights = writing.use_code(_code_sha256(asked.code), asked.device_id, now)
+            if rights:
                 lately.pop(caller, None)
-                writing.pair(asked.device_id, asked.name, token_sha256(token), now)
+                until = instant_text(now_ms + rights.days * _DAY_MS) if rights.days else None
+                writing.pair(
+                    asked.device_id,
+                    asked.name,
+                    token_sha256(token),
+                    now,
+                    reads_only=rights.reads_only,
+                    until=until,
+                )
                 return Paired(
                     v=1,
                     token=token,
@@ -76,6 +88,8 @@ class Gate:
                     last_queued=known.queued if known else 0,
                     last_seen_at=known.last_seen_at if known else None,
                     server_time=now,
+                    reads_only=rights.reads_only,
+                    until=until,
                 )
         lately[caller] = (wrong + 1, now_ms)
         raise Refused(
@@ -98,19 +112,25 @@ def _network_of(address: str) -> str:
     return address
 
 
-def device_of(salon: Salon, token: str | None) -> Device:
-    """Return the device that holds a token; raise `Refused` (401, 403) if none does."""
+def device_of(salon: Salon, token: str | None, now_ms: int, *, writes: bool = False) -> Device:
+    """Return the device that holds a token; raise `Refused` (401, 403) if none does.
+
+    So does one that may only read, if the call writes.
+    """
     if token is None:
         said = "Only paired devices get records. Pair this one with a code from the desk."
         raise Refused(401, "pairing_expired", said)
     with salon.reading() as reading:
         device = reading.device_of_token(token_sha256(token))
-    if device is None:
+    if device is None or (device.until and device.until <= instant_text(now_ms)):
         said = "This pairing has expired. Pair again with a code from the desk; nothing is lost."
         raise Refused(401, "pairing_expired", said)
     if device.revoked_at:
         said = "The salon removed this device. Ask at the desk to pair it again."
         raise Refused(403, "device_revoked", said)
+    if writes and device.reads_only:
+        said = "This token only reads. Pair with a code from `basinside pair` to write as well."
+        raise Refused(403, "reads_only", said)
     return device
 
 

@@ -54,9 +54,10 @@ _REFUSALS = {
 _REFUSALS_OF_RECORDS = {
     "401": "No token, or an unknown or expired one: `pairing_expired`. Operations that wait on"
     " the device stay there.",
-    "403": "A revoked token (`device_revoked`), a token of another device (`other_device`), a wrong"
-    " or expired code (`code_unknown`), a pairing sent by a page of another site (`foreign_page`),"
-    " or a code asked for away from the server's machine (`at_the_desk_only`).",
+    "403": "A revoked token (`device_revoked`), one that may only read (`reads_only`), a token of"
+    " another device (`other_device`), a wrong or expired code (`code_unknown`), a pairing sent by"
+    " a page of another site (`foreign_page`), or a code asked for away from the server's machine"
+    " (`at_the_desk_only`).",
     "409": "`seq_gap`, `device_forked`, `epoch_changed` or `schema_ahead`: the desk stored"
     " nothing.",
     "429": "Asked too often; `Retry-After` says when to come back.",
@@ -102,7 +103,10 @@ def openapi_document() -> Json:
                 "device": {
                     "type": "http",
                     "scheme": "bearer",
-                    "description": "The token that pairing gave this device.",
+                    "description": "The token that pairing gave this device. Each call names the"
+                    " right that it needs: `read` or `write`. Every token reads. One from"
+                    " `basinside pair --reads-only` does not write (403 `reads_only`). One from"
+                    " `basinside pair --days N` ends by itself (401 `pairing_expired`).",
                 }
             },
         },
@@ -150,7 +154,7 @@ def _operation(call: Call) -> Json:
             for name, schema, about, needed in call.query
         ]
     if call.paired:
-        operation["security"] = [{"device": []}]
+        operation["security"] = [{"device": [call.right]}]
         refused += ["401", "403", "503"]
     refused = sorted({*refused, *call.refused})
     operation["responses"] = {

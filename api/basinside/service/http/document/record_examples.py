@@ -29,7 +29,21 @@ PAIRED: dict[str, Any] = {
         "last_queued": 0,
         "last_seen_at": None,
         "server_time": _NOW,
-    }
+        "reads_only": False,
+        "until": None,
+    },
+    "A program that only reads, for 90 days": {
+        "v": 1,
+        "token": "another-invented-token",
+        "salon_id": "5f0f4f7e-0000-4000-8000-000000000001",
+        "epoch": "e1",
+        "acked_through": 0,
+        "last_queued": 0,
+        "last_seen_at": None,
+        "server_time": _NOW,
+        "reads_only": True,
+        "until": "2027-02-23T10:15:10.000Z",
+    },
 }
 CODES_ASKED: dict[str, Any] = {"From the desk's own browser": {"v": 1}}
 CODES_OFFERED: dict[str, Any] = {
@@ -51,6 +65,8 @@ DEVICES: dict[str, Any] = {
                 "last_seen_at": _NOW,
                 "queued": 0,
                 "acked_through": 2,
+                "reads_only": False,
+                "until": None,
             }
         ]
     }

@@ -14,6 +14,9 @@ class Query(NamedTuple):
     needed: bool = False
 
 
+READS, WRITES = "read", "write"
+
+
 class Call(NamedTuple):
     """One call. `examples` are worked requests, or for a GET worked replies, by their title.
 
@@ -36,3 +39,8 @@ class Call(NamedTuple):
     query: tuple[Query, ...] = ()
     refused: tuple[str, ...] = ()
     file: str = ""
+
+    @property
+    def right(self) -> str:
+        """The right that a token needs for a call on records: any reads, not every one writes."""
+        return READS if self.method == "get" else WRITES

@@ -67,7 +67,7 @@ RECORD_CALLS = (
         "Records",
         "The devices of the salon",
         "Every device ever paired, the latest first. Each has the number of operations that waited"
-        " on it when it last called.",
+        " on it when it last called, whether its token only reads, and when that ends.",
         None,
         Devices,
         examples.DEVICES,
