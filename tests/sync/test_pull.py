@@ -72,6 +72,11 @@ def test_a_cursor_of_another_epoch_is_told_the_epoch(phone, client):
     assert (told["epoch"], told["acked_through"]) == ("e2", 1)
 
 
+def test_a_cursor_that_is_empty_is_refused_as_the_document_says(phone, client):
+    reply = client.get("/api/sync/pull", params={"cursor": ""}, headers=phone.headers)
+    assert "Pull without one" in problem(reply, 400, "body_unreadable")["detail"]
+
+
 @pytest.mark.parametrize("cursor", UNKNOWN)
 def test_a_cursor_that_the_desk_never_gave_troubles_nobody_else(new_phone, client, cursor):
     ana, ben = new_phone(), new_phone()

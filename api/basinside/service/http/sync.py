@@ -40,7 +40,7 @@ async def pull_changes(request: Request[Any, Any, Any]) -> Response[bytes]:
     desk = desk_of(request)
     text = request.query_params.get("cursor")
     cursor = None
-    if text:
+    if text is not None:
         if not _cursor.fullmatch(text):
             raise misshapen(f'"{text[:80]}" is no cursor. Pull without one, or take a snapshot.')
         cursor = read_cursor(text)
