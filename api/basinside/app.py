@@ -10,7 +10,7 @@ from litestar.datastructures import State
 
 from .service import ROOT
 from .service.http.calculations import calculations
-from .service.http.devices import list_devices, offer_code, pair_device
+from .service.http.devices import list_devices, offer_code, pair_device, revoke_device
 from .service.http.document.calls.table import CALLS
 from .service.http.document.served import document, reference, reference_style
 from .service.http.errors import BODY_LIMIT_BYTES, on_any_error
@@ -67,6 +67,7 @@ def create_app(data_folder: Path, web_folder: Path = WEB_FOLDER) -> Litestar:
             pair_device,
             list_devices,
             offer_code,
+            revoke_device,
             *readings,
             search_records,
             list_matters,

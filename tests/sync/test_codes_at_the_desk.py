@@ -1,4 +1,4 @@
-"""A code for another phone is given to the page at the server's own machine, and to nobody else."""
+"""The page at the server's own machine gets a code for another phone, and may remove one."""
 
 import ssl
 import time
@@ -51,7 +51,7 @@ def test_the_code_lets_one_device_in_and_its_picture_is_the_link(desk):
     assert desk.client.post("/api/devices/pair", json=again).json()["code"] == "code_unknown"
 
 
-@pytest.mark.parametrize(
+FROM_ELSEWHERE = pytest.mark.parametrize(
     "headers",
     [
         {"host": "desk.example.org"},
@@ -63,6 +63,9 @@ def test_the_code_lets_one_device_in_and_its_picture_is_the_link(desk):
     ],
     ids=lambda headers: next(iter(headers.items())),
 )
+
+
+@FROM_ELSEWHERE
 def test_what_came_by_another_name_or_through_a_proxy_gets_none(desk, headers):
     refused = asked(desk, **headers)
     assert (refused.status_code, refused.json()["code"]) == (403, "at_the_desk_only")
@@ -78,3 +81,59 @@ def test_a_desk_that_phones_reach_through_a_proxy_alone_gives_none(client, phone
     """Without its own TLS, what comes from elsewhere comes over loopback too."""
     refused = client.post("/api/devices/codes", json=ASKED, headers=phone.headers)
     assert (refused.status_code, refused.json()["code"]) == (403, "at_the_desk_only")
+
+
+@pytest.fixture
+def other(desk):
+    """Another phone of the salon."""
+    phone = Phone(desk.client, desk.salon, 2, desk.now_ms)
+    phone.pair(desk.now_ms)
+    return phone
+
+
+def removed(by, device_id, **headers):
+    path = f"/api/devices/{device_id}"
+    return by.client.delete(path, headers=by.headers | headers)
+
+
+def test_the_desk_removes_a_phone_once_and_a_new_code_lets_it_in_again(desk, other):
+    told = removed(desk, other.device_id)
+    assert told.status_code == 200, told.text
+    assert (told.json()["device_id"], told.json()["name"]) == (other.device_id, "Phone 2")
+    assert told.json()["revoked_at"] > told.json()["paired_at"]
+    assert other.pull().json()["code"] == "device_revoked"
+    # A second time it stays as it was, and the id may be written in capitals.
+    assert removed(desk, other.device_id.upper()).json() == told.json()
+    listed = desk.client.get("/api/devices", headers=desk.headers).json()["devices"]
+    assert told.json() in listed
+    other.pair(desk.now_ms)
+    assert other.pull().status_code == 200
+
+
+@FROM_ELSEWHERE
+def test_a_phone_away_from_the_desk_removes_itself_alone(desk, other, headers):
+    refused = removed(other, desk.device_id, **headers)
+    assert (refused.status_code, refused.json()["code"]) == (403, "at_the_desk_only")
+    assert "basinside revoke" in refused.json()["detail"]
+    assert desk.pull().status_code == 200
+    assert removed(other, other.device_id, **headers).status_code == 200
+    assert other.pull().json()["code"] == "device_revoked"
+
+
+@pytest.mark.parametrize("device_id", ["0199c0de-0000-7000-8000-0000000000ff", "nobody"])
+def test_a_device_that_was_never_paired_cannot_be_removed(desk, device_id):
+    refused = removed(desk, device_id)
+    assert (refused.status_code, refused.json()["code"]) == (404, "device_unknown")
+
+
+def test_removing_takes_no_parameter(desk):
+    refused = removed(desk, f"{desk.device_id}?now=1")
+    assert (refused.status_code, refused.json()["code"]) == (400, "body_unreadable")
+    assert desk.pull().status_code == 200
+
+
+def test_a_phone_on_a_desk_without_tls_of_its_own_cannot_remove_another(new_phone):
+    ana, ben = new_phone(), new_phone()
+    refused = removed(ana, ben.device_id)
+    assert (refused.status_code, refused.json()["code"]) == (403, "at_the_desk_only")
+    assert ben.pull().status_code == 200

@@ -69,7 +69,8 @@ def ask_for_each(client, call, headers, checks, cases):
 def test_a_paired_device_gets_no_undocumented_answer(client, phone, call):
     headers = {"authorization": f"Bearer {phone.token}"}
     statuses = ask_for_each(client, call, headers, REFUSED, CASES)
-    assert 200 in statuses or call.asked
+    # A drawn body, or the id of a device, is hardly ever one that fits.
+    assert 200 in statuses or call.asked or call.named
 
 
 @pytest.mark.parametrize("call", TODAY, ids=lambda call: call.operation)

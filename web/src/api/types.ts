@@ -464,6 +464,26 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/api/devices/{device_id}": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        post?: never;
+        /**
+         * Remove a device
+         * @description The same as `basinside revoke`. The token ends at once, and so does the stream of changes. The salon keeps everything the device sent, and the device what it had read. A device may remove itself from anywhere. Another one it removes only where the desk would give it a code: on the server's own machine (403 `at_the_desk_only`). A second time changes nothing.
+         */
+        delete: operations["revokeDevice"];
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/api/sync/push": {
         parameters: {
             query?: never;
@@ -3802,6 +3822,15 @@ export interface components {
                 "application/problem+json": components["schemas"]["SyncProblem"];
             };
         };
+        /** @description The salon never paired this device: `device_unknown`. */
+        "404OfRecords": {
+            headers: {
+                [name: string]: unknown;
+            };
+            content: {
+                "application/problem+json": components["schemas"]["SyncProblem"];
+            };
+        };
         /** @description Too much at once; `max_ops` and `max_bytes` are the limits. */
         "413OfRecords": {
             headers: {
@@ -4541,6 +4570,35 @@ export interface operations {
             404: components["responses"]["404"];
             405: components["responses"]["405"];
             503: components["responses"]["503OfRecords"];
+        };
+    };
+    revokeDevice: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path: {
+                /** @description Which device. */
+                device_id: string;
+            };
+            cookie?: never;
+        };
+        requestBody?: never;
+        responses: {
+            /** @description The answer. */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["KnownDevice"];
+                };
+            };
+            401: components["responses"]["401"];
+            403: components["responses"]["403"];
+            404: components["responses"]["404OfRecords"];
+            405: components["responses"]["405"];
+            503: components["responses"]["503OfRecords"];
+            507: components["responses"]["507"];
         };
     };
     pushOperations: {

@@ -1,4 +1,4 @@
-"""The devices of the salon: pairs one, and lists them."""
+"""The devices of the salon: pairs one, lists them, and removes one."""
 
 import ipaddress
 from typing import Any
@@ -6,10 +6,11 @@ from urllib.parse import urlsplit
 
 import msgspec
 import segno
-from litestar import HttpMethod, Request, Response, post, route
+from litestar import HttpMethod, Request, Response, delete, post, route
 
 from ...contract.devices import CodeAsked, CodeOffered, Devices, KnownDevice, Pairing
 from ..records.instants import instant_text
+from ..store.rows import Device
 from ..sync.pairing import CODE_LIVES_MS, new_code
 from ..sync.refused import Refused
 from .asked import asking_device, body_of, decoded, replied
@@ -55,7 +56,7 @@ async def offer_code(request: Request[Any, Any, Any]) -> Response[bytes]:
     await asking_device(request)
     decoded(await body_of(request), _code_asked)
     desk = desk_of(request)
-    if not (desk.address_for_phones and is_of_this_machine(request)):
+    if not is_at_the_desk(request):
         said = "Make a code on the desk's own computer: run `basinside pair` there."
         raise Refused(403, "at_the_desk_only", said)
     made_ms = now_ms()
@@ -63,6 +64,37 @@ async def offer_code(request: Request[Any, Any, Any]) -> Response[bytes]:
     link = f"{desk.address_for_phones}#/pair/{code}"
     drawn = segno.make(link, error="m", micro=False).svg_data_uri(border=4, scale=8, light="#fff")
     return replied(CodeOffered(code, link, drawn, instant_text(made_ms + CODE_LIVES_MS)))
+
+
+@delete("/api/devices/{device_id:str}", status_code=200)
+async def revoke_device(request: Request[Any, Any, Any]) -> Response[bytes]:
+    """Revoke a device: the caller itself from anywhere, any other at the desk alone."""
+    caller = await asking_device(request)
+    named = str(request.path_params["device_id"]).lower()
+    if named != caller.device_id and not is_at_the_desk(request):
+        said = "Remove another device on the desk's own computer: run `basinside revoke` there."
+        raise Refused(403, "at_the_desk_only", said)
+    desk = desk_of(request)
+
+    def revoked() -> KnownDevice:
+        with desk.salon.writing() as writing:
+            device = writing.device(named)
+            if device and not device.revoked_at:
+                writing.revoke(named, instant_text(now_ms()))
+                device = writing.device(named)
+        if not device:
+            said = "The salon never paired such a device. `GET /api/devices` lists them."
+            raise Refused(404, "device_unknown", said)
+        return _known(device)
+
+    told = await desk.write(revoked)
+    desk.changed()  # its stream of changes ends now
+    return replied(told)
+
+
+def is_at_the_desk(request: Request[Any, Any, Any]) -> bool:
+    """Return whether a call came from the desk's own computer, while it serves its own TLS."""
+    return bool(desk_of(request).address_for_phones) and is_of_this_machine(request)
 
 
 def is_of_this_machine(request: Request[Any, Any, Any]) -> bool:
@@ -95,21 +127,20 @@ async def list_devices(request: Request[Any, Any, Any]) -> Response[bytes]:
 
     def listed() -> Devices:
         with desk.salon.reading() as reading:
-            return Devices(
-                [
-                    KnownDevice(
-                        device_id=device.device_id,
-                        name=device.name,
-                        paired_at=device.paired_at,
-                        revoked_at=device.revoked_at,
-                        last_seen_at=device.last_seen_at,
-                        queued=device.queued,
-                        acked_through=device.acked_through,
-                        reads_only=bool(device.reads_only),
-                        until=device.until,
-                    )
-                    for device in reading.devices()
-                ]
-            )
+            return Devices([_known(device) for device in reading.devices()])
 
     return replied(await desk.read(listed))
+
+
+def _known(device: Device) -> KnownDevice:
+    return KnownDevice(
+        device_id=device.device_id,
+        name=device.name,
+        paired_at=device.paired_at,
+        revoked_at=device.revoked_at,
+        last_seen_at=device.last_seen_at,
+        queued=device.queued,
+        acked_through=device.acked_through,
+        reads_only=bool(device.reads_only),
+        until=device.until,
+    )

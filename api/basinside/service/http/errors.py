@@ -22,6 +22,7 @@ _TITLES = {
     400: "Cannot be read",
     401: "Not paired",
     403: "Not let in",
+    404: "Not there",
     409: "Another history or another place in it",
     413: "Too large",
     429: "Too often",

@@ -1,5 +1,6 @@
 """Refuses a parameter that a call does not take, or takes once: a wrong name would go unnoticed."""
 
+import re
 from typing import Any, NamedTuple
 from urllib.parse import parse_qsl
 
@@ -20,7 +21,7 @@ class Parameters(NamedTuple):
 
 async def refuse_unknown_at_once(request: Request[Any, Any, Any]) -> None:
     """Refuse on the calls that are for everybody; the others first ask who it is."""
-    if request.scope["path"] not in _known(request).paired:
+    if _path_of(request) not in _known(request).paired:
         refuse_unknown(request)
 
 
@@ -29,7 +30,7 @@ def refuse_unknown(request: Request[Any, Any, Any]) -> None:
     given = request.scope.get("query_string")
     if not given:
         return
-    path, known = request.scope["path"], _known(request)
+    path, known = _path_of(request), _known(request)
     if path not in known.taken:
         return
     taken, seen = known.taken[path], set[str]()
@@ -43,6 +44,13 @@ def refuse_unknown(request: Request[Any, Any, Any]) -> None:
             seen.add(name)
             continue
         raise misshapen(said) if path in known.paired else HTTPException(said, status_code=400)
+
+
+def _path_of(request: Request[Any, Any, Any]) -> str:
+    """Return the path as the document writes it: with the name of a part that varies."""
+    if not request.scope.get("path_params"):
+        return request.scope["path"]
+    return re.sub(r":\w+}", "}", request.scope["path_template"])
 
 
 def _known(request: Request[Any, Any, Any]) -> Parameters:

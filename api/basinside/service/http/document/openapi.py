@@ -66,6 +66,7 @@ _REFUSALS_OF_RECORDS = {
 # The same statuses as every call's, but with a `code`.
 _CODED = {
     "400": "The body or the query does not have this shape: `body_unreadable`.",
+    "404": "The salon never paired this device: `device_unknown`.",
     "413": "Too much at once; `max_ops` and `max_bytes` are the limits.",
     "503": "The records are `busy` or `damaged`, or the server stops; `Retry-After` says when to"
     " come back.",
@@ -95,7 +96,7 @@ def openapi_document() -> Json:
         },
         "servers": [{"url": "/", "description": "This server."}],
         "tags": [{"name": name, "description": about} for name, about in GROUPS.items()],
-        "paths": {call.path: {call.method: _operation(call)} for call in CALLS},
+        "paths": _paths(),
         "components": {
             "schemas": _schemas(),
             "responses": _refusals(),
@@ -116,6 +117,13 @@ def openapi_document() -> Json:
 def openapi_text() -> str:
     """Return the document as text, as `/openapi.json` serves it."""
     return json.dumps(openapi_document(), indent=2, ensure_ascii=False) + "\n"
+
+
+def _paths() -> Json:
+    paths: Json = {}
+    for call in CALLS:
+        paths.setdefault(call.path, {})[call.method] = _operation(call)
+    return paths
 
 
 def _operation(call: Call) -> Json:
@@ -142,16 +150,18 @@ def _operation(call: Call) -> Json:
         operation["requestBody"] = {"required": True, "content": {call.file: {}}}
         refused = [status for status in _REFUSALS if status != "422"]
         replies = call.shown or {}
-    if call.query:
+    parameters = [("path", call.named)] if call.named else []
+    parameters += [("query", each) for each in call.query]
+    if parameters:
         operation["parameters"] = [
             {
-                "name": name,
-                "in": "query",
-                "schema": schema,
-                "description": about,
-                **({"required": True} if needed else {}),
+                "name": each.name,
+                "in": place,
+                "schema": each.schema,
+                "description": each.about,
+                **({"required": True} if each.needed else {}),
             }
-            for name, schema, about, needed in call.query
+            for place, each in parameters
         ]
     if call.paired:
         operation["security"] = [{"device": [call.right]}]
@@ -167,6 +177,8 @@ def _operation(call: Call) -> Json:
 def _named(call: Call, status: str) -> str:
     """Return the name under which the document keeps a refusal of a call."""
     if not _has_codes(call) or status not in _CODED:
+        return status
+    if status == "404" and not call.named:
         return status
     # A pairing is small, so a body too large for it was never meant as one.
     return status if status == "413" and not call.paired else _OF_RECORDS.format(status=status)

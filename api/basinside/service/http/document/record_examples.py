@@ -71,6 +71,12 @@ DEVICES: dict[str, Any] = {
         ]
     }
 }
+REVOKED: dict[str, Any] = {
+    "A phone that was lost": {
+        **DEVICES["One phone"]["devices"][0],
+        "revoked_at": _NOW,
+    }
+}
 PUSHES: dict[str, Any] = {
     "A new client, and her telephone": {
         "v": 1,

@@ -21,11 +21,12 @@ class Call(NamedTuple):
     """One call. `examples` are worked requests, or for a GET worked replies, by their title.
 
     A call on records carries a device's token (`paired`). Its replies depend on the stored records,
-    so they are worked examples too (`shown`). `refused` are the statuses beyond the usual. `file`
-    is the media type of a body that is a file, not JSON.
+    so they are worked examples too (`shown`). A part of `path` in braces varies, as `named` tells.
+    `refused` are the statuses beyond the usual. `file` is the media type of a body that is a file,
+    not JSON.
     """
 
-    method: Literal["get", "post"]
+    method: Literal["get", "post", "delete"]
     path: str
     operation: str
     group: str
@@ -39,6 +40,7 @@ class Call(NamedTuple):
     query: tuple[Query, ...] = ()
     refused: tuple[str, ...] = ()
     file: str = ""
+    named: Query | None = None
 
     @property
     def right(self) -> str:

@@ -2,11 +2,20 @@
 
 from typing import Any
 
-from .....contract.devices import CodeAsked, CodeOffered, Devices, Paired, Pairing
+from .....contract.devices import CodeAsked, CodeOffered, Devices, KnownDevice, Paired, Pairing
 from .....contract.importing import Imported
 from .....contract.photos import MOST_MISSING, PhotoAsked, PhotoKept, PhotoSent, PhotosMissing
 from .....contract.rescue import Offer, Offered, Rescue, Rescued
-from .....contract.sync import CURSOR_PATTERN, SHA256_PATTERN, Live, Page, Pulled, Push, Pushed
+from .....contract.sync import (
+    CURSOR_PATTERN,
+    SHA256_PATTERN,
+    UUID_PATTERN,
+    Live,
+    Page,
+    Pulled,
+    Push,
+    Pushed,
+)
 from .. import record_examples as examples
 from .call import Call, Query
 
@@ -72,6 +81,24 @@ RECORD_CALLS = (
         Devices,
         examples.DEVICES,
         paired=True,
+    ),
+    Call(
+        "delete",
+        "/api/devices/{device_id}",
+        "revokeDevice",
+        "Records",
+        "Remove a device",
+        "The same as `basinside revoke`. The token ends at once, and so does the stream of changes."
+        " The salon keeps everything the device sent, and the device what it had read. A device"
+        " may remove itself from anywhere. Another one it removes only where the desk would give it"
+        " a code: on the server's own machine (403 `at_the_desk_only`). A second time changes"
+        " nothing.",
+        None,
+        KnownDevice,
+        examples.REVOKED,
+        paired=True,
+        refused=("507",),
+        named=Query("device_id", _text(UUID_PATTERN), "Which device.", needed=True),
     ),
     Call(
         "post",
