@@ -188,7 +188,7 @@ LEFT_EDGES = "all => new Set(all.map((part) => Math.round(part.getBoundingClient
 BRACKET_IN_SIGHT = """() => [...document.querySelectorAll(".strip-bracket text")].every((words) => {
   const { left, right, top, bottom } = words.getBoundingClientRect();
   const on_top = document.elementFromPoint((left + right) / 2, (top + bottom) / 2);
-  return bottom > top && on_top?.closest("svg, .strip") !== null;
+  return bottom > top && Boolean(on_top?.closest("svg, .strip"));
 })"""
 
 
@@ -199,6 +199,11 @@ def test_a_wide_screen_uses_its_width_and_each_list_has_its_act_in_the_bar(in_th
         page.goto(f"{shown.address}/#/{place}")
         expect(page.locator(parts).nth(2)).to_be_attached()
         once(lambda on=parts: page.locator(on).evaluate_all(LEFT_EDGES), lambda count: count >= 2)
+    page.goto(f"{shown.address}/#/{links['service that runs']}")
+    # The strip of what runs is beside its order, not under it.
+    expect(page.locator("#strip .strip-ground")).to_be_visible()
+    beside = page.locator("#strip > .stack > :is(.order, .strip-ground)")
+    once(lambda: beside.evaluate_all(LEFT_EDGES), lambda count: count == 2)
     page.goto(f"{shown.address}/#/formulas")
     page.locator(".bar").get_by_role("button", name="Work out a mix").click()
     Visit(page, shown.address).to_the_strip()
