@@ -35,6 +35,18 @@ def seeds(full, parts=PARTS):
     return range(min(first, full - size), min(first + size, full))
 
 
+def in_turn(variants, count=1):
+    """Return so many of the variants of one walk: others each day, or with TEST_LONG all of them.
+
+    For a walk that looks at the same in several sizes, themes or countries.
+    """
+    every = list(variants)
+    if LONG:
+        return every
+    first = seed_of_the_day() * count
+    return [every[(first + at) % len(every)] for at in range(min(count, len(every)))]
+
+
 def one_of(kinds):
     """Return which of a few kinds run now: another each day, or with TEST_LONG all of them.
 

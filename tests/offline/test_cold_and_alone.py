@@ -6,7 +6,7 @@ import re
 
 import pytest
 from browser import BUILT
-from drawing import LONG, seeds
+from drawing import seeds
 from playwright.sync_api import expect
 from questions import product
 from test_service import Service
@@ -149,8 +149,8 @@ def test_whatever_is_damaged_of_the_kept_engine_is_whole_after_one_visit(phone, 
     expect(ready).to_have_text(READY_OFFLINE)
     pack = json.loads((BUILT / "engine.json").read_text())
     names = [piece["name"] for file in pack["files"] for piece in file["pieces"]]
-    # Each takes two loads of the page: four a day, all 200 in the long tests.
-    for seed in seeds(200) if LONG else seeds(200)[:4]:
+    # Each takes two loads of the page: two a day, all 200 in the long tests.
+    for seed in seeds(200, parts=100):
         rng = random.Random(seed)
         name = "engine.json" if seed % 4 == 0 else rng.choice(names)
         start, long = rng.random(), rng.choice([0, 0.001, 0.2])

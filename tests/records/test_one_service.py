@@ -12,7 +12,7 @@ block that paper and the desk read, and a formula that is kept say what was weig
 from drawing import seeds
 from pages_code import assert_every_seed_holds
 
-SERVICES = seeds(300, parts=20)
+SERVICES = seeds(300, parts=30)
 
 
 def test_a_service_has_one_order_one_countdown_one_strip_and_one_result(served):

@@ -9,6 +9,7 @@ import re
 
 import pytest
 from basin_boxes import TEXTS, wrong_at_each_size
+from drawing import in_turn
 from playwright.sync_api import expect
 from test_read_by_all import found_by_axe
 from test_service import TAP_TWICE, Service
@@ -71,7 +72,7 @@ def type_a_look(service, lab=FAR_OFF):
     return service.button("Judge by this reading")
 
 
-@pytest.mark.parametrize("count", [1, 2, 4])
+@pytest.mark.parametrize("count", in_turn([1, 2, 4]))
 def test_nothing_needed_is_out_of_sight_or_covered(opened, count):
     service = opened(count)
     page = service.page

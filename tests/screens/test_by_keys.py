@@ -4,6 +4,7 @@ Source: WCAG 2.2, 2.1.1 Keyboard, 2.1.2 No Keyboard Trap and 2.4.7 Focus Visible
 """
 
 import pytest
+from drawing import in_turn
 from playwright.sync_api import expect
 from test_service import Service
 from visit import DESK, PHONE
@@ -50,7 +51,7 @@ class ByKeys(Service):
         return self
 
 
-@pytest.mark.parametrize("size", [PHONE, DESK], ids=["phone", "desk"])
+@pytest.mark.parametrize("size", in_turn([PHONE, DESK]), ids=str)
 def test_a_whole_service_is_done_by_keys(visit, size):
     service = ByKeys(visit(size)).open().of_a_new_client()
     service.to_the_clock().button("Last section on").button("yellower")

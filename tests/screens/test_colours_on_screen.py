@@ -7,9 +7,11 @@ import io
 import json
 import os
 import subprocess
+from itertools import product
 from pathlib import Path
 
 import pytest
+from drawing import in_turn
 from PIL import Image
 from playwright.sync_api import expect
 from visit import DESK, OTHER_HAIR, PHONE
@@ -73,8 +75,7 @@ def cells_of(minutes, box):
                 yield (minute, lane, part), (box["x"] + x, box["y"] + y)
 
 
-@pytest.mark.parametrize("scale", [1, 2, 2.625])
-@pytest.mark.parametrize("size", [PHONE, DESK], ids=["phone", "desk"])
+@pytest.mark.parametrize(("size", "scale"), in_turn(product([PHONE, DESK], [1, 2, 2.625]), 2))
 def test_every_cell_of_the_strip_is_the_apis_colour(visit, memory, size, scale):
     shown = visit(size, memory, device_scale_factor=scale)
     page = shown.open().page
@@ -113,7 +114,7 @@ def test_the_same_mix_on_other_hair_is_drawn_in_its_own_colours(visit, memory):
     assert len({json.dumps(strip) for strip in strips.values()}) == len(OTHER_HAIR)
 
 
-@pytest.mark.parametrize("theme", ["light", "dark"])
+@pytest.mark.parametrize("theme", in_turn(["light", "dark"]))
 def test_every_patch_is_its_colour_in_both_themes(visit, theme):
     shown = visit(color_scheme=theme, reduced_motion="reduce").open()
     seen = 0

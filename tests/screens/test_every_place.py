@@ -4,10 +4,12 @@ Source: axe-core, which checks WCAG 2.2 levels A and AA and its own best practic
 """
 
 import os
+from itertools import product
 from pathlib import Path
 
 import pytest
 from browser import BUILT
+from drawing import in_turn
 from playwright.sync_api import expect
 from room import LEAST_SHARE, SIZES, WRONG, drawn
 from test_read_by_all import found_by_axe
@@ -117,8 +119,7 @@ def places(page, address, links):
     yield "help"
 
 
-@pytest.mark.parametrize("theme", ["light", "dark"])
-@pytest.mark.parametrize("size", [PHONE, DESK], ids=["phone", "desk"])
+@pytest.mark.parametrize(("size", "theme"), in_turn(product([PHONE, DESK], ["light", "dark"])))
 def test_axe_finds_nothing_in_every_place(in_the_day, size, theme):
     # The page's policy lets no foreign script in, axe included; this context is for it alone.
     shown, links = in_the_day(size, color_scheme=theme, bypass_csp=True)

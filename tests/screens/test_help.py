@@ -8,6 +8,7 @@ import datetime as dt
 import re
 
 import pytest
+from drawing import in_turn
 from playwright.sync_api import expect
 from test_read_by_all import AXE, found_by_axe
 from test_room_for_a_thumb import TARGET_PX, TOO_SMALL, TOO_WIDE
@@ -51,7 +52,7 @@ def sign(card, words):
     return card.locator("details", has_text=words).first
 
 
-@pytest.mark.parametrize("size", [PHONE, DESK], ids=["phone", "desk"])
+@pytest.mark.parametrize("size", in_turn([PHONE, DESK]), ids=str)
 def test_help_is_one_tap_from_every_screen_and_gives_it_back(visit, memory, size):
     shown = visit(size, memory)
     for screen in shown.every_screen():
@@ -128,7 +129,7 @@ def test_the_page_shows_no_hue_until_help_is_open(visit):
     assert shown.page.evaluate(hues) > 0
 
 
-@pytest.mark.parametrize("theme", ["light", "dark"])
+@pytest.mark.parametrize("theme", in_turn(["light", "dark"]))
 def test_everybody_can_read_the_card(visit, theme):
     shown = visit(PHONE, color_scheme=theme, bypass_csp=True).open()
     card = opened(shown)
@@ -149,9 +150,7 @@ def test_a_faint_word_on_the_card_is_seen(visit):
     assert len(shown.page.evaluate(AXE_CONTRAST)["faint"]) == 1
 
 
-@pytest.mark.parametrize(
-    ("size", "scale"), [(NARROW, 1), (PHONE, 3), (ZOOMED, 2)], ids=["320 px", "phone", "200 %"]
-)
+@pytest.mark.parametrize(("size", "scale"), in_turn([(NARROW, 1), (PHONE, 3), (ZOOMED, 2)]))
 def test_the_card_has_room_for_a_thumb(visit, size, scale):
     shown = visit(size, device_scale_factor=scale).open()
     card = opened(shown)

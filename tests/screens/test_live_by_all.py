@@ -9,6 +9,7 @@ import os
 import re
 
 import pytest
+from drawing import in_turn
 from playwright.sync_api import expect
 from test_live_service import LARGE_PX, lightener_on
 from test_read_by_all import found_by_axe
@@ -101,7 +102,7 @@ def a_lightener(service):
     yield "rinsed of a lightener"
 
 
-@pytest.mark.parametrize(("walk", "screens"), [(two_zones, 6), (a_lightener, 4)])
+@pytest.mark.parametrize(("walk", "screens"), in_turn([(two_zones, 6), (a_lightener, 4)]))
 def test_a_live_screen_is_for_a_glove_and_for_everybody(visit, walk, screens):
     # The page's policy lets no foreign script in, axe included; this context is for it alone.
     shown = visit(bypass_csp=True)

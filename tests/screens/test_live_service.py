@@ -3,6 +3,7 @@
 import re
 
 import pytest
+from drawing import in_turn
 from playwright.sync_api import expect
 from test_service import OPENS_AT, Service
 from visit import DESK, pause_at
@@ -130,7 +131,7 @@ BOXES = """() => [...document.querySelectorAll("[data-strip]"), document.querySe
     ".strip-now rect")].map((one) => one.getBoundingClientRect().toJSON())"""
 
 
-@pytest.mark.parametrize("size", [LANDSCAPE, DESK])
+@pytest.mark.parametrize("size", in_turn([LANDSCAPE, DESK]))
 def test_zones_that_run_lie_under_one_another_on_one_axis(begun, size):
     service = begun(size, at=OPENS_AT).button("Last section on")
     shown = service.visit

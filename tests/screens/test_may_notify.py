@@ -6,6 +6,7 @@ answers is set through its own debugging door.
 
 import pytest
 from browser import NOTIFYING, open_browser
+from drawing import in_turn
 from playwright.sync_api import expect
 from test_service import Service
 
@@ -27,7 +28,7 @@ def answers(page, setting):
     page.reload()
 
 
-@pytest.mark.parametrize("tap", ["Leave it", "Allow notifications"])
+@pytest.mark.parametrize("tap", in_turn(["Leave it", "Allow notifications"]))
 def test_it_is_asked_once_a_service_is_planned_and_never_beside_a_clock(visit, tap):
     service = Service(visit()).open()
     page = service.page
@@ -49,7 +50,7 @@ def test_it_is_asked_once_a_service_is_planned_and_never_beside_a_clock(visit, t
     expect(card).to_have_count(0)
 
 
-@pytest.mark.parametrize("setting", ["prompt", "denied"])
+@pytest.mark.parametrize("setting", in_turn(["prompt", "denied"]))
 def test_a_phone_without_them_says_once_what_it_needs(visit, setting):
     service = Service(visit()).open()
     answers(service.page, setting)

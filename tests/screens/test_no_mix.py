@@ -3,6 +3,7 @@
 import re
 
 import pytest
+from drawing import in_turn
 from playwright.sync_api import expect
 from test_service import Service
 from visit import DESK, PHONE
@@ -50,7 +51,7 @@ def led_by(shown, words, why):
     expect(shown.button("Change the wish")).to_be_enabled()
 
 
-@pytest.mark.parametrize("size", [PHONE, DESK], ids=["phone", "desk"])
+@pytest.mark.parametrize("size", in_turn([PHONE, DESK]), ids=str)
 def test_natural_hair_too_deep_for_the_wish_is_lifted_first(visit, size):
     shown = visit(size).open()
     hair_of_level(shown, 5, "left natural")

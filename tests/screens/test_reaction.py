@@ -10,6 +10,7 @@ import re
 from pathlib import Path
 
 import pytest
+from drawing import in_turn
 from playwright.sync_api import expect
 
 ROOT = Path(__file__).resolve().parents[2]
@@ -77,11 +78,13 @@ def test_every_sign_is_a_word_of_the_contract():
 
 @pytest.mark.parametrize(
     ("country", "told"),
-    [
-        ("the European Union", "authority for cosmetics"),
-        ("the United Kingdom", "Trading Standards"),
-        ("the United States", "15 business days"),
-    ],
+    in_turn(
+        [
+            ("the European Union", "authority for cosmetics"),
+            ("the United Kingdom", "Trading Standards"),
+            ("the United States", "15 business days"),
+        ]
+    ),
 )
 def test_where_to_report_follows_the_country(begun, country, told):
     service = begun()

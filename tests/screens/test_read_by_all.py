@@ -3,9 +3,11 @@
 Source: axe-core, which checks WCAG 2.2 levels A and AA and its own best practices.
 """
 
+from itertools import product
 from pathlib import Path
 
 import pytest
+from drawing import in_turn
 from visit import DESK, PHONE
 
 AXE = Path(__file__).resolve().parents[2] / "web" / "node_modules" / "axe-core" / "axe.min.js"
@@ -23,8 +25,7 @@ def found_by_axe(page):
     return page.evaluate(RUN_AXE)
 
 
-@pytest.mark.parametrize("theme", ["light", "dark"])
-@pytest.mark.parametrize("size", [PHONE, DESK], ids=["phone", "desk"])
+@pytest.mark.parametrize(("size", "theme"), in_turn(product([PHONE, DESK], ["light", "dark"])))
 def test_axe_finds_nothing_on_any_screen(visit, memory, size, theme):
     # The page's policy lets no foreign script in, axe included; this context is for it alone.
     shown = visit(size, memory, color_scheme=theme, bypass_csp=True)

@@ -6,6 +6,7 @@ published source.
 """
 
 import pytest
+from drawing import in_turn
 
 TARGET_PX = 56
 
@@ -50,8 +51,9 @@ SCREENS = {
 }
 
 
-@pytest.mark.parametrize(("size", "scale"), SCREENS.values(), ids=SCREENS)
-def test_every_screen_has_room(visit, memory, size, scale):
+@pytest.mark.parametrize("screens", in_turn(SCREENS, 2))
+def test_every_screen_has_room(visit, memory, screens):
+    size, scale = SCREENS[screens]
     shown = visit(size, memory, device_scale_factor=scale)
     small, wide = {}, {}
     for screen in shown.every_screen():

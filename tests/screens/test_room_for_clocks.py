@@ -4,7 +4,10 @@ The most is the project’s own: 64 px of the page, however many run or ring. A 
 its bar in a column of its own, from which clocks take no more of the page.
 """
 
+from itertools import product
+
 import pytest
+from drawing import in_turn
 from playwright.sync_api import expect
 from test_day_from_file import calendar_of
 from test_every_place import LISTED
@@ -57,9 +60,9 @@ def five_chairs(shown):
     return page.evaluate("Date.now()"), [*places, f"new_test/{of_client}"]
 
 
-@pytest.mark.parametrize("rings", [False, True], ids=["running", "ringing"])
-@pytest.mark.parametrize("size", SIZES)
-def test_clocks_take_one_line_of_every_other_place(visit, prepared, size, rings):
+@pytest.mark.parametrize(("size", "state"), in_turn(product(SIZES, ("running", "ringing"))))
+def test_clocks_take_one_line_of_every_other_place(visit, prepared, size, state):
+    rings = state == "ringing"
     memory, (now_ms, places) = prepared("five chairs", five_chairs, "2026-11-25T10:00:00Z")
     shown = visit(SIZES[size], memory)
     page = shown.page
@@ -119,7 +122,7 @@ AT_TWICE_THE_TEXT = """() => {
 }"""
 
 
-@pytest.mark.parametrize("size", ["phone", "small"])
+@pytest.mark.parametrize("size", in_turn(["phone", "small"]))
 def test_clocks_an_act_and_the_places_leave_a_page_above_them(visit, prepared, size):
     """The bar takes a quarter of the project's own phone of 390 × 844 px, and no more elsewhere."""
     memory, (now_ms, _) = prepared("five chairs", five_chairs, "2026-11-25T10:00:00Z")

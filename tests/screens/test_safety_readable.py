@@ -9,6 +9,7 @@ by WCAG be fainter; wet hands and bad light are why none may be here.
 import re
 
 import pytest
+from drawing import in_turn
 from playwright.sync_api import expect
 from test_alert_test import begun
 from test_read_by_all import found_by_axe
@@ -147,7 +148,7 @@ def test_the_formula_gives_the_ratios_of_the_standard():
     assert contrast((0, 0, 0), (255, 255, 255), opacity=0.5) < LEAST_CONTRAST
 
 
-@pytest.mark.parametrize("screen", SCREENS)
+@pytest.mark.parametrize("screen", in_turn(SCREENS, 2))
 def test_every_word_stands_out_and_axe_finds_nothing(visit, screen):
     page = screen(visit(PHONE, bypass_csp=True))
     help_button = page.get_by_role("button", name=re.compile("^Help"))
@@ -178,7 +179,7 @@ def test_a_faint_word_is_seen(visit):
     assert "Alert test for " in faint(page)
 
 
-@pytest.mark.parametrize("screen", SCREENS)
+@pytest.mark.parametrize("screen", in_turn(SCREENS, 2))
 def test_no_screen_scrolls_sideways_when_it_is_narrow_or_zoomed(visit, screen):
     page = screen(visit(PHONE))
     card = page.get_by_role("dialog", name="Help")

@@ -3,6 +3,7 @@
 import re
 
 import pytest
+from drawing import in_turn
 from playwright.sync_api import expect
 from test_read_by_all import found_by_axe
 from test_room_for_a_thumb import TOO_WIDE
@@ -179,7 +180,7 @@ def test_a_later_reaction_is_no_answer_of_an_earlier_visit_on_paper(service):
         assert word in later
 
 
-@pytest.mark.parametrize("size", [(390, 844), (320, 640), (844, 390), DESK])
+@pytest.mark.parametrize("size", in_turn([(390, 844), (320, 640), (844, 390), DESK]))
 def test_the_record_is_read_at_twice_the_text_and_by_everybody(visit, prepared, size):
     memory, ended_ms = prepared("a long name", a_visit_of(LONG_NAME), OPENS_AT)
     shown = visit(size, memory, bypass_csp=True)

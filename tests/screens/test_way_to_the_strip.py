@@ -1,6 +1,7 @@
 """From opening the page to reading a strip: by touch, by keyboard, by ear."""
 
 import pytest
+from drawing import in_turn
 from playwright.sync_api import expect
 from visit import DESK, PHONE
 
@@ -31,7 +32,7 @@ def test_eight_taps_lead_from_opening_to_a_minute_of_the_strip(visit):
     assert taps <= MOST_TAPS
 
 
-@pytest.mark.parametrize("size", [(390, 844), (1280, 800)], ids=["phone", "desk"])
+@pytest.mark.parametrize("size", in_turn([(390, 844), (1280, 800)]), ids=str)
 def test_the_keyboard_alone_leads_to_the_strip_and_over_its_minutes(visit, size):
     shown = visit(size)
     shown.open()
@@ -159,7 +160,7 @@ OVER_AT_TWICE_THE_TEXT = """() => {
 }"""
 
 
-@pytest.mark.parametrize("size", [PHONE, (320, 640), (844, 390), DESK])
+@pytest.mark.parametrize("size", in_turn([PHONE, (320, 640), (844, 390), DESK]))
 def test_the_steps_of_the_minutes_stay_apart_in_letters_twice_as_large(visit, size):
     shown = visit(size).to_the_strip()
     acts = shown.page.evaluate(OVER_AT_TWICE_THE_TEXT)

@@ -26,7 +26,7 @@ from test_service import Service
 from visit import Visit
 
 CLIENTS = ("Wren Aldous", "Tamsin Orrery", "Juniper Fold")
-NOTES = 25
+NOTES = 9
 GRAMS_WAIT = "Grams show once nothing holds this service."
 
 
