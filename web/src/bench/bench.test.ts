@@ -95,3 +95,19 @@ test("a window that typed nothing does not put its try-out over another window's
   await here.lay_out("", "hair");
   expect(here.typed_here()).toBe("62.5");
 });
+
+test("a try-out asked for first is not laid under a service that was gone back to", async () => {
+  const page = await open_page();
+  await page.opened;
+  const read = await import("../records/read");
+  const write = await import("../records/write");
+  await read.open_records();
+  const zone = await write.create("zone", { name: "all over" });
+  await page.lay_out(zone, "hair");
+  page.type("44");
+  // Storing what was entered for the zone takes a while; the way back is asked for meanwhile.
+  await Promise.all([page.lay_out("", "hair"), page.lay_out(zone, "hair")]);
+  expect(page.bench_zone.peek()).toBe(zone);
+  expect(page.typed_here()).toBe("44");
+  read.close_records();
+});

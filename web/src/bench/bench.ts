@@ -37,13 +37,17 @@ export function entered(): Entered {
   };
 }
 
-/** Lays out a zone of a service, or with "" the try-out, at `section`. */
+/** What was asked for last: storing takes a while, and somebody may go back meanwhile. */
+let wanted = bench_zone.peek();
+
+/** Lays out a zone of a service, or with "" the try-out, at `section`, unless another is asked for. */
 export async function lay_out(zone_id: string, section: Section): Promise<void> {
+  wanted = zone_id;
   // After a kill, what this page started from may be older than what the strict store still brings.
   await typed_is_open();
   if (bench_zone.value === zone_id) return;
   await put_away();
-  lay_out_as_kept(zone_id, section);
+  if (wanted === zone_id) lay_out_as_kept(zone_id, section);
 }
 
 /** Lays out the kept entries of a zone, or of the try-out, in place of the present ones. */
@@ -56,11 +60,13 @@ export function lay_out_as_kept(zone_id: string, section: Section): void {
 
 /** Lays out in the try-out what was once entered for something else. */
 export async function lay_out_tried_out(was: Entered, section: Section): Promise<void> {
+  wanted = "";
   if (bench_zone.value) await put_away();
-  put_down("", fitted(was, NOTHING_ENTERED), section);
+  if (wanted === "") put_down("", fitted(was, NOTHING_ENTERED), section);
 }
 
 function put_down(zone_id: string, said: Entered, section: Section): void {
+  wanted = zone_id;
   batch(() => {
     bench_zone.value = zone_id;
     put_entries(said);
