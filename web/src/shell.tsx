@@ -15,6 +15,7 @@ import { address_of, back, go, type PlaceName, place } from "./place";
 import { is_paired } from "./records/read";
 import { kept_state, last_act, let_act_be, let_unkept_go, redo, undo } from "./records/write";
 import { hand_back, handed_over } from "./salon/handed_over";
+import { invented } from "./salon/invented";
 import { basin_is_open } from "./salon/service/basin";
 import { rings_by_service } from "./salon/service/moments";
 import { clock_runs, now_ms, running } from "./salon/service/running";
@@ -176,7 +177,7 @@ export function Shell() {
   const client_of = handed_over.value;
   return (
     <>
-      {in_demo && <p class="demo-line">Demo day: invented people</p>}
+      {(in_demo || invented.value) && <p class="demo-line">Demo day: invented people</p>}
       {client_of ? <HandedOver id={client_of} /> : <Frame />}
       {!client_of && <HelpCard />}
     </>

@@ -27,7 +27,8 @@ async function open_page(demo: boolean) {
     import("../records/read"),
     import("../records/write"),
   ]);
-  return { demo_day, fill, ...read, ...write };
+  const { invented } = await import("../salon/invented");
+  return { demo_day, fill, invented, ...read, ...write };
 }
 
 beforeEach(() => {
@@ -101,3 +102,15 @@ async function rows(name: string) {
   opened.close();
   return all;
 }
+
+test("a desk that holds the day's records says on every screen that they are invented", async () => {
+  const page = await open_page(false);
+  await page.open_records();
+  expect(page.invented.value).toBe(false);
+  const { acts, writer } = await page.demo_day();
+  const owner = acts.flatMap(({ records }) => records).find(({ id }) => id === writer);
+  expect(owner?.kind).toBe("person");
+  const fields = { name: "the owner" };
+  await page.together([{ do: "create", kind: "person", id: writer, fields }], null);
+  expect(page.invented.value).toBe(true);
+});
