@@ -137,3 +137,13 @@ def test_a_code_that_the_desks_own_page_shows_lets_a_phone_in(
     desk.go("desk")
     expect(phones.get_by_role("row").filter(has_text="Bo’s phone")).to_be_visible()
     expect(picture).to_have_count(0)
+
+    # And a phone that was lost is removed there, by keys: a finger would hold.
+    phones.get_by_text("Remove a phone").click()
+    remove = phones.get_by_role("button", name=re.compile("to remove Bo’s phone$"))
+    remove.press("Enter")
+    expect(remove).to_have_text("Press again to remove Bo’s phone")
+    remove.press("Enter")
+    expect(phones.get_by_role("row").filter(has_text="Bo’s phone")).to_have_count(0)
+    expect(phones.get_by_role("status")).to_have_text("Bo’s phone is removed.")
+    expect(phones.get_by_role("row").filter(has_text="Ana’s phone")).to_be_visible()

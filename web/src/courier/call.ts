@@ -36,6 +36,7 @@ export const server = { address: "" };
 
 export interface Asked {
   token?: string;
+  method?: "DELETE";
   body?: unknown;
   /** A body that is JSON already. */
   json?: string;
@@ -58,11 +59,11 @@ export async function call<Answer>(path: string, asked: Asked = {}): Promise<Ans
 /** Returns a response that began well. Throws `Trouble`. */
 export async function reach(
   path: string,
-  { token, body, json, packed_file }: Asked,
+  { token, method, body, json, packed_file }: Asked,
   signal: AbortSignal,
 ): Promise<Response> {
   const headers: Record<string, string> = token ? { authorization: `Bearer ${token}` } : {};
-  const request: RequestInit = { headers, signal, cache: "no-store" };
+  const request: RequestInit = { headers, signal, cache: "no-store", ...(method && { method }) };
   const text = json ?? (body === undefined ? undefined : JSON.stringify(body));
   if (text !== undefined) {
     request.method = "POST";

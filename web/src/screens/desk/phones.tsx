@@ -16,23 +16,33 @@ const PhoneFile = later<object>(() => import("./phone_file").then((part) => part
   after: true,
 });
 
+const RemovePhone = later<{
+  devices: readonly KnownDevice[];
+  named: (device: KnownDevice) => string;
+  onRemoved: () => void;
+}>(() => import("./remove_phone").then((part) => part.RemovePhone), { after: true });
+
 const ASK_AGAIN_MS = 20_000;
 
 const devices = signal<readonly KnownDevice[]>([]);
 /** The shown code, or why there is none; empty if nobody asked for one. */
 const offered = signal<CodeOffered | string>("");
 
+async function ask(): Promise<void> {
+  const known = await devices_of_salon();
+  if (known.length > 0) devices.value = known;
+}
+
 /** Returns the list; nothing until the server was in reach. */
 export function Phones() {
   useEffect(() => {
-    const ask = async () => {
+    const look = () => {
       const now = offered.peek();
       if (typeof now === "object" && Date.parse(now.until) < Date.now()) offered.value = "";
-      const known = await devices_of_salon();
-      if (known.length > 0) devices.value = known;
+      void ask();
     };
-    void ask();
-    const again = setInterval(() => void ask(), ASK_AGAIN_MS);
+    look();
+    const again = setInterval(look, ASK_AGAIN_MS);
     return () => {
       clearInterval(again);
       offered.value = "";
@@ -51,9 +61,14 @@ export function Phones() {
           </tr>
         </thead>
         <tbody>
-          {devices.value.map(({ device_id, name, last_seen_at, queued }) => (
+          {devices.value.map(({ device_id, name, last_seen_at, queued, reads_only, until }) => (
             <tr key={device_id}>
-              <td>{name}</td>
+              <td>
+                {name}
+                {(reads_only || until) && (
+                  <small class="rights">{rights_words(reads_only, until)}</small>
+                )}
+              </td>
               <td>{last_seen_at ? moment_words(last_seen_at) : "not yet"}</td>
               <td>{queued || "nothing"}</td>
             </tr>
@@ -61,12 +76,33 @@ export function Phones() {
         </tbody>
       </table>
       {is_at_the_desk && <LetIn />}
+      {is_at_the_desk && (
+        <details>
+          <summary>Remove a phone</summary>
+          <RemovePhone devices={devices.value} named={named} onRemoved={() => void ask()} />
+        </details>
+      )}
       <details>
         <summary>Import a phone’s file</summary>
         <PhoneFile />
       </details>
     </section>
   );
+}
+
+/** Returns its name, with when it was last heard where another has the same name. */
+function named(device: KnownDevice): string {
+  const alike = devices.value.filter(({ name }) => name === device.name);
+  if (alike.length < 2) return device.name;
+  const { name, last_seen_at, paired_at } = device;
+  if (last_seen_at) return `${name}, last heard ${moment_words(last_seen_at)}`;
+  return `${name}, paired ${moment_words(paired_at)}`;
+}
+
+/** Returns "only reads, until Feb 23" of a token that may not do everything for good. */
+function rights_words(reads_only: boolean, until: string | null): string {
+  const ends = until ? `until ${date_words(until)}` : "";
+  return [reads_only ? "only reads" : "", ends].filter(Boolean).join(", ");
 }
 
 /** The code is given on the server's own machine only, and shows only there. */
