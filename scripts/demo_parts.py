@@ -3,7 +3,7 @@
 A time in them is an offset, made into a moment when somebody opens the day:
 
 - `@now-12`: 12 minutes before that.
-- `@quarter+60`: 60 minutes after that, on the quarter of an hour before.
+- `@quarter+60`: 60 minutes after that, on the quarter of an hour before, by 23:45 that day.
 - `@day-42 10:30`: 10:30 on the wall clock, 42 days before that day.
 """
 

@@ -1,8 +1,9 @@
 """`basinside demo`: fills an empty data folder with the invented day, for the desk.
 
 A time in the day's file is an offset, made into a moment as the command runs: `@now-12` is 12
-minutes before that, `@quarter+60` 60 minutes after it on the quarter of an hour before, and
-`@day-42 10:30` that wall clock 42 days before. `web/src/demo` does the same on a phone.
+minutes before that, `@quarter+60` 60 minutes after it on the quarter of an hour before, but at
+23:45 that day at the latest, and `@day-42 10:30` that wall clock 42 days before. `web/src/demo`
+does the same on a phone.
 """
 
 import re
@@ -76,12 +77,19 @@ def moment(offset: str, opened: datetime, zone: tzinfo | None = None) -> datetim
     if found := _FROM_NOW.fullmatch(offset):
         # Elapsed minutes: those of a wall clock are more or fewer where the hour changes.
         at_s = int(opened.timestamp()) + int(found[2]) * 60
-        at_s -= at_s % _QUARTER_S if found[1] == "quarter" else 0
+        if found[1] == "quarter":
+            # What is to come is on the day that is shown.
+            at_s = min(at_s - at_s % _QUARTER_S, int(_on_wall(opened, 0, 23, 45, zone).timestamp()))
         return datetime.fromtimestamp(at_s, zone or opened.tzinfo)
     if not (found := _ON_A_DAY.fullmatch(offset)):
         raise ValueError(f"{offset!r} is no time of the demo day.")
-    day = opened.astimezone(zone).date() + timedelta(days=int(found[1]))
-    wall = datetime(day.year, day.month, day.day, int(found[2]), int(found[3]), tzinfo=zone)
+    return _on_wall(opened, int(found[1]), int(found[2]), int(found[3]), zone)
+
+
+def _on_wall(opened: datetime, days: int, hour: int, minute: int, zone: tzinfo | None) -> datetime:
+    """Return a time of the wall clock so many days after the one on which the day was opened."""
+    day = opened.astimezone(zone).date() + timedelta(days=days)
+    wall = datetime(day.year, day.month, day.day, hour, minute, tzinfo=zone)
     return wall if zone else wall.astimezone()
 
 

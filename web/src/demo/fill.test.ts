@@ -4,6 +4,7 @@ import { IDBFactory } from "fake-indexeddb";
 import { openDB } from "idb";
 import "fake-indexeddb/auto";
 import { beforeEach, expect, test, vi } from "vitest";
+import { rfc3339 } from "../device/when";
 
 const OPENED_MS = Date.UTC(2026, 10, 28, 11, 37);
 
@@ -28,7 +29,8 @@ async function open_page(demo: boolean) {
     import("../records/write"),
   ]);
   const { invented } = await import("../salon/invented");
-  return { demo_day, fill, invented, ...read, ...write };
+  const { services_on, still_on } = await import("../salon/service/day");
+  return { demo_day, fill, invented, services_on, still_on, ...read, ...write };
 }
 
 beforeEach(() => {
@@ -113,4 +115,25 @@ test("a desk that holds the day's records says on every screen that they are inv
   const fields = { name: "the owner" };
   await page.together([{ do: "create", kind: "person", id: writer, fields }], null);
   expect(page.invented.value).toBe(true);
+});
+
+test("at any hour the list of the day is the demo's whole Saturday, the finished visit too", async () => {
+  for (const [hour, minute] of [
+    [0, 4],
+    [2, 59],
+    [3, 20],
+    [12, 30],
+    [22, 10],
+    [23, 58],
+  ] as const) {
+    const opened = new Date(2026, 10, 28, hour, minute);
+    const page = await open_page(true);
+    globalThis.indexedDB = new IDBFactory();
+    await page.fill(await page.demo_day(), opened.getTime());
+    await page.open_records();
+    const day = rfc3339(opened.getTime()).slice(0, 10);
+    const listed = [...page.still_on(day, opened.getTime()), ...page.services_on(day)];
+    expect(new Set(listed).size, `${hour}:${minute}`).toBe(7);
+    page.close_records();
+  }
 });

@@ -1,13 +1,15 @@
 // Makes the demo day's offsets into moments, so that its clocks and tests follow the day on which
 // somebody opens it.
 //   @now-12          12 minutes before it is opened
-//   @quarter+60      60 minutes after that, on the quarter of an hour before
+//   @quarter+60      60 minutes after that, on the quarter of an hour before, at 23:45 that day
+//                    at the latest: what is to come is on the day that is shown
 //   @day-42 10:30    10:30 on this phone's wall clock, 42 days before that day
 import { day_of, days_on, instant_on, MINUTE_MS, rfc3339 } from "../device/when";
 
 const FROM_NOW = /^@(now|quarter)([+-]\d+)$/;
 const ON_A_DAY = /^@day([+-]\d+) (\d\d):(\d\d)$/;
 const QUARTER_MS = 15 * MINUTE_MS;
+const LAST_QUARTER_MIN = 23 * 60 + 45;
 
 /** Returns the instant of an offset, in ms since 1970. Throws a RangeError where it is none. */
 export function instant_of(offset: string, opened_ms: number): number {
@@ -15,7 +17,8 @@ export function instant_of(offset: string, opened_ms: number): number {
   if (from) {
     const at_ms = opened_ms + Number(minutes) * MINUTE_MS;
     // Every time zone is a whole number of quarters from UTC.
-    return from === "quarter" ? at_ms - (at_ms % QUARTER_MS) : at_ms - (at_ms % 1000);
+    if (from === "now") return at_ms - (at_ms % 1000);
+    return Math.min(at_ms - (at_ms % QUARTER_MS), instant_on(day_of(opened_ms), LAST_QUARTER_MIN));
   }
   const [, days, hour, minute] = ON_A_DAY.exec(offset) ?? [];
   if (!days) throw new RangeError(`"${offset}" is no time of the demo day.`);

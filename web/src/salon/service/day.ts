@@ -9,6 +9,8 @@ import { standing_of } from "./standing";
 const HOUR_MS = 3_600_000;
 /** How long after its planned time a rinsed service still belongs to the day that follows. */
 const OVER_MIDNIGHT_H = 12;
+/** And one that is over: the evening's visits stay in sight while the night's go on. */
+const OVER_H = 4;
 /** How many days back a service that never began is looked for. */
 const DAYS_BACK = 14;
 
@@ -34,18 +36,21 @@ export function services_on(day: string): readonly Service[] {
   return by_day.value.get(day) ?? [];
 }
 
-/** Returns the services of earlier days that run still, or were rinsed and not ended yet. */
+/** Returns the services of earlier days that run still, wait for their result, or just ended. */
 export function still_on(today: string, now_ms: number): readonly Service[] {
   const on_head = new Set(running.value.map(({ service }) => service));
-  const rinsed = (service: Service) =>
-    now_ms - Date.parse(service.planned_at ?? "") < OVER_MIDNIGHT_H * HOUR_MS &&
-    standing_of(service, now_ms) === "rinsed";
+  const is_late = (service: Service) => {
+    const since_h = (now_ms - Date.parse(service.planned_at ?? "")) / HOUR_MS;
+    if (since_h >= OVER_MIDNIGHT_H) return false;
+    const standing = standing_of(service, now_ms);
+    return standing === "rinsed" || (standing === "done" && since_h < OVER_H);
+  };
   return all("service")
     .value.filter(
       (service) =>
-        service.state === "started" &&
+        (service.state === "started" || service.state === "ended") &&
         day_of(Date.parse(service.planned_at ?? "")) < today &&
-        (on_head.has(service.id) || rinsed(service)),
+        (on_head.has(service.id) || is_late(service)),
     )
     .sort(by_time);
 }
