@@ -16,13 +16,20 @@ from basinside.service.sync.pairing import device_of, new_code
 from basinside.service.sync.refused import Refused
 
 DAY_MS = 24 * 3600_000
-PAIRED = [call for call in CALLS if call.paired and call.path != "/api/sync/live"]
+PAIRED = [call for call in CALLS if call.paired]
+# Once it has begun, the stream of changes goes on for as long as its caller stays.
+ENDING = [call for call in PAIRED if call.path != "/api/sync/live"]
 
 
 def paired_with(new_phone, salon, *rights):
     phone = new_phone(paired=False)
     told = phone.pair_with(new_code(salon, phone.now_ms, Rights(*rights)))
     return phone, told
+
+
+def asked(client, call, phone):
+    body = {"json": {}} if call.method == "post" else {}
+    return client.request(call.method, call.path, headers=phone.headers, **body)
 
 
 @pytest.fixture
@@ -33,14 +40,24 @@ def reader(new_phone, salon):
     return phone
 
 
-@pytest.mark.parametrize("call", PAIRED, ids=lambda call: call.operation)
-def test_a_token_that_only_reads_gets_every_answer_and_writes_nothing(client, reader, call):
-    body = {"json": {}} if call.method == "post" else {}
-    reply = client.request(call.method, call.path, headers=reader.headers, **body)
-    if call.method == "get":
-        assert reply.status_code in (200, 400)  # a search without words is no matter of rights
-    else:
-        assert "write" in problem(reply, 403, "reads_only")["detail"]
+def test_a_token_that_only_reads_gets_every_answer_and_writes_nothing(client, reader):
+    for call in ENDING:
+        reply = asked(client, call, reader)
+        if call.method == "get":
+            # A search without words is no matter of rights.
+            assert reply.status_code in (200, 400), call.operation
+        else:
+            assert "write" in problem(reply, 403, "reads_only")["detail"], call.operation
+
+
+def test_a_token_that_has_ended_opens_no_call(client, new_phone, salon):
+    phone, _ = paired_with(new_phone, salon, False, 1)
+    assert phone.pull().status_code == 200
+    salon.run_alone("UPDATE device SET until = '2026-01-01T00:00:00.000Z'")
+    for call in PAIRED:
+        problem(asked(client, call, phone), 401, "pairing_expired")
+    phone.pair(phone.now_ms)
+    assert phone.pull().status_code == 200
 
 
 def test_nothing_of_what_it_pushes_is_taken_and_a_new_code_lets_it_write(reader, salon):
