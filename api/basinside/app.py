@@ -9,6 +9,7 @@ from litestar import Litestar
 from litestar.datastructures import State
 
 from .service import ROOT
+from .service.http.backups import keep_backing_up
 from .service.http.calculations import calculations
 from .service.http.devices import list_devices, offer_code, pair_device, revoke_device
 from .service.http.document.calls.table import CALLS
@@ -47,6 +48,7 @@ def create_app(data_folder: Path, web_folder: Path = WEB_FOLDER) -> Litestar:
     """
     seed_if_new(data_folder)
     salon = Salon(data_folder / DATABASE_FILE)
+    salon.check_pages()
     if begin(salon, now_ms()):
         put_off(salon, now_ms())
     replay(salon, Ledger(data_folder))
@@ -114,7 +116,11 @@ async def _open_desk(app: Litestar) -> AsyncIterator[None]:
                 if await desk.write(erase_due, desk.salon, desk.ledger, now_ms()):
                     desk.changed()
 
-    beside = [asyncio.create_task(follow()), asyncio.create_task(keep_looking_again(desk))]
+    beside = [
+        asyncio.create_task(follow()),
+        asyncio.create_task(keep_looking_again(desk)),
+        asyncio.create_task(keep_backing_up(desk)),
+    ]
     try:
         yield
     finally:

@@ -48,6 +48,8 @@ def test_health_says_which_versions_answer(client):
         "status": "ok",
         "version": __version__,
         "engine_version": engine_version(),
+        "backup_proven_at": None,
+        "backup_failed": "",
     }
 
 

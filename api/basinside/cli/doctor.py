@@ -4,6 +4,7 @@ import platform
 import shutil
 import sqlite3
 import sys
+import time
 from collections.abc import Callable
 from contextlib import closing
 from importlib.metadata import PackageNotFoundError, version
@@ -18,11 +19,14 @@ from ..contract.formulations import FormulationReply
 from ..contract.predictions import PredictionReply
 from ..engine.door import answer, engine_version
 from ..service.http.document import examples
+from ..service.records.instants import instant_ms
 from ..service.store.private import open_to_others
 from ..service.store.rows import Logged
 from ..service.store.salon import DATABASE_FILE
 from ..service.store.shelf import SEED_FOLDER, SHELF_FILE, check_writable, read_shelf
 from ..service.store.unready import Unready
+from ..service.store.whole_copies import copies
+from ..service.whole.backups import EVERY_MS, backup_state
 from ..service.whole.refold import read_entry
 from .keep import looked_through
 from .serve import Settings
@@ -31,6 +35,7 @@ Replied = TypeVar("Replied", bound=msgspec.Struct)
 
 _OLDEST_PYTHON = (3, 11)
 _LEAST_FREE_MIB = 200
+_BACKUP_OLD_AFTER_DAYS = 3
 _NEEDED = ("litestar", "msgspec", "sqlite-utils", "uvicorn")
 
 
@@ -43,6 +48,7 @@ def examine(settings: Settings) -> int:
         "Room": lambda: _room(settings),
         "Shelf": lambda: _shelf(settings),
         "Records": lambda: _records(settings),
+        "Backups": lambda: _backups(settings),
         "Page": _page,
         "Engine": _engine,
     }
@@ -129,6 +135,20 @@ def _records(settings: Settings) -> str:
             " for it, and makes the record again from the entries."
         )
     return f"{seq} entries, all sound; the last backup holds all up to {safe}"
+
+
+def _backups(settings: Settings) -> str:
+    state = backup_state(settings.data_folder)
+    if state.failed:
+        raise Unready(state.failed)
+    if not state.proven_at:
+        return "none by itself yet; a server makes the first in its first minutes"
+    days = (time.time_ns() // 1_000_000 - instant_ms(state.proven_at)) // EVERY_MS
+    if days > _BACKUP_OLD_AFTER_DAYS:
+        raise Unready(
+            f"The last backup is {days} days old. Leave the server running: it makes one a day."
+        )
+    return f"{len(copies(settings.data_folder))} kept, the last proven at {state.proven_at}"
 
 
 def _unsound_rows(connection: sqlite3.Connection) -> int:

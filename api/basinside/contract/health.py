@@ -1,6 +1,8 @@
 """Whether the server is ready."""
 
-from typing import Literal
+from typing import Annotated, Literal
+
+from msgspec import Meta
 
 from .base import Shape
 
@@ -11,3 +13,13 @@ class Health(Shape):
     status: Literal["ok"]
     version: str
     engine_version: str
+    backup_proven_at: Annotated[
+        str | None,
+        Meta(
+            description="When a backup was last proven by putting it back for trial, RFC 3339;"
+            " null before the first."
+        ),
+    ]
+    backup_failed: Annotated[
+        str, Meta(description='Why the last backup failed, a sentence; "" if it did not.')
+    ]

@@ -693,7 +693,7 @@ export interface paths {
         };
         /**
          * Whether the server is ready
-         * @description Answers once the server takes requests. `engine_version` names the engine's files. Different versions may give different answers.
+         * @description Answers once the server takes requests. `engine_version` names the engine's files. Different versions may give different answers. The server backs its records up once a day and proves each copy; this call says when it last did.
          */
         get: operations["health"];
         put?: never;
@@ -1429,6 +1429,10 @@ export interface components {
             status: "ok";
             version: string;
             engine_version: string;
+            /** @description When a backup was last proven by putting it back for trial, RFC 3339; null before the first. */
+            backup_proven_at: string | null;
+            /** @description Why the last backup failed, a sentence; "" if it did not. */
+            backup_failed: string;
         };
         /**
          * HistoryOnRecord

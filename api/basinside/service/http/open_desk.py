@@ -19,6 +19,7 @@ from litestar import Request
 from ..store.salon import Salon
 from ..sync.pairing import Gate
 from ..sync.refused import Refused
+from ..whole.backups import backup_state
 from ..whole.ledger import Ledger
 from ..whole.repair import mend
 from .engine_thread import Lanes
@@ -40,6 +41,7 @@ class Desk:
         self.salon = salon
         self.gate = Gate()
         self.ledger = Ledger(salon.path.parent)
+        self.backups = backup_state(salon.path.parent)
         self.lanes = Lanes()
         self.waiting: set[asyncio.Event] = set()
         self.closing = False

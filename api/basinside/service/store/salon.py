@@ -16,6 +16,7 @@ from .key import SalonKey
 from .migrations import migrations, steps_unknown
 from .reader import Reader
 from .unready import Unready
+from .whole_copies import before_upgrade, copied, copies, drop_old
 from .writer import Writer
 
 DATABASE_FILE = "salon.db"
@@ -76,6 +77,21 @@ class Salon:
         finally:
             target.close()
 
+    def check_pages(self) -> None:
+        """Check every page of the file; raise `Unready` if one is damaged, and name a backup."""
+        try:
+            found = self.run_alone("PRAGMA quick_check(1)")[0][0]
+        except sqlite3.DatabaseError as error:
+            found = str(error)
+        if found != "ok":
+            self.close()
+            newest = next(iter(copies(self.path.parent)), None)
+            raise Unready(
+                f"The salon's records in {self.path} are damaged: {found}. Nothing was changed. Put"
+                f" the latest backup back: `basinside restore {newest or 'FILE'}`. Phones hand back"
+                " the later entries."
+            )
+
     def close(self) -> None:
         """Close every connection; the files may then be moved."""
         for connection in self._opened:
@@ -117,8 +133,16 @@ def _opened(path: Path, patience_s: float) -> sqlite3.Connection:
                 f" step {newer[0]}. Start the newer one; nothing was changed."
             )
         # Each step is a transaction of its own. If one breaks, the steps before it stay.
-        if migrations.pending(database):
+        if pending := migrations.pending(database):
+            if database["log"].exists():
+                copied(connection, before_upgrade(path.parent, pending[0].name))
+                drop_old(path.parent)
             migrations.apply(database)
+    except OSError as error:
+        raise Unready(
+            f"The records in {path} need an upgrade, and no copy of them can be written first:"
+            f" {error.strerror}. Make room, or give the folder write access. Nothing was changed."
+        ) from error
     except sqlite3.DatabaseError as error:
         raise Unready(
             f"The salon's database {path} cannot be opened: {error}. Put a backup back with"

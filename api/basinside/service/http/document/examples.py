@@ -365,7 +365,13 @@ PRODUCTS: dict[str, Any] = {
 }
 
 HEALTH: dict[str, Any] = {
-    "Ready": {"status": "ok", "version": "0.1.0", "engine_version": ENGINE_VERSION},
+    "Ready": {
+        "status": "ok",
+        "version": "0.1.0",
+        "engine_version": ENGINE_VERSION,
+        "backup_proven_at": "2026-11-25T10:15:03.120Z",
+        "backup_failed": "",
+    },
 }
 
 # Two refusals, worked like the rest: a volume typed as percent, and steps that do not fit.

@@ -217,7 +217,8 @@ CALLS = (
         "Server",
         "Whether the server is ready",
         "Answers once the server takes requests. `engine_version` names the engine's files."
-        " Different versions may give different answers.",
+        " Different versions may give different answers. The server backs its records up once a day"
+        " and proves each copy; this call says when it last did.",
         None,
         Health,
         examples.HEALTH,
