@@ -23,7 +23,7 @@ export const FILES: readonly Together[] = [
     "parts/(choice/index|text/index|notice|meant|names|counted|rows|file|patch|stepper/index)",
   ],
   // How colours are said and stepped through: hair, wishes and formulas need it.
-  ["colour", "colour\\.", "salon/formulas"],
+  ["colour", "colour\\.", "salon/(formulas|bowl_rows)"],
   ["caution", "parts/caution"],
   ["tones", "references/", "parts/(number|tones|stepper|levels/stepper)"],
   // What a record's page shows as it opens, and a service later.
@@ -62,7 +62,7 @@ export const FILES: readonly Together[] = [
   [
     "floor",
     "pages/desk",
-    "screens/desk/(?!phone_file)",
+    "screens/desk/(?!phone_file|remove_phone|let_in)",
     "courier/(search|devices)",
     "salon/search",
   ],

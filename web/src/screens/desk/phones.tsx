@@ -1,9 +1,8 @@
 // The salon's phones: when each was last heard, and what waits on it; and pairing another.
-import { signal } from "@preact/signals";
+import { type Signal, signal } from "@preact/signals";
 import { useEffect } from "preact/hooks";
 import {
   type CodeOffered,
-  code_for_a_phone,
   devices_of_salon,
   is_at_the_desk,
   type KnownDevice,
@@ -21,6 +20,11 @@ const RemovePhone = later<{
   named: (device: KnownDevice) => string;
   onRemoved: () => void;
 }>(() => import("./remove_phone").then((part) => part.RemovePhone), { after: true });
+
+const LetIn = later<{ offered: Signal<CodeOffered | string> }>(
+  () => import("./let_in").then((part) => part.LetIn),
+  { after: true },
+);
 
 const ASK_AGAIN_MS = 20_000;
 
@@ -75,7 +79,7 @@ export function Phones() {
           ))}
         </tbody>
       </table>
-      {is_at_the_desk && <LetIn />}
+      {is_at_the_desk && <LetIn offered={offered} />}
       {is_at_the_desk && (
         <details>
           <summary>Remove a phone</summary>
@@ -103,47 +107,6 @@ function named(device: KnownDevice): string {
 function rights_words(reads_only: boolean, until: string | null): string {
   const ends = until ? `until ${date_words(until)}` : "";
   return [reads_only ? "only reads" : "", ends].filter(Boolean).join(", ");
-}
-
-/** The code is given on the server's own machine only, and shows only there. */
-function LetIn() {
-  const now = offered.value;
-  if (typeof now === "string") {
-    return (
-      <>
-        {now && <p role="status">{now}</p>}
-        <button
-          type="button"
-          onClick={async () => {
-            offered.value = await code_for_a_phone();
-          }}
-        >
-          Pair a phone
-        </button>
-      </>
-    );
-  }
-  return (
-    <div
-      class="stack let-in"
-      role="status"
-      ref={(shown) => shown?.scrollIntoView({ block: "end" })}
-    >
-      <img src={now.picture} alt={`A link to scan, with the code ${now.code}`} />
-      <p>
-        Scan this with the phone’s camera, or type <strong>{now.code}</strong> there. It works once,
-        until {time_of_day(Date.parse(now.until))}.
-      </p>
-      <button
-        type="button"
-        onClick={() => {
-          offered.value = "";
-        }}
-      >
-        Hide the code
-      </button>
-    </div>
-  );
 }
 
 /** Returns "14:02" for today, else with its day. */

@@ -1,7 +1,8 @@
 // Takes a lost or a broken phone off the salon's list, at the desk's own computer.
 import { signal } from "@preact/signals";
 import { useEffect, useState } from "preact/hooks";
-import { type KnownDevice, own_device_id, remove_device } from "../../courier/devices";
+import type { KnownDevice } from "../../courier/devices";
+import { own_device_id, remove_device } from "../../courier/let_in_out";
 import { counted } from "../../parts/counted";
 import { HoldButton } from "../../parts/hold";
 

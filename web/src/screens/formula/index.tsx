@@ -2,7 +2,6 @@
 
 import { signal } from "@preact/signals";
 import { lay_out_tried_out } from "../../bench/bench";
-import { strength, weight } from "../../device/settings";
 import { useTypedOver } from "../../device/typed";
 import { date_words } from "../../device/when";
 import { use_grams, what_holds } from "../../gate/clients";
@@ -14,10 +13,11 @@ import { TextField } from "../../parts/text";
 import { address_of, go } from "../../place";
 import { all, one, records_ready } from "../../records/read";
 import { change, remove } from "../../records/write";
+import { bowl_rows } from "../../salon/bowl_rows";
 import type { Formula } from "../../salon/formulas";
 import { zones_of } from "../../salon/service/services";
 import { take_formula } from "../../salon/service/zone_acts";
-import { mix_words, product_words } from "../../shelf/shelf";
+import { mix_words } from "../../shelf/shelf";
 import "./style.css";
 
 /** The formula to compare with; empty for none. */
@@ -110,16 +110,12 @@ function OneFormula({ formula }: { formula: Formula }) {
 function Grams({ formula: { mix } }: { formula: Formula }) {
   return (
     <ul class="formula-grams">
-      {mix?.parts.map(({ product, grams }) => (
-        <li key={product}>
-          <strong>{weight(grams)}</strong> {product_words(product)}
-        </li>
-      ))}
-      {mix?.developer && mix.developer.grams > 0 && (
-        <li>
-          <strong>{weight(mix.developer.grams)}</strong> developer {strength(mix.developer.percent)}
-        </li>
-      )}
+      {mix &&
+        bowl_rows(mix).map(({ id, amount, name }) => (
+          <li key={id}>
+            <strong>{amount}</strong> {name}
+          </li>
+        ))}
       <li>
         <strong>{mix?.minutes} min</strong>
       </li>
