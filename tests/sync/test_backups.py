@@ -13,7 +13,7 @@ from waiting import once
 
 from basinside.app import create_app
 from basinside.cli.doctor import _backups
-from basinside.cli.keep import restore
+from basinside.cli.keep import erase, restore
 from basinside.cli.serve import Settings
 from basinside.service.http import backups as by_itself
 from basinside.service.store import salon as salon_module
@@ -21,7 +21,9 @@ from basinside.service.store.migrations import migrations
 from basinside.service.store.salon import DATABASE_FILE, Salon
 from basinside.service.store.unready import Unready
 from basinside.service.store.whole_copies import COPIES_FOLDER, copies, drop_old, of_day
-from basinside.service.whole.backups import EVERY_MS, back_up, backup_state, is_due
+from basinside.service.whole.backups import EVERY_MS, back_up, backup_state, holds_erased, is_due
+from basinside.service.whole.erasing import erase_client
+from basinside.service.whole.ledger import Ledger
 
 NOON_MS = 1_796_040_000_000  # 30 November 2026, 12:00 UTC
 
@@ -168,3 +170,35 @@ def test_no_server_starts_on_damaged_pages_and_it_names_the_backup(phone, salon,
     with pytest.raises(Unready, match="are damaged") as told:
         create_app(stopped)
     assert f"basinside restore {copies(stopped)[0]}" in str(told.value)
+
+
+CANARY = "quartzfinch"
+CLIENT = "0199c0de-0000-7000-8000-00000000c11e"
+
+
+def bytes_in(folder):
+    return b"".join(path.read_bytes() for path in copies(folder))
+
+
+def test_who_was_erased_is_soon_in_no_backup(phone, salon, folder):
+    phone.push(phone.op("client.create", CLIENT, {"name": CANARY}))
+    for day in (2, 1, 0):
+        assert back_up(salon, NOON_MS - day * EVERY_MS).failed == ""
+    assert not holds_erased(salon)
+    assert CANARY.encode() in bytes_in(folder)
+    # As the server does by itself: the day's copy is no day old, but it still holds the person.
+    erase_client(salon, Ledger(folder), CLIENT, NOON_MS)
+    assert holds_erased(salon)
+    assert back_up(salon, NOON_MS + 1).failed == ""
+    assert len(copies(folder)) == 1
+    assert CANARY.encode() not in bytes_in(folder)
+    assert not holds_erased(salon)
+
+
+def test_the_command_that_erases_at_once_replaces_them_too(phone, salon, folder, capsys):
+    phone.push(phone.op("client.create", CLIENT, {"name": CANARY}))
+    back_up(salon, NOON_MS)
+    assert erase(Settings("127.0.0.1", 0, folder), CLIENT, now=True) == 0
+    assert "backups made by hand still hold them" in capsys.readouterr().out
+    assert len(copies(folder)) == 1
+    assert CANARY.encode() not in bytes_in(folder)

@@ -62,7 +62,7 @@ export const FILES: readonly Together[] = [
   [
     "floor",
     "pages/desk",
-    "screens/desk/(?!phone_file|remove_phone|let_in)",
+    "screens/desk/(?!phone_file|backup|remove_phone|let_in)",
     "courier/(search|devices)",
     "salon/search",
   ],

@@ -144,7 +144,7 @@ def _backups(settings: Settings) -> str:
     if not state.proven_at:
         return "none by itself yet; a server makes the first in its first minutes"
     days = (time.time_ns() // 1_000_000 - instant_ms(state.proven_at)) // EVERY_MS
-    if days > _BACKUP_OLD_AFTER_DAYS:
+    if days >= _BACKUP_OLD_AFTER_DAYS:
         raise Unready(
             f"The last backup is {days} days old. Leave the server running: it makes one a day."
         )

@@ -9,6 +9,7 @@ from pathlib import Path
 
 from ..service.store.salon import DATABASE_FILE, Salon
 from ..service.store.unready import Unready
+from ..service.whole.backups import back_up, holds_erased
 from ..service.whole.erasing import ask_to_erase, call_off, erase_client, put_off, replay
 from ..service.whole.ledger import Ledger
 from ..service.whole.tide import begin
@@ -121,9 +122,11 @@ def _asked(salon: Salon, client_id: str) -> str:
 
 def _erased_now(salon: Salon, settings: Settings, client_id: str) -> str:
     count = erase_client(salon, Ledger(settings.data_folder), client_id, _now_ms())
+    failed = back_up(salon, _now_ms()).failed if holds_erased(salon) else ""
     return (
         f"{count} records are erased here. Phones erase theirs when they are next in reach;"
-        " backups made before still hold them until they are deleted."
+        " backups made by hand still hold them until they are deleted."
+        + (f" So do the desk's own: {failed}" if failed else "")
     )
 
 

@@ -67,6 +67,7 @@ export type Paired = Schemas["Paired"];
 export type CodeOffered = Schemas["CodeOffered"];
 export type Devices = Schemas["Devices"];
 export type KnownDevice = Schemas["KnownDevice"];
+export type Health = Schemas["Health"];
 export type Offered = Schemas["Offered"];
 export type Imported = Schemas["Imported"];
 export type Matters = Schemas["Matters"];

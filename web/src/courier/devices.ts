@@ -6,15 +6,19 @@ import { caller } from "./position";
 
 export type { CodeOffered, KnownDevice };
 
-/** Returns the paired devices, last heard first; none while the server is out of reach. */
+/**
+ * Returns every device ever paired: last heard first, and the removed ones at the end.
+ *
+ * It returns none while the server is out of reach.
+ */
 export async function devices_of_salon(): Promise<readonly KnownDevice[]> {
   const here = await caller();
   if (!here) return [];
   try {
     const { devices } = await call<Devices>("/api/devices", here.pairing);
-    return devices
-      .filter(({ revoked_at }) => !revoked_at)
-      .sort((a, b) => (b.last_seen_at ?? "").localeCompare(a.last_seen_at ?? ""));
+    const heard = ({ last_seen_at, revoked_at }: KnownDevice) =>
+      `${revoked_at ? "" : "here "}${last_seen_at ?? ""}`;
+    return devices.sort((a, b) => heard(b).localeCompare(heard(a)));
   } catch {
     return [];
   }

@@ -4,12 +4,12 @@ import asyncio
 import logging
 
 from ..sync.refused import Refused
-from ..whole.backups import back_up, is_due
+from ..whole.backups import back_up, holds_erased, is_due
 from .open_desk import Desk, now_ms
 
 # A desk that just started has calls to answer first.
 FIRST_LOOK_AFTER_S = 300.0
-_LOOK_EVERY_S = 3600.0
+_LOOK_EVERY_S = 600.0
 
 _log = logging.getLogger("basinside")
 
@@ -17,15 +17,17 @@ _log = logging.getLogger("basinside")
 async def keep_backing_up(desk: Desk) -> None:
     """Back up whenever a day went by since the last proven backup, until cancelled.
 
-    A try that failed is made again in an hour.
+    It also does once somebody was erased, so that no copy holds them for longer than the time
+    between two looks. A try that failed is made again at the next.
     """
     wait_s = FIRST_LOOK_AFTER_S
     while True:
         await asyncio.sleep(wait_s)
         wait_s = _LOOK_EVERY_S
-        if not is_due(desk.backups, now_ms()):
-            continue
         try:
+            due = is_due(desk.backups, now_ms()) or await desk.read(holds_erased, desk.salon)
+            if not due:
+                continue
             desk.backups = await desk.read(back_up, desk.salon, now_ms())
         except Refused:  # damaged, or stopping: the health call keeps what it said
             continue

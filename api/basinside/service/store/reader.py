@@ -320,6 +320,10 @@ class Reader:
         """Return the clients to be erased, each with the instant it is due."""
         return dict(self._rows("SELECT client_id, due_at FROM erasing ORDER BY due_at"))
 
+    def count_erased(self) -> int:
+        """Return how many people were erased."""
+        return self._row("SELECT COUNT(*) FROM erasure")[0]  # type: ignore[no-any-return]
+
     def any_erased(self) -> bool:
         """Return whether anything was ever erased."""
         return self._row("SELECT 1 FROM erasure LIMIT 1") is not None

@@ -12,6 +12,7 @@ import os
 import shutil
 import sqlite3
 import tempfile
+from contextlib import closing
 from datetime import UTC, datetime
 from pathlib import Path
 from zlib import crc32
@@ -21,7 +22,7 @@ import msgspec
 from ..records.instants import instant_ms, instant_text
 from ..store.salon import DATABASE_FILE, Salon
 from ..store.unready import Unready
-from ..store.whole_copies import COPIES_FOLDER, clear_unfinished, drop_old, of_day
+from ..store.whole_copies import COPIES_FOLDER, clear_unfinished, copies, drop_old, of_day
 
 EVERY_MS = 24 * 3600 * 1000
 # A copy and its trial take twice the room; the rest is for the day's work.
@@ -54,8 +55,17 @@ def is_due(state: BackupState, now_ms: int) -> bool:
     return not 0 <= since_ms < EVERY_MS
 
 
+def holds_erased(salon: Salon) -> bool:
+    """Return whether a copy still holds somebody who was erased since it was made."""
+    with salon.reading() as reading:
+        erased = reading.count_erased()
+    return any(_count_erased(copy) < erased for copy in copies(salon.path.parent))
+
+
 def back_up(salon: Salon, now_ms: int) -> BackupState:
     """Write the day's copy, prove it, and delete the copies that the rule does not keep.
+
+    Those that hold somebody who was erased since are deleted too.
 
     A failure is a sentence in the returned state, and the copies of before stay.
     """
@@ -86,6 +96,20 @@ def _back_up(salon: Salon, target: Path) -> None:
     finally:
         fresh.unlink(missing_ok=True)
     drop_old(salon.path.parent)
+    erased = _count_erased(target)
+    for copy in copies(salon.path.parent):
+        if _count_erased(copy) < erased:
+            copy.unlink(missing_ok=True)
+
+
+def _count_erased(copy: Path) -> int:
+    """Return how many erasures a copy knows of, -1 for one that cannot be read any more."""
+    try:
+        # It changes no more, so reading it need leave no files beside it.
+        with closing(sqlite3.connect(f"file:{copy}?immutable=1", uri=True)) as connection:
+            return int(connection.execute("SELECT COUNT(*) FROM erasure").fetchone()[0])
+    except sqlite3.DatabaseError:
+        return -1
 
 
 def _prove(salon: Salon, copy: Path) -> None:

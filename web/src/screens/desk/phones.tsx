@@ -61,20 +61,18 @@ export function Phones() {
           <tr>
             <th scope="col">Name</th>
             <th scope="col">Last heard</th>
-            <th scope="col">Waiting</th>
+            <th scope="col">Waited then</th>
           </tr>
         </thead>
         <tbody>
-          {devices.value.map(({ device_id, name, last_seen_at, queued, reads_only, until }) => (
-            <tr key={device_id}>
+          {devices.value.map((device) => (
+            <tr key={device.device_id}>
               <td>
-                {name}
-                {(reads_only || until) && (
-                  <small class="rights">{rights_words(reads_only, until)}</small>
-                )}
+                {device.name}
+                <small class="rights">{rights_words(device)}</small>
               </td>
-              <td>{last_seen_at ? moment_words(last_seen_at) : "not yet"}</td>
-              <td>{queued || "nothing"}</td>
+              <td>{device.last_seen_at ? moment_words(device.last_seen_at) : "not yet"}</td>
+              <td>{device.queued || "nothing"}</td>
             </tr>
           ))}
         </tbody>
@@ -83,7 +81,11 @@ export function Phones() {
       {is_at_the_desk && (
         <details>
           <summary>Remove a phone</summary>
-          <RemovePhone devices={devices.value} named={named} onRemoved={() => void ask()} />
+          <RemovePhone
+            devices={devices.value.filter(still_here)}
+            named={named}
+            onRemoved={() => void ask()}
+          />
         </details>
       )}
       <details>
@@ -94,17 +96,20 @@ export function Phones() {
   );
 }
 
+const still_here = ({ revoked_at }: KnownDevice) => !revoked_at;
+
 /** Returns its name, with when it was last heard where another has the same name. */
 function named(device: KnownDevice): string {
-  const alike = devices.value.filter(({ name }) => name === device.name);
+  const alike = devices.value.filter((other) => still_here(other) && other.name === device.name);
   if (alike.length < 2) return device.name;
   const { name, last_seen_at, paired_at } = device;
   if (last_seen_at) return `${name}, last heard ${moment_words(last_seen_at)}`;
   return `${name}, paired ${moment_words(paired_at)}`;
 }
 
-/** Returns "only reads, until Feb 23" of a token that may not do everything for good. */
-function rights_words(reads_only: boolean, until: string | null): string {
+/** Returns "only reads, until Feb 23" of a token that may not do everything for good, or "removed". */
+function rights_words({ revoked_at, reads_only, until }: KnownDevice): string {
+  if (revoked_at) return "removed";
   const ends = until ? `until ${date_words(until)}` : "";
   return [reads_only ? "only reads" : "", ends].filter(Boolean).join(", ");
 }
