@@ -266,7 +266,7 @@ def test_the_doctor_has_a_line_for_each_thing(basinside, tmp_path):
     result = basinside("doctor", BASINSIDE_DATA=str(tmp_path / "salon"))
     lines = result.stdout.decode().splitlines()
     assert [line.split(":")[0].split()[-1] for line in lines] == [
-        *("Python", "Packages", "folder", "Room", "Shelf", "Records", "Page", "Engine")
+        *("Python", "Packages", "folder", "Room", "Shelf", "Records", "Backups", "Page", "Engine")
     ]
     wrong = [line for line in lines if line.startswith("wrong")]
     assert result.returncode == (1 if wrong else 0)

@@ -96,7 +96,12 @@ def test_a_day_without_the_desk_is_on_both_once_and_in_order(windows, server):
         to_the_notes(desk, name)
         write_notes(desk, [f"The desk’s own for {name}"])
 
+    # The desk, which others look at, says that nothing reaches it; it takes that back by itself.
+    desk.go("desk")
+    cut_off = desk.page.get_by_role("alert").filter(has_text="Not connected since")
+    expect(cut_off).to_be_visible()
     server.start()
+    expect(cut_off).to_have_count(0)
     for name in CLIENTS:
         for window in windows:
             to_the_notes(window, name)

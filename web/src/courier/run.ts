@@ -2,6 +2,7 @@
 // the page is shown, and every minute while it is. A lost desk is looked for at each tap too. The
 // live stream brings others' writes meanwhile.
 import { effect } from "@preact/signals";
+import { at_now } from "../device/when";
 import { with_database } from "../outbox/database";
 import { sweep_if_due } from "../outbox/sweep";
 import { written } from "../records/read";
@@ -65,7 +66,13 @@ async function exchange_while_leading(stop: AbortSignal): Promise<void> {
     // A clock that a person moves does not count.
     lost_at_ms = trouble?.code === "no_answer" ? (lost_at_ms ?? performance.now()) : undefined;
     const before = sending.peek();
-    sending.value = { ...before, trouble, handed_back: before.handed_back + handed_back };
+    const lost_since = lost_at_ms === undefined ? "" : before.lost_since || at_now();
+    sending.value = {
+      ...before,
+      trouble,
+      lost_since,
+      handed_back: before.handed_back + handed_back,
+    };
     await recount();
     // Beside the records: the next exchange does not wait for a photo.
     if (!trouble) void send_photos().catch(() => undefined);

@@ -1,5 +1,11 @@
 import { expect, test } from "vitest";
-import { clock_warning, handed_back_words, type Sending, sending_words } from "./state";
+import {
+  clock_warning,
+  cut_off_words,
+  handed_back_words,
+  type Sending,
+  sending_words,
+} from "./state";
 
 const at = (parts: Partial<Sending>): Sending => ({
   waiting: 0,
@@ -7,6 +13,7 @@ const at = (parts: Partial<Sending>): Sending => ({
   to_come: 0,
   clock_offset_ms: 0,
   trouble: undefined,
+  lost_since: "",
   handed_back: 0,
   ...parts,
 });
@@ -57,4 +64,9 @@ test("a clock more than five minutes off is said, with how far and which way", (
 test("what came back to a desk that was put back is counted", () => {
   expect(handed_back_words(at({}))).toBeUndefined();
   expect(handed_back_words(at({ handed_back: 31 }))).toMatch("31 records came back");
+});
+
+test("a screen that is cut off says since when, and nothing else does", () => {
+  expect(cut_off_words(at({}))).toBeUndefined();
+  expect(cut_off_words(at({ lost_since: sent_at }))).toBe(`Not connected since ${time}.`);
 });

@@ -13,6 +13,8 @@ export interface Sending {
   clock_offset_ms: number;
   /** What blocks the sending; undefined if nothing does. */
   trouble: Pick<Trouble, "status" | "code" | "message"> | undefined;
+  /** Since when the desk does not answer, ISO; empty while it does. */
+  lost_since: string;
   /** How many records this phone gave back to a desk that had lost them. */
   handed_back: number;
 }
@@ -23,6 +25,7 @@ export const sending = signal<Sending>({
   to_come: 0,
   clock_offset_ms: 0,
   trouble: undefined,
+  lost_since: "",
   handed_back: 0,
 });
 
@@ -57,6 +60,11 @@ export function clock_warning({ clock_offset_ms }: Sending): string | undefined 
   const by = hours > 0 ? `${hours} h ${minutes % 60} min` : `${minutes} min`;
   const way = clock_offset_ms < 0 ? "fast" : "slow";
   return `This phone’s clock is ${by} ${way}. Times on its notes are marked. Deadlines stay right.`;
+}
+
+/** Returns since when this screen is cut off, for one that shows all phones; nothing while it is not. */
+export function cut_off_words({ lost_since }: Pick<Sending, "lost_since">): string | undefined {
+  return lost_since ? `Not connected since ${clock_words(lost_since)}.` : undefined;
 }
 
 /** Returns what a restored desk got back from here, or nothing. */

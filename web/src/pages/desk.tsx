@@ -1,4 +1,5 @@
-// The desk's floor, and under it who will be held tomorrow, while it can still be mended.
+// The desk's floor, cut off or not, and under it who will be held tomorrow, while it can still be mended.
+import { cut_off_words, sending } from "../courier/state";
 import { days_on } from "../device/when";
 import { later } from "../parts/later";
 import { Beside, Floor } from "../screens/desk";
@@ -17,12 +18,25 @@ export function DeskFloor() {
   const today = useToday();
   return (
     <>
+      <CutOff />
       <Floor day={today} />
       <div class="stack desk">
         <HeldAhead day={days_on(today, 1)} />
         <Backup />
       </div>
     </>
+  );
+}
+
+/** A screen that others look at must not go on looking alive while nothing reaches it. */
+function CutOff() {
+  const words = cut_off_words(sending.value);
+  if (!words) return null;
+  return (
+    <p class="desk-cut-off" role="alert">
+      <strong>{words}</strong> What you see may be old. Phones keep what they write and send it
+      later.
+    </p>
   );
 }
 
