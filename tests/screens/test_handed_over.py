@@ -1,6 +1,6 @@
 """The phone turned to the client: the client's questions, and nothing else of the salon."""
 
-from cleared import LEAST_CAUTION
+from cleared import LEAST_CAUTION, answer
 from playwright.sync_api import expect
 from test_service import Service
 
@@ -36,11 +36,11 @@ def answered(service, answers=TO_CLIENT):
         if thanks.is_visible():
             return asked
         words = question(service).inner_text()
-        button = page.get_by_role("button", name=answers[words], exact=True)
-        expect(button).not_to_have_attribute("aria-disabled", "true")
-        service.tap(button)
-        expect(page.get_by_role("heading", name=words, exact=True)).to_have_count(0)
-        asked.append(words)
+        this = page.get_by_role("region", name="Question").filter(
+            has=page.get_by_role("heading", name=words, exact=True)
+        )
+        if answer(this, words, service.tap, answers):
+            asked.append(words)
 
 
 def hand_back(service):
@@ -97,12 +97,14 @@ def test_the_client_s_questions_come_together_before_the_colourist_s(visit):
     service.tap(page.locator("#safety .fold-line"))
     asking = page.locator(".safety[data-asks='yes']")
     whose = []
-    for _ in range(len(TO_CLIENT)):
+    while len(whose) < len(TO_CLIENT):
         found = asking.get_by_role("region", name="Question")
-        whose.append(found.locator(".quiet").inner_text().split(":")[0])
-        words = found.get_by_role("heading").inner_text()
-        service.tap(found.get_by_role("button", name=LEAST_CAUTION[words], exact=True))
-        expect(asking.get_by_role("heading", name=words, exact=True)).to_have_count(0)
-        expect(asking).to_be_visible()
+        expect(found).to_be_visible()
+        # The rules may ask something else by the time it is answered: then it is read again.
+        for words in found.get_by_role("heading").all_inner_texts():
+            this = found.filter(has=page.get_by_role("heading", name=words, exact=True))
+            of = this.locator(".quiet").all_inner_texts()
+            if of and answer(this, words, service.tap, LEAST_CAUTION):
+                whose.append(of[0].split(":")[0])
     assert whose == ["For the client"] * len(TO_CLIENT)
     expect(page.get_by_role("button", name="Hand phone to client")).to_have_count(0)
