@@ -4,7 +4,6 @@ from cleared import LEAST_CAUTION, answer
 from playwright.sync_api import expect
 from test_service import Service
 
-LAID_OUT_MS = 1000
 # What each question says to the client, and the answer with the least caution.
 TO_CLIENT = {
     "Are you 18 or over?": "Yes",
@@ -16,19 +15,9 @@ TO_CLIENT = {
 }
 
 
-def open_safety(service):
-    """Opens the section; a tap while the service is still being laid out is lost, so twice."""
-    opened = service.page.locator("#safety.fold-open")
-    service.tap(service.page.locator("#safety .fold-line"))
-    service.page.wait_for_timeout(LAID_OUT_MS)
-    if opened.count() == 0:
-        service.tap(service.page.locator("#safety .fold-line"))
-    expect(opened).to_be_visible()
-
-
 def handed(visit, name="Wren Aldous"):
     service = Service(visit()).open().of_a_new_client(name)
-    open_safety(service)
+    service.tap(service.page.locator("#safety .fold-line"))
     return service.button("Hand phone to client")
 
 
@@ -105,7 +94,7 @@ def test_what_a_client_would_rather_say_is_left_for_the_colourist(visit):
 def test_the_client_s_questions_come_together_before_the_colourist_s(visit):
     service = Service(visit()).open().of_a_new_client()
     page = service.page
-    open_safety(service)
+    service.tap(page.locator("#safety .fold-line"))
     asking = page.locator(".safety[data-asks='yes']")
     whose = []
     while len(whose) < len(TO_CLIENT):

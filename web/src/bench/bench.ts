@@ -47,7 +47,8 @@ export async function lay_out(zone_id: string, section: Section): Promise<void> 
   await typed_is_open();
   if (bench_zone.value === zone_id) return;
   await put_away();
-  if (wanted === zone_id) lay_out_as_kept(zone_id, section);
+  // Another call may have laid it out meanwhile, and a section of it be open.
+  if (wanted === zone_id && bench_zone.value !== zone_id) lay_out_as_kept(zone_id, section);
 }
 
 /** Lays out the kept entries of a zone, or of the try-out, in place of the present ones. */

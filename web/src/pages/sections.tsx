@@ -28,10 +28,17 @@ interface SectionListProps {
   first?: boolean;
   /** Shown before all else in the open section. */
   notice?: ComponentChildren;
+  onOpen?: (section: Section) => void;
 }
 
 /** Returns the sections in their order; all before the furthest one reached can be opened again. */
-export function SectionList({ sections, now, first = false, notice }: SectionListProps) {
+export function SectionList({
+  sections,
+  now,
+  first = false,
+  notice,
+  onOpen = open,
+}: SectionListProps) {
   useHeadingOf(now, first);
   const furthest = sections.findLastIndex(({ id }) => id === now || reached.value.includes(id));
   return (
@@ -48,7 +55,7 @@ export function SectionList({ sections, now, first = false, notice }: SectionLis
             name={name}
             state={state}
             line={state === "coming" ? coming : line}
-            onOpen={() => open(id)}
+            onOpen={() => onOpen(id)}
           >
             {state === "open" && notice}
             {state === "open" && inside()}

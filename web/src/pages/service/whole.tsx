@@ -10,7 +10,7 @@ import { PlannedAt } from "../../screens/today/planned_at";
 import { Zones } from "../../screens/zones";
 import { SectionList } from "../sections";
 import { COMING, sections_of } from "./sections";
-import { section_shown } from "./zone";
+import { open_in, section_shown } from "./zone";
 
 export { WholeStep } from "./step";
 
@@ -47,6 +47,7 @@ export function Whole({ service, zone }: { service: Service; zone: Zone }) {
         now={section_shown(zone)}
         first={section_shown(zone) === "strip"}
         notice={<HandsNow service={id} />}
+        onOpen={(section) => void open_in(zone, section)}
       />
       <details class="service-notes" open={section_shown(zone) === "result" || undefined}>
         <summary>Notes{notes.length > 0 ? `, ${notes.length}` : ""}</summary>

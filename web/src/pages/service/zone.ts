@@ -30,6 +30,12 @@ export async function lay_out_zone(zone: Zone): Promise<void> {
   await lay_out(zone.id, at);
 }
 
+/** Opens a section that was tapped; the zone may be on the page a moment before it is laid out. */
+export async function open_in(zone: Zone, section: Section): Promise<void> {
+  if (bench_zone.peek() !== zone.id) await lay_out(zone.id, section_of(zone));
+  open(section);
+}
+
 let followed: { id: string; at: Section } | undefined;
 
 /** Opens what a zone has come to on another phone: a clock that was started there is in sight here. */
