@@ -76,17 +76,22 @@ def test_seven_days_and_four_weeks_are_kept(tmp_path):
     assert set(copies(tmp_path)) == {of_day(tmp_path, last - timedelta(days=n)) for n in days}
 
 
+def change_each_copy(salon, monkeypatch, statement):
+    """Has every further copy of the salon changed before it is proven."""
+    whole = salon.copy_to
+
+    def changed(path):
+        whole(path)
+        with closing(sqlite3.connect(path)) as copy, copy:
+            copy.execute(statement)
+
+    monkeypatch.setattr(salon, "copy_to", changed)
+
+
 def test_a_damaged_copy_is_refused_and_the_one_before_stays(phone, salon, folder, monkeypatch):
     phone.push(phone.note())
     back_up(salon, NOON_MS)
-    whole = salon.copy_to
-
-    def damaged(path):
-        whole(path)
-        with closing(sqlite3.connect(path)) as copy, copy:
-            copy.execute("UPDATE record SET change = CAST('{}' AS BLOB)")
-
-    monkeypatch.setattr(salon, "copy_to", damaged)
+    change_each_copy(salon, monkeypatch, "UPDATE record SET change = CAST('{}' AS BLOB)")
     state = back_up(salon, NOON_MS + EVERY_MS)
     assert state.failed == "The last backup failed its trial. Run `basinside doctor` at the desk."
     assert state.proven_at == "2026-11-30T12:00:00.000Z"
@@ -95,14 +100,7 @@ def test_a_damaged_copy_is_refused_and_the_one_before_stays(phone, salon, folder
 
 def test_a_copy_of_another_history_is_refused(phone, salon, monkeypatch):
     phone.push(phone.note())
-    whole = salon.copy_to
-
-    def other(path):
-        whole(path)
-        with closing(sqlite3.connect(path)) as copy, copy:
-            copy.execute("UPDATE log SET chain = x'00'")
-
-    monkeypatch.setattr(salon, "copy_to", other)
+    change_each_copy(salon, monkeypatch, "UPDATE log SET chain = x'00'")
     assert back_up(salon, NOON_MS).failed.startswith("The last backup failed its trial.")
 
 

@@ -1,11 +1,11 @@
 """`basinside bring-in FILE`: imports a file that a phone saved, at the server's machine."""
 
-import time
 from pathlib import Path
 
 from ..contract.importing import MOST_FILE_BYTES
 from ..service.desk.importing import bring_file_in
 from ..service.desk.record_file import read_packed
+from ..service.http.open_desk import now_ms
 from ..service.store.unready import Unready
 from ..service.sync.refused import Refused
 from .devices import opened
@@ -25,7 +25,7 @@ def bring_in(settings: Settings, path: Path) -> int:
         with salon.reading() as reading:
             salon_id = reading.salon_id()
         read = read_packed(packed)
-        taken = bring_file_in(salon, salon_id, read, time.time_ns() // 1_000_000)
+        taken = bring_file_in(salon, salon_id, read, now_ms())
     except OSError as error:
         raise Unready(f"{path} cannot be read: {error.strerror}. Name the phone's file.") from error
     except Refused as refused:

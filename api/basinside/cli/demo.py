@@ -7,7 +7,6 @@ does the same on a phone.
 """
 
 import re
-import time
 import uuid
 from datetime import datetime, timedelta, tzinfo
 from typing import Any
@@ -15,6 +14,7 @@ from typing import Any
 import msgspec
 
 from ..contract.fact_rows import cautions
+from ..service.http.open_desk import now_ms
 from ..service.records.fields import KINDS, SCHEMA
 from ..service.store.salon import DATABASE_FILE, Salon
 from ..service.store.shelf import SEED_FOLDER, seed_if_new
@@ -46,8 +46,8 @@ def demo(settings: Settings) -> int:
     seed_if_new(settings.data_folder)
     salon = Salon(settings.data_folder / DATABASE_FILE)
     try:
-        now_ms = time.time_ns() // 1_000_000
-        begin(salon, now_ms)
+        opened_ms = now_ms()
+        begin(salon, opened_ms)
         with salon.writing() as writing:
             if writing.end().seq > 0:
                 raise Unready(
@@ -55,7 +55,7 @@ def demo(settings: Settings) -> int:
                     " them. Name an empty folder in BASINSIDE_DATA."
                 )
             sent = operations(day, datetime.now().astimezone())
-            brought = bring_in(writing, str(uuid.uuid4()), sent, now_ms)
+            brought = bring_in(writing, str(uuid.uuid4()), sent, opened_ms)
             if brought.refused:
                 raise Unready(f"{DAY_FILE} has a fault: {brought.refused[0].message}")
             clients = writing.count("kind = ?", ["client"])

@@ -1,7 +1,6 @@
 """`basinside devices | revoke`: lists the paired devices, and removes one."""
 
-import time
-
+from ..service.http.open_desk import now_ms
 from ..service.records.instants import instant_text
 from ..service.store.rows import Device
 from ..service.store.salon import DATABASE_FILE, Salon
@@ -37,7 +36,7 @@ def revoke(settings: Settings, asked: str) -> int:
         with salon.writing() as writing:
             device = _meant(writing.devices(), asked)
             if not device.revoked_at:
-                writing.revoke(device.device_id, instant_text(time.time_ns() // 1_000_000))
+                writing.revoke(device.device_id, instant_text(now_ms()))
     finally:
         salon.close()
     if device.revoked_at:

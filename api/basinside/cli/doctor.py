@@ -4,12 +4,10 @@ import platform
 import shutil
 import sqlite3
 import sys
-import time
 from collections.abc import Callable
 from contextlib import closing
 from importlib.metadata import PackageNotFoundError, version
 from typing import TypeVar
-from zlib import crc32
 
 import msgspec
 
@@ -19,7 +17,9 @@ from ..contract.formulations import FormulationReply
 from ..contract.predictions import PredictionReply
 from ..engine.door import answer, engine_version
 from ..service.http.document import examples
+from ..service.http.open_desk import now_ms
 from ..service.records.instants import instant_ms
+from ..service.store.checks import looked_through, unsound_rows
 from ..service.store.private import open_to_others
 from ..service.store.rows import Logged
 from ..service.store.salon import DATABASE_FILE
@@ -28,7 +28,6 @@ from ..service.store.unready import Unready
 from ..service.store.whole_copies import copies
 from ..service.whole.backups import EVERY_MS, backup_state
 from ..service.whole.refold import read_entry
-from .keep import looked_through
 from .serve import Settings
 
 Replied = TypeVar("Replied", bound=msgspec.Struct)
@@ -117,7 +116,7 @@ def _records(settings: Settings) -> str:
             )
             unreadable = [row[0] for row in rows if read_entry(Logged(*row)) is None]
             safe = connection.execute("SELECT COALESCE(MAX(safe_seq), 0) FROM salon").fetchone()[0]
-            unsound = _unsound_rows(connection)
+            unsound = unsound_rows(connection)
     except (Unready, sqlite3.DatabaseError) as why:
         raise Unready(
             f"{database} is damaged: {why}. Stop the server and put the latest backup back with"
@@ -143,20 +142,12 @@ def _backups(settings: Settings) -> str:
         raise Unready(state.failed)
     if not state.proven_at:
         return "none by itself yet; a server makes the first in its first minutes"
-    days = (time.time_ns() // 1_000_000 - instant_ms(state.proven_at)) // EVERY_MS
+    days = (now_ms() - instant_ms(state.proven_at)) // EVERY_MS
     if days >= _BACKUP_OLD_AFTER_DAYS:
         raise Unready(
             f"The last backup is {days} days old. Leave the server running: it makes one a day."
         )
     return f"{len(copies(settings.data_folder))} kept, the last proven at {state.proven_at}"
-
-
-def _unsound_rows(connection: sqlite3.Connection) -> int:
-    """Return how many records' rows do not match their checksums; 0 in an older database."""
-    if "crc" not in {row[1] for row in connection.execute("PRAGMA table_info(record)")}:
-        return 0
-    rows = connection.execute("SELECT change, crc FROM record")
-    return sum(crc32(change) != crc for change, crc in rows)
 
 
 def _page() -> str:

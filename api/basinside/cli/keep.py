@@ -2,11 +2,11 @@
 
 import os
 import shutil
-import sqlite3
 import time
-from contextlib import closing
 from pathlib import Path
 
+from ..service.http.open_desk import now_ms
+from ..service.store.checks import looked_through
 from ..service.store.salon import DATABASE_FILE, Salon
 from ..service.store.unready import Unready
 from ..service.whole.backups import back_up, holds_erased
@@ -29,8 +29,6 @@ def backup(settings: Settings, target: Path) -> int:
     try:
         salon.copy_to(partial)
         seq = looked_through(partial)
-        with partial.open("rb+") as file:
-            os.fsync(file.fileno())
         partial.replace(target)
         with salon.writing() as writing:
             writing.backed_up(seq)
@@ -72,14 +70,14 @@ def restore(settings: Settings, source: Path) -> int:
         try:
             with salon.writing() as writing:
                 before = writing.epoch()
-            why = begin(salon, _now_ms())
+            why = begin(salon, now_ms())
             if why is None:
                 with salon.writing() as writing:
                     epoch = writing.epoch()
                     if epoch == before:
                         writing.begin_epoch(epoch + 1, _now_text(), "put back from a backup")
             erased = replay(salon, Ledger(settings.data_folder))
-            waiting = put_off(salon, _now_ms())
+            waiting = put_off(salon, now_ms())
         finally:
             salon.close()
     print(f"The records are as they were at number {seq}; {erased} stay erased.", flush=True)
@@ -97,7 +95,7 @@ def erase(settings: Settings, client_id: str, *, now: bool = False, keep: bool =
     salon = opened(settings)
     try:
         if keep:
-            if not call_off(salon, client_id, _now_ms()):
+            if not call_off(salon, client_id, now_ms()):
                 raise Unready(f"{client_id} has no erasure to cancel. Nothing was changed.")
             said = "Cancelled: the client stays."
         else:
@@ -113,7 +111,7 @@ def erase(settings: Settings, client_id: str, *, now: bool = False, keep: bool =
 
 
 def _asked(salon: Salon, client_id: str) -> str:
-    at = ask_to_erase(salon, client_id, _now_ms())
+    at = ask_to_erase(salon, client_id, now_ms())
     return (
         f"The client is erased at {at}, or when the server is next started after it."
         f" Until then `basinside erase --keep {client_id}` cancels it; --now erases at once."
@@ -121,35 +119,13 @@ def _asked(salon: Salon, client_id: str) -> str:
 
 
 def _erased_now(salon: Salon, settings: Settings, client_id: str) -> str:
-    count = erase_client(salon, Ledger(settings.data_folder), client_id, _now_ms())
-    failed = back_up(salon, _now_ms()).failed if holds_erased(salon) else ""
+    count = erase_client(salon, Ledger(settings.data_folder), client_id, now_ms())
+    failed = back_up(salon, now_ms()).failed if holds_erased(salon) else ""
     return (
         f"{count} records are erased here. Phones erase theirs when they are next in reach;"
         " backups made by hand still hold them until they are deleted."
         + (f" So do the desk's own: {failed}" if failed else "")
     )
-
-
-def looked_through(path: Path) -> int:
-    """Return the last number of a database, after a check of the whole of it.
-
-    Raises `Unready` if it is no salon's database, or is damaged.
-    """
-    if not path.exists():
-        raise Unready(f"{path} does not exist. Name a file that `basinside backup` wrote.")
-    try:
-        with closing(sqlite3.connect(f"file:{path}?mode=ro", uri=True)) as connection:
-            found = connection.execute("PRAGMA integrity_check").fetchone()[0]
-            if found != "ok":
-                raise Unready(f"{path} is damaged: {found}. Take another backup.")
-            row = connection.execute("SELECT COALESCE(MAX(seq), 0) FROM log").fetchone()
-    except sqlite3.DatabaseError as error:
-        raise Unready(f"{path} is no salon's database: {error}. Take another backup.") from error
-    return int(row[0])
-
-
-def _now_ms() -> int:
-    return time.time_ns() // 1_000_000
 
 
 def _now_text() -> str:

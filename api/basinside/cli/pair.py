@@ -1,10 +1,10 @@
 """`basinside pair`: shows a code that pairs one device, at the server's own machine."""
 
 import io
-import time
 
 import segno
 
+from ..service.http.open_desk import now_ms
 from ..service.store.rows import Rights
 from ..service.store.unready import Unready
 from ..service.sync.pairing import EVERY_RIGHT, MOST_DAYS, new_code
@@ -21,7 +21,7 @@ def pair(settings: Settings, rights: Rights = EVERY_RIGHT) -> int:
         raise Unready(f"A pairing lasts 1 to {MOST_DAYS} days; got {rights.days}.")
     salon = opened(settings)
     try:
-        code = new_code(salon, time.time_ns() // 1_000_000, rights)
+        code = new_code(salon, now_ms(), rights)
     finally:
         salon.close()
     print(f"Type this code on the device, within ten minutes: {code}", flush=True)

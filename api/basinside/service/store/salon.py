@@ -71,11 +71,7 @@ class Salon:
 
     def copy_to(self, path: Path) -> None:
         """Write a whole copy as of one moment, while others read and write."""
-        target = sqlite3.connect(path)
-        try:
-            self._connection().backup(target)
-        finally:
-            target.close()
+        copied(self._connection(), path)
 
     def check_pages(self) -> None:
         """Check every page of the file; raise `Unready` if one is damaged, and name a backup."""
@@ -135,7 +131,9 @@ def _opened(path: Path, patience_s: float) -> sqlite3.Connection:
         # Each step is a transaction of its own. If one breaks, the steps before it stay.
         if pending := migrations.pending(database):
             if database["log"].exists():
-                copied(connection, before_upgrade(path.parent, pending[0].name))
+                target = before_upgrade(path.parent, pending[0].name)
+                target.parent.mkdir(mode=0o700, exist_ok=True)
+                copied(connection, target)
                 drop_old(path.parent)
             migrations.apply(database)
     except OSError as error:

@@ -24,7 +24,6 @@ def copied(connection: sqlite3.Connection, target: Path) -> None:
 
     Raises `sqlite3.DatabaseError` or `OSError`; then nothing of the copy is left.
     """
-    target.parent.mkdir(mode=0o700, exist_ok=True)
     partial = target.with_name(f"{target.name}.{os.getpid()}.partial")
     try:
         partial.unlink(missing_ok=True)

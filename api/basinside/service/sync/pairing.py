@@ -26,7 +26,8 @@ _CODE_LENGTH = 8
 _MOST_WRONG = 10
 _MOST_WRONG_OF_ALL = 1000
 _PAUSE_MS = 60_000
-# The part of an IPv6 address that names a network (RFC 4291 §2.5.4): whoever has one has all of it.
+# The part of an IPv6 address that names a network (RFC 4291 §2.5.4). One caller may use every
+# address in a network.
 _IPV6_NETWORK_BITS = 64
 
 

@@ -19,28 +19,23 @@ PAIRINGS: dict[str, Any] = {
         "name": "Ana's phone",
     }
 }
+_PHONE_PAIRED: dict[str, Any] = {
+    "v": 1,
+    "token": "an-invented-token-that-opens-nothing",
+    "salon_id": "5f0f4f7e-0000-4000-8000-000000000001",
+    "epoch": "e1",
+    "acked_through": 0,
+    "last_queued": 0,
+    "last_seen_at": None,
+    "server_time": _NOW,
+    "reads_only": False,
+    "until": None,
+}
 PAIRED: dict[str, Any] = {
-    "A phone with the code from the desk": {
-        "v": 1,
-        "token": "an-invented-token-that-opens-nothing",
-        "salon_id": "5f0f4f7e-0000-4000-8000-000000000001",
-        "epoch": "e1",
-        "acked_through": 0,
-        "last_queued": 0,
-        "last_seen_at": None,
-        "server_time": _NOW,
-        "reads_only": False,
-        "until": None,
-    },
-    "A program that only reads, for 90 days": {
-        "v": 1,
+    "A phone with the code from the desk": _PHONE_PAIRED,
+    "A program that only reads, for 90 days": _PHONE_PAIRED
+    | {
         "token": "another-invented-token",
-        "salon_id": "5f0f4f7e-0000-4000-8000-000000000001",
-        "epoch": "e1",
-        "acked_through": 0,
-        "last_queued": 0,
-        "last_seen_at": None,
-        "server_time": _NOW,
         "reads_only": True,
         "until": "2027-02-23T10:15:10.000Z",
     },
