@@ -8,7 +8,7 @@ import time
 
 import pytest
 from browser import PATIENCE_MS
-from drawing import one_of, seeds
+from drawing import in_turn, seeds
 from playwright.sync_api import expect
 from visit import Visit
 
@@ -133,7 +133,7 @@ def asked_to(page):
     page.get_by_role("button", name="Try again").click()
 
 
-@pytest.mark.parametrize("goes_on", one_of([by_itself, asked_to]), ids=lambda how: how.__name__)
+@pytest.mark.parametrize("goes_on", in_turn([by_itself, asked_to]), ids=lambda how: how.__name__)
 def test_a_download_that_was_broken_off_goes_on_where_it_stopped(page, served, goes_on):
     last = re.compile(ENGINE.pattern + "python_stdlib.zip.2")
     page.route(last, cut_short)
@@ -234,7 +234,7 @@ SPOILT = """async ([name, how]) => {
 
 
 @pytest.mark.parametrize(
-    ("name", "how"), one_of([("pyodide.asm.wasm.1", "cut"), ("python_stdlib.zip.0", "a bit")])
+    ("name", "how"), in_turn([("pyodide.asm.wasm.1", "cut"), ("python_stdlib.zip.0", "a bit")])
 )
 def test_a_kept_piece_that_is_damaged_comes_again_and_no_other_does(page, served, name, how):
     visit = Visit(page, served).open()

@@ -36,21 +36,13 @@ def seeds(full, parts=PARTS):
 
 
 def in_turn(variants, count=1):
-    """Return so many of the variants of one walk: others each day, or with TEST_LONG all of them.
+    """Return so many of the variants of one test: others each day, or with TEST_LONG all of them.
 
-    For a walk that looks at the same in several sizes, themes or countries.
+    For a walk that looks at the same in several sizes, themes or countries, and for what is counted
+    over many draws of one kind, where a tenth of the draws would tell nothing.
     """
     every = list(variants)
     if LONG:
         return every
     first = seed_of_the_day() * count
     return [every[(first + at) % len(every)] for at in range(min(count, len(every)))]
-
-
-def one_of(kinds):
-    """Return which of a few kinds run now: another each day, or with TEST_LONG all of them.
-
-    For what is counted over many draws of one kind, where a tenth of the draws would tell nothing.
-    """
-    every = list(kinds)
-    return every if LONG else [every[seed_of_the_day() % len(every)]]

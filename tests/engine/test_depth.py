@@ -8,7 +8,7 @@ from itertools import pairwise
 import numpy as np
 import pytest
 from asking import clear, of_dyes, polar, strip_of
-from drawing import one_of
+from drawing import in_turn
 
 from basinside.engine.colour.words import half_level
 from basinside.engine.hair.appearance import dry_lab
@@ -74,7 +74,7 @@ def test_hair_is_dark_up_to_7_and_pale_from_9_and_between_them_turns_smoothly() 
     assert between[0] - between[1] < 0.001
 
 
-@pytest.mark.parametrize("lifted", one_of([0.0, 0.2, 0.5, 0.8, 1.0]))
+@pytest.mark.parametrize("lifted", in_turn([0.0, 0.2, 0.5, 0.8, 1.0]))
 def test_like_colours_read_alike(lifted) -> None:
     # From black to beyond the palest blonde, neutral to vivid, a quarter of a unit at a time.
     for hue in (30, 75, 300):

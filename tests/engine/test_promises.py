@@ -10,7 +10,7 @@ import msgspec
 import numpy as np
 import pytest
 from asking import clear, described, polar, strip_of
-from drawing import one_of
+from drawing import in_turn
 from own_hair import own_hair, reach, tube_on
 
 from basinside.contract.products import Product
@@ -162,7 +162,7 @@ def test_the_hair_a_line_names_decides_what_is_in_the_tube() -> None:
 # How well it is kept
 
 
-@pytest.mark.parametrize("promised_on", one_of([None, "lifted", "white"]))
+@pytest.mark.parametrize("promised_on", in_turn([None, "lifted", "white"]))
 def test_a_tube_on_its_own_hair_meets_its_own_name_wherever_dye_can(promised_on) -> None:
     # levels 4 to 10, every word a wish can have, every class: within 3 CIEDE2000 in 90 of 100
     # of the cases in which some dyes come within 2

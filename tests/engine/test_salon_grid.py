@@ -13,8 +13,8 @@ from salon_grid import ANSWERS, BY_ID, SHELF, TITLES, Case, cases
 from basinside.engine.formulation.first import is_cool
 from basinside.engine.products.tones import wish_lab
 
-# Of the cases, answered again here. The same ones each day, since a table that has drifted must be
-# seen by whoever moved the answers.
+# Of the cases, answered again here. The same ones each day, so that a change which moves an answer
+# fails at once.
 EVERY = 1 if LONG else 20
 BRUNETTE, BLONDE = 6, 8
 

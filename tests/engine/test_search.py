@@ -3,7 +3,7 @@
 import random
 
 import pytest
-from drawing import LONG, one_of, seeds
+from drawing import LONG, in_turn, seeds
 from exhaustive import exhaustive
 from msgspec.structs import replace
 from shelves import Case, case, product, shelf
@@ -45,7 +45,7 @@ def gap(question: Case, max_products: int) -> float:
     return ours - exhaustive(question.lines, question.head, question.wish, max_products).delta_e
 
 
-@pytest.mark.parametrize(("size", "max_products"), one_of([(30, 3), (120, 2)]))
+@pytest.mark.parametrize(("size", "max_products"), in_turn([(30, 3), (120, 2)]))
 def test_no_mix_on_the_shelf_is_visibly_closer_than_what_the_search_finds(
     size: int, max_products: int
 ) -> None:
@@ -121,7 +121,7 @@ def natural(seed: int, step_g: float) -> Case:
 EVERY_STRENGTH = {5: 240, 3: 100, 2: 40, 1: 100 if LONG else 20}
 
 
-@pytest.mark.parametrize("step_g", one_of(EVERY_STRENGTH))
+@pytest.mark.parametrize("step_g", in_turn(EVERY_STRENGTH))
 def test_with_every_strength_weighed_no_mix_of_any_strength_is_visibly_closer(
     step_g: float,
 ) -> None:

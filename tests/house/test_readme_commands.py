@@ -9,7 +9,7 @@ import sys
 from pathlib import Path
 
 import pytest
-from drawing import one_of
+from drawing import in_turn
 
 from basinside.cli import main
 
@@ -32,7 +32,7 @@ def test_every_asking_command_is_shown_and_so_are_the_two_of_make():
 OF_THE_APP = [each for each in COMMANDS if not each.startswith("make ")]
 
 
-@pytest.mark.parametrize("command", one_of(OF_THE_APP))
+@pytest.mark.parametrize("command", in_turn(OF_THE_APP))
 def test_a_shell_answers_a_command_as_printed(command):
     ended = subprocess.run(
         command, shell=True, cwd=ROOT, capture_output=True, text=True, check=False

@@ -12,7 +12,7 @@ from pathlib import Path
 from typing import NamedTuple
 
 import pytest
-from drawing import one_of
+from drawing import in_turn
 from recipes import CALL, DYE, FIELD_OF_A_RECORD, RULE_WITH_NEW_FACTS, SCREEN, follow
 
 ROOT = Path(__file__).resolve().parents[2]
@@ -137,7 +137,7 @@ def the_pages_keep_their_types(followed):
 SLOW = [rules_dyes_fields_and_calls_are_tested, the_pages_keep_their_types]
 
 
-@pytest.mark.parametrize("hold", one_of(SLOW), ids=lambda hold: hold.__name__)
+@pytest.mark.parametrize("hold", in_turn(SLOW), ids=lambda hold: hold.__name__)
 def test_what_takes_long_in_the_copy_holds(followed, hold):
     hold(followed)
 

@@ -7,7 +7,7 @@ import time
 from pathlib import Path
 
 import pytest
-from drawing import one_of
+from drawing import in_turn
 
 from basinside.service.store.salon import DATABASE_FILE, Salon
 from basinside.service.sync.pairing import new_code
@@ -27,7 +27,7 @@ def desk(tmp_path):
         server.terminate()
 
 
-@pytest.mark.parametrize(("run", "tests"), one_of([("photos", 3), ("files", 2)]))
+@pytest.mark.parametrize(("run", "tests"), in_turn([("photos", 3), ("files", 2)]))
 def test_phones_and_the_desk_understand_each_other(desk, tmp_path, run, tests):
     salon = Salon(tmp_path / DATABASE_FILE)
     codes = [new_code(salon, time.time_ns() // 1_000_000) for _ in range(PHONES)]

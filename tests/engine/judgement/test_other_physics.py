@@ -9,7 +9,7 @@ from collections.abc import Callable
 from functools import cache
 
 import pytest
-from drawing import one_of, seeds
+from drawing import in_turn, seeds
 from other_physics import drawn_world
 from salon_grid import BY_ID as TUBES
 from simulated import BY_ID, Basin, Service, drawn, services
@@ -80,7 +80,7 @@ RANGES = [
 ]
 
 
-@pytest.mark.parametrize(("asked", "how"), one_of(RANGES))
+@pytest.mark.parametrize(("asked", "how"), in_turn(RANGES))
 def test_eight_in_ten_outcomes_lie_in_the_range_and_in_the_narrower_one(
     asked: Callable[[str, int], bool], how: str
 ) -> None:

@@ -9,7 +9,7 @@ from dataclasses import replace
 from math import exp
 
 import pytest
-from drawing import one_of
+from drawing import in_turn
 from simulated import Basin, drawn, lived, services, summed
 
 from basinside.engine.colour.difference import delta_e_2000, residual_from
@@ -32,7 +32,7 @@ COUNTED = 160
 PROMISED = {"instrument": (0.55, 0.75), "photo": (0.18, 0.35), "word": (0.08, 0.25)}
 
 
-@pytest.mark.parametrize("kind", one_of(PROMISED))
+@pytest.mark.parametrize("kind", in_turn(PROMISED))
 def test_a_look_helps_and_following_the_advice_helps(kind):
     found = services()
     summary = summed([lived(found[i % len(found)], i, kind) for i in range(HEADS[kind])])
@@ -41,7 +41,7 @@ def test_a_look_helps_and_following_the_advice_helps(kind):
     assert summary.closed >= closed, str(summary)
 
 
-@pytest.mark.parametrize("kind", one_of(PROMISED))
+@pytest.mark.parametrize("kind", in_turn(PROMISED))
 def test_of_ten_judged_heads_eight_end_inside_the_range(kind):
     """At least 75 % is the promise; of 160 heads the share has a standard error of 3 points.
 
