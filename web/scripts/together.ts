@@ -122,7 +122,6 @@ export const FILES: readonly Together[] = [
     "screens/(basin|safety|order|note|judge|mend|result|zones|weigh)/",
     "parts/(order|ladder)",
     "salon/service/(begin|weighed|wrong_tube)",
-    "salon/alert_tests/from_paper",
   ],
 ];
 

@@ -40,7 +40,11 @@ export function entered(): Entered {
 /** What was asked for last: storing takes a while, and somebody may go back meanwhile. */
 let wanted = bench_zone.peek();
 
-/** Lays out a zone of a service, or with "" the try-out, at `section`, unless another is asked for. */
+/**
+ * Lays out a zone of a service, or with "" the try-out, at `section`.
+ *
+ * It does nothing where another is asked for meanwhile, or this one is laid out already.
+ */
 export async function lay_out(zone_id: string, section: Section): Promise<void> {
   wanted = zone_id;
   // After a kill, what this page started from may be older than what the strict store still brings.

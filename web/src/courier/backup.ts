@@ -4,10 +4,13 @@ import { call } from "./call";
 
 const OLD_MS = 3 * 86_400_000;
 
-/** The last proven backup: when it was made, whether that is too long ago, why the last try failed. */
+/** The last proven backup. */
 export interface LastBackup {
+  /** When it was made, ISO; null before the first. */
   at: string | null;
+  /** Whether that was three days ago or more. */
   old: boolean;
+  /** Why the last try failed; empty if it did not. */
   failed: string;
 }
 

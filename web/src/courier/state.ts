@@ -62,7 +62,7 @@ export function clock_warning({ clock_offset_ms }: Sending): string | undefined 
   return `This phone’s clock is ${by} ${way}. Times on its notes are marked. Deadlines stay right.`;
 }
 
-/** Returns since when this screen is cut off, for one that shows all phones; nothing while it is not. */
+/** Returns since when this screen is cut off from the desk; nothing while it is not. */
 export function cut_off_words({ lost_since }: Pick<Sending, "lost_since">): string | undefined {
   return lost_since ? `Not connected since ${clock_words(lost_since)}.` : undefined;
 }

@@ -1,4 +1,5 @@
-// The desk's floor, cut off or not, and under it who will be held tomorrow, while it can still be mended.
+// The desk's floor, and under it who will be held tomorrow, while it can still be mended. While no
+// server answers, a line over it says so.
 import { cut_off_words, sending } from "../courier/state";
 import { days_on } from "../device/when";
 import { later } from "../parts/later";
@@ -13,7 +14,7 @@ const Backup = later<object>(() => import("../screens/desk/backup").then((part) 
   after: true,
 });
 
-/** Returns the floor, and tomorrow's holds. */
+/** Returns the floor, tomorrow's holds, and when the records were last backed up. */
 export function DeskFloor() {
   const today = useToday();
   return (

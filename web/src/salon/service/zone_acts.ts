@@ -43,7 +43,7 @@ export async function add_zone(
   });
 }
 
-/** Another zone is another part of the same head: how much of it is not said yet. */
+/** Returns the entries without an amount: nobody has said yet how much of the head the zone is. */
 function with_own_amount(was: Entered): Entered {
   return { ...was, amounts: { ...was.amounts, share: SHARE_UNSAID, left_over: "" } };
 }

@@ -24,7 +24,7 @@ export function Backup() {
   if (failed || old) {
     return (
       <p class="desk-old" role="alert">
-        <strong>Last backup: {when}.</strong> {failed || "It is more than three days old."} A disk
+        <strong>Last backup: {when}.</strong> {failed || "It is three days old or more."} A disk
         that breaks now takes what came since. Leave the salon’s computer on: it tries again.
       </p>
     );

@@ -69,7 +69,7 @@ export function Phones() {
             <tr key={device.device_id}>
               <td>
                 {device.name}
-                <small class="rights">{rights_words(device)}</small>
+                {rights_words(device) && <small class="rights">{rights_words(device)}</small>}
               </td>
               <td>{device.last_seen_at ? moment_words(device.last_seen_at) : "not yet"}</td>
               <td>{device.queued || "nothing"}</td>
@@ -107,7 +107,7 @@ function named(device: KnownDevice): string {
   return `${name}, paired ${moment_words(paired_at)}`;
 }
 
-/** Returns "only reads, until Feb 23" of a token that may not do everything for good, or "removed". */
+/** Returns what a device may not do for good, such as "only reads, until Feb 23", or "removed". */
 function rights_words({ revoked_at, reads_only, until }: KnownDevice): string {
   if (revoked_at) return "removed";
   const ends = until ? `until ${date_words(until)}` : "";

@@ -26,7 +26,8 @@ export function RemovePhone({ devices, named, onRemoved }: RemovePhoneProps) {
     };
   }, []);
   const remove = async (device: KnownDevice) => {
-    told.value = (await remove_device(device.device_id)) || removed_words(device);
+    const answer = await remove_device(device.device_id);
+    told.value = typeof answer === "string" ? answer : removed_words(device);
     onRemoved();
   };
   const others = devices.filter(({ device_id }) => own && device_id !== own);

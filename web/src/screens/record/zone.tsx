@@ -69,7 +69,7 @@ export function ZoneRows({ zone, start, instead }: ZoneRecordProps) {
   );
 }
 
-/** Returns the colours foretold of a zone: the plan's, and the rinsed minute's where it is another. */
+/** Returns the colour foretold of a zone by its plan, and the rinsed minute's where it differs. */
 function all_foretold(zone: Zone, start: Start | undefined) {
   const plan = start?.predicted && foretold({ id: zone.id, predicted: start.predicted });
   const last = foretold(zone);
