@@ -11,6 +11,7 @@ import re
 import pytest
 from cleared import LEAST_CAUTION, clear
 from drawing import LONG
+from more_forms import IN_NUMBERS, OF_A_SALON, OF_EACH_MORE
 from playwright.sync_api import expect
 from rare_forms import AFTER, OF_EACH, PICKED, one_planned, rare_words, visit_day
 from test_service import Service
@@ -140,7 +141,7 @@ def phone_name(page, address, _ids):
     return page.get_by_label("Name of this phone")
 
 
-def begun_and_held(service):
+def begun_and_held(service, _server):
     """Begins a service, and holds another client's for a decision; returns their ids."""
     page = service.page
     treated = LEAST_CAUTION | {"Any chemotherapy, now or before?": "In treatment"}
@@ -165,17 +166,19 @@ OF_A_SERVICE = (
     begun_and_held,
     [a_file, note, look, decision, client_name, phone_name, *(RARE if LONG else [])],
 )
-RUNS = {"salon": OF_THE_SALON, "service": OF_A_SERVICE} | ({"each": OF_EACH} if LONG else {})
+RUNS = {"salon": OF_THE_SALON, "service": OF_A_SERVICE}
+if LONG:
+    RUNS |= {"each": OF_EACH, "more": OF_EACH_MORE, "paired": OF_A_SALON}
 
 
 @pytest.mark.parametrize(("before", "forms"), RUNS.values(), ids=RUNS)
 def test_what_is_typed_is_there_after_a_kill(phone, server, before, forms):
     page = phone.on()
-    ids = before(Service(Visit(page, server.address)).open())
+    ids = before(Service(Visit(page, server.address)).open(), server)
     for time in range(TIMES):
         for form in forms:
             words = rare_words(form, time) or (
-                f"{20 + time}.5" if form is look else f"Left ear, coin size {time}"
+                f"{20 + time}.5" if form in (look, *IN_NUMBERS) else f"Left ear, coin size {time}"
             )
             field = form(page, server.address, ids)
             field.fill("")

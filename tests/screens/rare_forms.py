@@ -136,14 +136,14 @@ def reaction_by(page, address, ids):
     return page.get_by_label("Your name")
 
 
-def one_planned(service):
+def one_planned(service, _server):
     """Plans a service; returns its id and its client's."""
     service.of_a_new_client()
     clients = (op for op in service.records("outbox") if op["kind"] == "client.create")
     return {"client": next(clients)["entity_id"], "planned": service.page.url.rpartition("/")[2]}
 
 
-def one_of_each(service):
+def one_of_each(service, server):
     """Keeps what else has a form: a line, a visit, a formula, a colleague, a mix to ask of."""
     page, shelf = service.page, Shelf(service.visit)
     shelf.with_a_line().with_a_shade("9V", "violet").with_a_shade("10P", "pearl")
@@ -152,7 +152,7 @@ def one_of_each(service):
     page.locator("#team").get_by_label("Another name").fill("Ada Venn")
     page.locator("#team").get_by_role("button", name="Add", exact=True).tap()
     expect(colleague(page, service.visit.address, ids)).to_have_value("Ada Venn")
-    ids |= one_planned(service.open())
+    ids |= one_planned(service.open(), server)
     service.open().of_a_new_client("Mara Finch").to_the_clock()
     ids["rinsed"] = page.url.rpartition("/")[2]
     service.button("Last section on").rinsed().button("as shown")
