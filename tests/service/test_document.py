@@ -9,6 +9,7 @@ import pytest
 
 from basinside.engine.door import QUESTIONS
 from basinside.service.http.document.calls.table import CALLS
+from basinside.service.http.document.field_words import ANY, WORDS, says_what_it_is
 from basinside.service.http.document.openapi import openapi_text
 from basinside.service.http.document.written import FOLDER
 
@@ -79,7 +80,69 @@ def test_every_call_is_described_and_worked():
         assert (method, path) == (call.method, call.path)
         assert operation["summary"]
         assert operation["description"]
-        assert operation["responses"]["200"]["content"]["application/json"]["examples"]
+        replied = operation["responses"]["200"]["content"]
+        assert list(replied) == [call.events or "application/json"]
+        assert all(content["examples"] for content in replied.values())
+
+
+def test_every_field_and_parameter_says_what_it_is():
+    schemas = DOCUMENTED["components"]["schemas"]
+    fields = [
+        (name, field, value)
+        for name, schema in schemas.items()
+        for choice in schema.get("oneOf", [schema])
+        for field, value in choice["properties"].items()
+    ]
+    assert len(fields) > 800
+    silent = [f"{name}.{field}" for name, field, value in fields if not says_what_it_is(value)]
+    silent += [name for name, schema in schemas.items() if not schema["description"]]
+    for _, path, operation in OPERATIONS:
+        asked = operation.get("parameters", [])
+        silent += [f"{path}?{each['name']}" for each in asked if not each["description"]]
+    assert not silent
+
+
+def test_no_words_are_left_of_a_field_that_went():
+    schemas = DOCUMENTED["components"]["schemas"]
+    for shape, words in WORDS.items():
+        shapes = schemas.values() if shape == ANY else [schemas[shape]]
+        told = json.dumps(list(shapes), ensure_ascii=False)
+        for field, said in words.items():
+            assert f'"{field}": {{' in told, (shape, field)
+            assert json.dumps(said, ensure_ascii=False) in told, (shape, field)
+
+
+def test_every_call_says_whether_it_needs_a_token():
+    for call, (_, path, operation) in zip(CALLS, OPERATIONS, strict=True):
+        token = {"device": [call.right]}
+        if path == "/api/products":  # a token gets the salon's own
+            assert operation["security"] == [{}, token]
+        else:
+            assert operation["security"] == ([token] if call.paired else []), path
+
+
+def test_a_list_of_fixed_length_says_what_its_items_are():
+    """A generator of clients stops at `items: false`, which JSON Schema allows all the same."""
+    text = json.dumps(DOCUMENTED)
+    assert '"items": false' not in text
+    lab = DOCUMENTED["components"]["schemas"]["Colour"]["properties"]["lab"]
+    assert lab["items"] == {"type": "number", "minimum": -128, "maximum": 127}
+    three = validator({"$ref": "#/components/schemas/Colour/properties/lab"})
+    assert three.is_valid([50, 0, 0])
+    assert not three.is_valid([50, 0])
+    assert not three.is_valid([50, 0, 0, 0])
+    assert not three.is_valid([101, 0, 0])
+
+
+def test_a_file_and_a_stream_have_schemas():
+    paths = DOCUMENTED["paths"]
+    sent = paths["/api/sync/import"]["post"]["requestBody"]["content"]["application/gzip"]
+    assert sent["schema"]["format"] == "binary"
+    told = paths["/api/sync/live"]["get"]["responses"]["200"]["content"]["text/event-stream"]
+    (example,) = examples_of(told)
+    validator(told["schema"]).validate(example)
+    data = example.partition("data: ")[2]
+    validator({"$ref": "#/components/schemas/Live"}).validate(json.loads(data))
 
 
 def test_no_object_of_the_contract_takes_fields_it_does_not_know():

@@ -713,7 +713,9 @@ export interface components {
          * @description An operation that is in the log under this number.
          */
         Accepted: {
+            /** @description The operation. */
             op_id: string;
+            /** @description Its number in the desk's log. */
             seq: number;
         };
         /**
@@ -721,8 +723,12 @@ export interface components {
          * @description What to do, and why, in colour. `at_minute` is when.
          */
         Advice: {
-            /** @enum {unknown} */
+            /**
+             * @description What to do: wait, look again, rinse, or saturate again.
+             * @enum {unknown}
+             */
             do: "look_again" | "rinse" | "saturate_again" | "wait";
+            /** @description The same in one sentence. */
             words: string;
             /** @description Whole minutes since the clock started. */
             at_minute?: number;
@@ -740,29 +746,45 @@ export interface components {
              */
             applied_at: string;
             /**
+             * @description What was seen on the skin.
              * @default not_read
              * @enum {unknown}
              */
             result?: "blister" | "burning" | "clear" | "itch" | "not_read" | "other" | "redness" | "spread" | "swelling";
             /** @default null */
             read_at?: string | null;
-            /** @default null */
+            /**
+             * @description Who read the spot; null or absent while nobody has.
+             * @default null
+             */
             read_by?: string | null;
-            /** @default null */
+            /**
+             * @description Who makes the line, as the label says.
+             * @default null
+             */
             maker?: string | null;
             /** @default null */
             generation?: string | null;
-            /** @default null */
+            /**
+             * @description The edition that is printed on the leaflet.
+             * @default null
+             */
             leaflet_version?: string | null;
             /** @default null */
             site?: string | null;
             /** @default null */
             method?: string | null;
-            /** @default null */
+            /**
+             * @description Who put the spot on: the client at home or the salon.
+             * @default null
+             */
             applied_by?: ("client" | "salon" | "unknown") | null;
             /** @default null */
             used_before?: ("no" | "unknown" | "yes") | null;
-            /** @default false */
+            /**
+             * @description The test was taken over from a paper record.
+             * @default false
+             */
             from_paper?: boolean;
         };
         /**
@@ -770,21 +792,35 @@ export interface components {
          * @description An alert test of the client.
          */
         AlertTestOnRecord: {
+            /** @description The record's id. */
             id: string;
             /** @description When it was made, UTC. */
             created_at: string;
+            /** @description The client's id. */
             client?: string;
+            /** @description The line's id. */
             line?: string;
+            /** @description Who makes the line, as the label says. */
             maker?: string;
+            /** @description Which making of the line was tested. */
             generation?: string;
+            /** @description The edition that is printed on the leaflet. */
             leaflet_version?: string;
+            /** @description When the spot was put on. */
             applied_at?: string;
+            /** @description Where on the skin the spot goes. */
             site?: string;
+            /** @description How the leaflet wants it done. */
             method?: string;
+            /** @description Who put the spot on: the client at home or the salon. */
             applied_by?: string;
+            /** @description The test was taken over from a paper record. */
             from_paper?: boolean;
+            /** @description What was seen on the skin. */
             result?: string;
+            /** @description When the spot was read. */
             read_at?: string;
+            /** @description Who read the spot; null or absent while nobody has. */
             read_by?: string;
         };
         /**
@@ -792,9 +828,15 @@ export interface components {
          * @description The alert test this service rests on.
          */
         AlertTestState: {
-            /** @enum {unknown} */
+            /**
+             * @description Whether this service needs one.
+             * @enum {unknown}
+             */
             needed: "no" | "unknown" | "yes";
-            /** @enum {unknown} */
+            /**
+             * @description How the test stands for this service.
+             * @enum {unknown}
+             */
             state: "clear" | "lapsed" | "missing" | "not_needed" | "other_line" | "reacted" | "too_soon" | "unread" | "unsure";
             /**
              * @description Earliest start.
@@ -816,6 +858,7 @@ export interface components {
         Already: {
             /** @description From the wish, dry, before any mix; at most 1. */
             delta_e: number;
+            /** @description The same in one sentence. */
             words: string;
         };
         /**
@@ -823,7 +866,9 @@ export interface components {
          * @description One answer to a question, and its words.
          */
         Answer: {
+            /** @description The word that is kept. */
             value: string;
+            /** @description The same as a person reads it. */
             words: string;
         };
         /**
@@ -831,8 +876,11 @@ export interface components {
          * @description One answer. Of one alert test, `fact` is the question, a colon and the test's id.
          */
         AnswerOnRecord: {
+            /** @description The fact, by its name. */
             fact: string;
+            /** @description The answer that was given. */
             value?: unknown;
+            /** @description When it was said or seen. */
             at?: string;
         };
         /**
@@ -843,7 +891,9 @@ export interface components {
          *     the field, with a `base` that names every `op` here.
          */
         Apart: {
+            /** @description The field, by its name in the record. */
             field: string;
+            /** @description Each writing that stands, with its author; the latest stamp last. */
             values: components["schemas"]["StandingWrite"][];
         };
         /**
@@ -851,7 +901,9 @@ export interface components {
          * @description One fact a finding rests on, as it stood.
          */
         Because: {
+            /** @description The fact, by its name. */
             fact: string;
+            /** @description What was known of it, in words. */
             value: string;
         };
         /**
@@ -859,7 +911,10 @@ export interface components {
          * @description What was mixed for this hair the last time, and how much was left over.
          */
         Before: {
-            /** @enum {unknown} */
+            /**
+             * @description How much of that mix was left in the bowl.
+             * @enum {unknown}
+             */
             left_over: "a_little" | "half" | "none";
             /** @default null */
             total_g?: number | null;
@@ -880,19 +935,32 @@ export interface components {
              * @example 0199c0de-0000-7000-8000-000000000001
              */
             entity_id: string;
+            /** @description The kind of record, such as `client`. */
             kind: string;
+            /** @description The number in the desk's log at which it last changed. */
             seq: number;
+            /** @description It was deleted, and nobody brought it back. */
             gone: boolean;
+            /** @description Each field with one standing write. */
             fields: {
                 [key: string]: components["schemas"]["StandingWrite"];
             };
-            /** @default {} */
+            /**
+             * @description Each field that several people wrote apart, with every write; the latest stamp last.
+             * @default {}
+             */
             heads?: {
                 [key: string]: components["schemas"]["StandingWrite"][];
             };
-            /** @default [] */
+            /**
+             * @description The writes that made the record. Absent while they have not come.
+             * @default []
+             */
             created?: components["schemas"]["Made"][];
-            /** @default {} */
+            /**
+             * @description For each field the writes that later authors had seen, each with the caution up to which it may be covered.
+             * @default {}
+             */
             covered?: {
                 [key: string]: {
                     [key: string]: number;
@@ -904,7 +972,9 @@ export interface components {
          * @description An operation whose stamp cannot stand, and the stamp it counts with instead.
          */
         Clamped: {
+            /** @description The operation. */
             op_id: string;
+            /** @description The stamp that counts. */
             eff: string;
         };
         /**
@@ -912,15 +982,24 @@ export interface components {
          * @description The client, with the answers that are theirs from visit to visit.
          */
         ClientOnRecord: {
+            /** @description The record's id. */
             id: string;
             /** @description When it was made, UTC. */
             created_at: string;
+            /** @description Its name, as people call it. */
             name?: string;
-            /** @default [] */
+            /**
+             * @description Every answer that stays with the client.
+             * @default []
+             */
             answers?: components["schemas"]["AnswerOnRecord"][];
+            /** @description Has hair colour ever given a reaction, even a mild one? */
             colour_reaction?: string;
+            /** @description Ever had a temporary black tattoo? */
             black_tattoo?: string;
+            /** @description Is a dye allergy known or suspected? */
             dye_allergy?: string;
+            /** @description Has lightener ever given a rash, trouble breathing or a faint? */
             persulfate_reaction?: string;
         };
         /**
@@ -928,7 +1007,10 @@ export interface components {
          * @description Asked at the server's own machine, by a browser that is paired there.
          */
         CodeAsked: {
-            /** @enum {unknown} */
+            /**
+             * @description The version of this shape.
+             * @enum {unknown}
+             */
             v: 1;
         };
         /**
@@ -936,11 +1018,13 @@ export interface components {
          * @description A code that lets one device in, once, for ten minutes; as words, as a link and to scan.
          */
         CodeOffered: {
+            /** @description The code to type on the phone. */
             code: string;
             /** @description Opens the page on the phone, the code filled in. */
             link: string;
             /** @description The link as a QR code: an SVG as a data URI. */
             picture: string;
+            /** @description When the code ends, UTC. */
             until: string;
         };
         /**
@@ -966,9 +1050,13 @@ export interface components {
              * @example #c7b7a8
              */
             hex: string;
-            /** @example level 10, beige */
+            /**
+             * @description The colour in words.
+             * @example level 10, beige
+             */
             words: string;
             range: components["schemas"]["Range"];
+            /** @description The screen cannot show it in full, so `hex` is paler. */
             paled_on_screen?: boolean;
         };
         /**
@@ -976,11 +1064,17 @@ export interface components {
          * @description A named person's decision on one finding. Counts while `basis` is the finding's own.
          */
         Decision: {
-            /** @example alert-test-missing */
+            /**
+             * @description The rule, by its id.
+             * @example alert-test-missing
+             */
             rule: string;
             /** @description Who decided: a name or id, never the client's. */
             by: string;
-            /** @enum {unknown} */
+            /**
+             * @description What the person is in the salon.
+             * @enum {unknown}
+             */
             role: "assistant" | "colourist" | "in_charge";
             /** @description What this person saw. */
             saw: string;
@@ -993,7 +1087,10 @@ export interface components {
             at: string;
             /** @description `basis` of the finding, unchanged: what was decided on. */
             basis: string;
-            /** @default null */
+            /**
+             * @description The edition of the rules that the person decided by.
+             * @default null
+             */
             edition?: string | null;
         };
         /**
@@ -1001,17 +1098,27 @@ export interface components {
          * @description A named person's decision on a finding of the service.
          */
         DecisionOnRecord: {
+            /** @description The record's id. */
             id: string;
             /** @description When it was made, UTC. */
             created_at: string;
+            /** @description The service's id. */
             service?: string;
+            /** @description The rule, by its id. */
             rule?: string;
+            /** @description Who did it: the person, or the device. */
             by?: string;
+            /** @description What the person is in the salon. */
             role?: string;
+            /** @description The sentence that the person had before them. */
             saw?: string;
+            /** @description The reason, as the person wrote it. */
             why?: string;
+            /** @description When it was decided. */
             at?: string;
+            /** @description What the finding rested on. The decision counts while this stays the same. */
             basis?: string;
+            /** @description The edition of the safety rules. */
             edition?: string;
         };
         /**
@@ -1035,6 +1142,7 @@ export interface components {
          * @description The developer in a mix.
          */
         DeveloperOnRecord: {
+            /** @description Its strength, percent hydrogen peroxide. */
             percent?: number;
         };
         /**
@@ -1042,6 +1150,7 @@ export interface components {
          * @description The devices that were ever paired, the latest first.
          */
         Devices: {
+            /** @description Every device, the latest first. */
             devices: components["schemas"]["KnownDevice"][];
         };
         /**
@@ -1134,15 +1243,22 @@ export interface components {
          * @description One record that was erased: its place in the ledger, the SHA-256 of its id, a signature.
          */
         ErasedEntry: {
+            /** @description Its place in the ledger, from 1. */
             n: number;
-            /** @example 0000000000000000000000000000000000000000000000000000000000000000 */
+            /**
+             * @description The SHA-256 of the erased record's id.
+             * @example 0000000000000000000000000000000000000000000000000000000000000000
+             */
             id_sha256: string;
             /**
              * @description RFC 3339, with its offset.
              * @example 2026-11-25T10:15:04.000Z
              */
             at: string;
-            /** @example 0000000000000000000000000000000000000000000000000000000000000000 */
+            /**
+             * @description The desk's signature on this entry.
+             * @example 0000000000000000000000000000000000000000000000000000000000000000
+             */
             sig: string;
         };
         /**
@@ -1150,13 +1266,20 @@ export interface components {
          * @description One fact the rules read.
          */
         FactInWords: {
+            /** @description Its name, as people call it. */
             name: string;
+            /** @description The question as the colourist reads it. */
             question: string;
+            /** @description The answers to choose from. */
             answers: components["schemas"]["Answer"][];
             /** @description Its values from least to most caution. */
             caution: string[];
+            /** @description For how many hours an answer counts; null: until somebody says otherwise. */
             fresh_hours: number | null;
-            /** @enum {unknown} */
+            /**
+             * @description Who can say it.
+             * @enum {unknown}
+             */
             of: "app" | "card" | "client" | "colourist";
         };
         /**
@@ -1176,23 +1299,42 @@ export interface components {
          * @description One rule that speaks, worst first.
          */
         Finding: {
-            /** @example alert-test-missing */
+            /**
+             * @description The rule's id.
+             * @example alert-test-missing
+             */
             id: string;
-            /** @enum {unknown} */
+            /**
+             * @description `stop` holds the service. `decide` needs a named person. `advise` is good to know.
+             * @enum {unknown}
+             */
             severity: "advise" | "decide" | "stop";
-            /** @enum {unknown} */
+            /**
+             * @description Which of the three lists it belongs to.
+             * @enum {unknown}
+             */
             group: "good_to_know" | "holds" | "needs_decision";
-            /** @enum {unknown} */
+            /**
+             * @description At which part of the service it speaks.
+             * @enum {unknown}
+             */
             phase: "after" | "booking" | "live" | "mix" | "start";
+            /** @description What was found, in one sentence. */
             message: string;
+            /** @description What to do now, in one sentence. */
             next: string;
             /** @description The sources in words. */
             source: string;
+            /** @description Keys of the sources that the rule rests on. */
             sources: string[];
-            /** @enum {unknown} */
+            /**
+             * @description How far the sources were checked.
+             * @enum {unknown}
+             */
             status: "common_practice" | "not_yet_checked" | "published";
             /** @description False: a fact is missing and counts as unsafe. */
             certain: boolean;
+            /** @description The facts that it rests on. */
             because: components["schemas"]["Because"][];
             /** @description What a decision on this finding must carry. */
             basis: string;
@@ -1225,9 +1367,13 @@ export interface components {
             /** @description Share of such heads that land within tolerance. */
             chance: number;
             window: components["schemas"]["Window"];
+            /** @description When to prefer this one to the others. */
             choose_when: string;
+            /** @description Why this mix, the chief reason first. */
             reasons: string[];
+            /** @description What the bowl costs, in the currency of the products' prices. */
             cost?: number;
+            /** @description What the same mix does to each other hair on the head, in the order asked. */
             also?: components["schemas"]["OtherHairResult"][];
             /**
              * @description White hair beside pigmented hair: `covered` one cannot tell them apart (CIEDE2000 at most 3, half the dye natural), `blended` at most 10, `seen` beyond. Absent without white hair.
@@ -1245,8 +1391,10 @@ export interface components {
          *     when fewer than 1 in 10 heads like this one would land with any mix (see `limits.unlikely`).
          */
         FormulationReply: {
+            /** @description The mixes, the best first. */
             formulas: components["schemas"]["Formula"][];
             shortfall: components["schemas"]["Shortfall"] | null;
+            /** @description Which files of the engine answered. Other files may answer otherwise. */
             engine_version: string;
             wish: components["schemas"]["WishedColour"];
             /** @description The lowest any mix reaches on the hair as described. */
@@ -1282,16 +1430,22 @@ export interface components {
          * @description One record that holds every word asked for.
          */
         Found: {
+            /** @description The record's id. */
             id: string;
-            /** @enum {unknown} */
+            /**
+             * @description The kind of record.
+             * @enum {unknown}
+             */
             kind: "client" | "formula" | "history_entry" | "note";
             /** @description What it says, at most 200 letters. */
             words: string;
             /** @description Whose it is. */
             client: string | null;
+            /** @description The client's name. */
             client_name: string;
             /** @description The service it belongs to. */
             service: string | null;
+            /** @description When it took place, UTC, else when it was made. */
             at: string;
         };
         /**
@@ -1304,6 +1458,7 @@ export interface components {
              * @example 0199c0de-0000-7000-8000-000000000001
              */
             entity_id: string;
+            /** @description The writes that stand on it, by their operations. */
             ops: string[];
         };
         /**
@@ -1361,7 +1516,10 @@ export interface components {
              */
             already_on?: components["schemas"]["Mix"][];
             sure?: components["schemas"]["Sure"];
-            /** @default [] */
+            /**
+             * @description Other hair on the same head that gets the same mix.
+             * @default []
+             */
             also?: components["schemas"]["OtherHair"][];
         };
         /**
@@ -1370,11 +1528,13 @@ export interface components {
          */
         HairAmount: {
             /**
+             * @description How long the hair is.
              * @default shoulder
              * @enum {unknown}
              */
             length?: "chin" | "cropped" | "long" | "short" | "shoulder" | "very_long";
             /**
+             * @description How much of it there is.
              * @default medium
              * @enum {unknown}
              */
@@ -1392,7 +1552,10 @@ export interface components {
          * @description One thing done to this hair before.
          */
         HairPast: {
-            /** @enum {unknown} */
+            /**
+             * @description What was done.
+             * @enum {unknown}
+             */
             what: "compound_henna" | "hydroxide_relaxer" | "lightened" | "metallic" | "perm" | "permanent_colour" | "plant_henna" | "progressive_restorer" | "thio_relaxer" | "unknown";
             /** @default null */
             on?: string | null;
@@ -1417,7 +1580,10 @@ export interface components {
                 number,
                 number
             ];
-            /** @enum {unknown} */
+            /**
+             * @description How wet the hair was when it was measured.
+             * @enum {unknown}
+             */
             state: "damp" | "dry" | "wet";
         };
         /**
@@ -1425,9 +1591,14 @@ export interface components {
          * @description Answered once the server can take requests.
          */
         Health: {
-            /** @enum {unknown} */
+            /**
+             * @description Always `ok`: a server that cannot answer does not.
+             * @enum {unknown}
+             */
             status: "ok";
+            /** @description The version of Basinside. */
             version: string;
+            /** @description Which files of the engine answered. Other files may answer otherwise. */
             engine_version: string;
             /** @description When a backup was last proven by putting it back for trial, RFC 3339; null before the first. */
             backup_proven_at: string | null;
@@ -1439,11 +1610,15 @@ export interface components {
          * @description What happened to the client's hair before.
          */
         HistoryOnRecord: {
+            /** @description The record's id. */
             id: string;
             /** @description When it was made, UTC. */
             created_at: string;
+            /** @description The client's id. */
             client?: string;
+            /** @description What was done to the hair. */
             what?: string;
+            /** @description The entry that this one replaces, by its id. */
             corrects?: string;
         };
         /**
@@ -1451,7 +1626,10 @@ export interface components {
          * @description The salon's own settings.
          */
         House: {
-            /** @default [] */
+            /**
+             * @description Severities of the salon's own.
+             * @default []
+             */
             rules?: components["schemas"]["HouseRule"][];
             /** @default null */
             test_validity?: components["schemas"]["TestValidity"] | null;
@@ -1463,11 +1641,19 @@ export interface components {
          * @description A severity of the salon's own for one rule: stricter, or looser where that is allowed.
          */
         HouseRule: {
-            /** @example alert-test-missing */
+            /**
+             * @description The rule, by its id.
+             * @example alert-test-missing
+             */
             rule: string;
-            /** @enum {unknown} */
+            /**
+             * @description `stop` holds the service. `decide` needs a named person. `advise` is good to know.
+             * @enum {unknown}
+             */
             severity: "advise" | "decide" | "stop";
+            /** @description Who decided it for the salon. */
             by: string;
+            /** @description The reason, as the person wrote it. */
             why: string;
             /** @default null */
             review_on?: string | null;
@@ -1479,7 +1665,10 @@ export interface components {
          *     What waits in the file for a look was refused once and is not sent again.
          */
         Imported: {
-            /** @enum {unknown} */
+            /**
+             * @description The version of this shape.
+             * @enum {unknown}
+             */
             v: 1;
             /** @description Operations that were new. */
             accepted: number;
@@ -1491,6 +1680,7 @@ export interface components {
             photos: number;
             /** @description Entries that wait for a look on the device. */
             waiting: number;
+            /** @description Each line that was not taken. */
             refused: components["schemas"]["NotTaken"][];
         };
         /**
@@ -1503,10 +1693,12 @@ export interface components {
          */
         JudgementReply: {
             hair: components["schemas"]["Hair"];
+            /** @description The colours minute by minute, on the head as it now seems. */
             strip: components["schemas"]["StripMinute"][];
             window: components["schemas"]["Window"];
             advice: components["schemas"]["Advice"];
             surprise: components["schemas"]["Surprise"] | null;
+            /** @description Which files of the engine answered. Other files may answer otherwise. */
             engine_version: string;
             /** @description This head against its description, in words. */
             this_head: string;
@@ -1545,12 +1737,19 @@ export interface components {
          * @description One device of the salon.
          */
         KnownDevice: {
+            /** @description The device's id; it keeps this for good. */
             device_id: string;
+            /** @description Its name, as people call it. */
             name: string;
+            /** @description When it was last paired, UTC. */
             paired_at: string;
+            /** @description When it was removed, UTC; null: it is one of the salon's. */
             revoked_at: string | null;
+            /** @description When it last called, UTC; null: never since pairing. */
             last_seen_at: string | null;
+            /** @description How many operations waited on it when it last called. */
             queued: number;
+            /** @description The device's last number that is settled. */
             acked_through: number;
             /** @description The token may read and write nothing. */
             reads_only: boolean;
@@ -1580,7 +1779,10 @@ export interface components {
              * @example #c7b7a8
              */
             hex: string;
-            /** @example level 9, beige */
+            /**
+             * @description The colour in words.
+             * @example level 9, beige
+             */
             words: string;
         };
         /**
@@ -1588,7 +1790,9 @@ export interface components {
          * @description The products in the order asked.
          */
         LabelsReply: {
+            /** @description Each product, in the order asked. */
             labels: components["schemas"]["ToldLabel"][];
+            /** @description Which files of the engine answered. Other files may answer otherwise. */
             engine_version: string;
         };
         /**
@@ -1604,11 +1808,17 @@ export interface components {
          * @description What was entered of a line's leaflet.
          */
         LeafletOnRecord: {
+            /** @description The fewest hours from the spot to its reading. */
             min_hours?: number;
+            /** @description The most hours for which a reading holds. */
             max_hours?: number;
+            /** @description Where on the skin the spot goes. */
             site?: string;
+            /** @description How the leaflet wants it done. */
             method?: string;
+            /** @description The most minutes on the hair, by the leaflet. */
             max_minutes?: number;
+            /** @description Whether the leaflet allows heat. */
             heat_allowed?: boolean;
         };
         /**
@@ -1616,13 +1826,25 @@ export interface components {
          * @description How the maker's leaflet wants the alert test done.
          */
         LeafletTest: {
-            /** @default null */
+            /**
+             * @description The fewest hours from the spot to its reading.
+             * @default null
+             */
             min_hours?: number | null;
-            /** @default null */
+            /**
+             * @description The most hours for which a reading holds.
+             * @default null
+             */
             max_hours?: number | null;
-            /** @default null */
+            /**
+             * @description Where on the skin the spot goes.
+             * @default null
+             */
             site?: string | null;
-            /** @default null */
+            /**
+             * @description How the leaflet wants it done.
+             * @default null
+             */
             method?: string | null;
         };
         /**
@@ -1635,6 +1857,7 @@ export interface components {
              * @example st9vb
              */
             id: string;
+            /** @description The lightener, as the salon calls it. */
             name: string;
             /**
              * @description The product line, as the shelf names it.
@@ -1658,8 +1881,11 @@ export interface components {
          * @description A lightener as it was entered for a zone.
          */
         LightenerOnRecord: {
+            /** @description What kind of lightener it is. */
             kind?: string;
+            /** @description The strength of its developer, percent hydrogen peroxide. */
             developer_percent?: number;
+            /** @description The most minutes by its leaflet. */
             max_min?: number;
         };
         /**
@@ -1667,8 +1893,12 @@ export interface components {
          * @description What to do. No colour is told: what a lightener leaves is looked at, not predicted.
          */
         LighteningReply: {
-            /** @enum {unknown} */
+            /**
+             * @description Rinse now, give it more time, take a deeper wish, or stop.
+             * @enum {unknown}
+             */
             do: "deeper_wish" | "more_time" | "rinse" | "stop";
+            /** @description The same in one sentence. */
             words: string;
             /**
              * @description The level the hair is at, as read.
@@ -1677,6 +1907,7 @@ export interface components {
             level: number;
             /** @description Chance that it is, by how sure the level is. */
             light_enough: number;
+            /** @description Which files of the engine answered. Other files may answer otherwise. */
             engine_version: string;
             /**
              * @description The lowest half level the wish can be made from.
@@ -1705,11 +1936,20 @@ export interface components {
          * @description What the answer must keep to.
          */
         Limits: {
-            /** @default null */
+            /**
+             * @description Only products of these classes; null: of all.
+             * @default null
+             */
             classes?: ("acid_demi" | "alkaline_demi" | "direct" | "neutral_demi" | "permanent")[] | null;
-            /** @default null */
+            /**
+             * @description Only products of these lines; null: of all.
+             * @default null
+             */
             lines?: string[] | null;
-            /** @default null */
+            /**
+             * @description The most minutes the mix may take; null: as long as its leaflets allow.
+             * @default null
+             */
             max_minutes?: number | null;
             /**
              * @description Clear is not counted.
@@ -1744,8 +1984,12 @@ export interface components {
          * @description A line that a coming service will use, with the class of its products where it is known.
          */
         LineBooked: {
+            /** @description The line's id or name, as the alert tests name it. */
             line: string;
-            /** @enum {unknown} */
+            /**
+             * @description How the line's colour works; null or absent if it is no colour or not known.
+             * @enum {unknown}
+             */
             product_class?: "acid_demi" | "alkaline_demi" | "direct" | "neutral_demi" | "permanent";
         };
         /**
@@ -1758,15 +2002,27 @@ export interface components {
              * @example Still
              */
             line: string;
-            /** @default null */
+            /**
+             * @description What the product is, where it is no hair colour.
+             * @default null
+             */
             class?: ("colour_remover" | "direct_dye" | "lightener_cream" | "lightener_powder" | "no_chemical" | "oxidant_only" | "oxidative_permanent" | "oxidative_toner" | "plant_dye") | null;
-            /** @default null */
+            /**
+             * @description How the line's colour works; null or absent if it is no colour or not known.
+             * @default null
+             */
             product_class?: ("acid_demi" | "alkaline_demi" | "direct" | "neutral_demi" | "permanent") | null;
-            /** @default null */
+            /**
+             * @description Who makes the line, as the label says.
+             * @default null
+             */
             maker?: string | null;
             /** @default null */
             generation?: string | null;
-            /** @default null */
+            /**
+             * @description The edition that is printed on the leaflet.
+             * @default null
+             */
             leaflet_version?: string | null;
             /**
              * @default {
@@ -1779,7 +2035,10 @@ export interface components {
             test?: components["schemas"]["LeafletTest"];
             /** @default null */
             sensitiser?: ("no" | "unknown" | "yes") | null;
-            /** @default null */
+            /**
+             * @description Whether it holds a persulfate.
+             * @default null
+             */
             persulfate?: ("no" | "unknown" | "yes") | null;
             /** @default null */
             releases_peroxide?: ("no" | "unknown" | "yes") | null;
@@ -1787,21 +2046,36 @@ export interface components {
             labelled?: ("no" | "unknown" | "yes") | null;
             /** @default null */
             label_caution?: ("no" | "unknown" | "yes") | null;
-            /** @default null */
+            /**
+             * @description The most minutes on the hair, by the leaflet.
+             * @default null
+             */
             max_minutes?: number | null;
-            /** @default null */
+            /**
+             * @description Whether the leaflet allows heat.
+             * @default null
+             */
             heat_allowed?: ("no" | "unknown" | "yes") | null;
             /** @default null */
             scalp_max_percent?: number | null;
-            /** @default [] */
+            /**
+             * @description Other lines that the leaflet lets into the same bowl.
+             * @default []
+             */
             may_mix_with?: string[];
-            /** @default null */
+            /**
+             * @description Whether the maker cleared it for lashes or brows.
+             * @default null
+             */
             cleared_for_lashes?: ("no" | "unknown" | "yes") | null;
             /** @default null */
             listed_lash_gel?: ("no" | "unknown" | "yes") | null;
             /** @default null */
             for_fresh_lightened?: ("no" | "unknown" | "yes") | null;
-            /** @default null */
+            /**
+             * @description The youngest age that the leaflet allows, in years.
+             * @default null
+             */
             min_age?: number | null;
             /** @default null */
             nh3_percent?: number | null;
@@ -1811,11 +2085,15 @@ export interface components {
          * @description A product line, with its leaflet.
          */
         LineOnRecord: {
+            /** @description The record's id. */
             id: string;
             /** @description When it was made, UTC. */
             created_at: string;
+            /** @description Its name, as people call it. */
             name?: string;
+            /** @description What the line's products are. */
             class?: string;
+            /** @description The edition that is printed on the leaflet. */
             leaflet_version?: string;
             leaflet?: components["schemas"]["LeafletOnRecord"];
         };
@@ -1858,6 +2136,7 @@ export interface components {
              * @example 2026-11-25T10:15:03.120Z-0004-0199c0de-0000-7000-8000-000000000001
              */
             eff: string;
+            /** @description Who did it: the person, or the device. */
             by: string;
         };
         /**
@@ -1884,7 +2163,9 @@ export interface components {
              * @example 1.9
              */
             in_bowl_percent: number;
+            /** @description What is poured to make it, in order. */
             from_stock: components["schemas"]["Pour"][];
+            /** @description The same in one sentence. */
             words: string;
         };
         /**
@@ -1905,9 +2186,15 @@ export interface components {
         Matter: {
             /** @description The same for as long as it is about the same thing. */
             id: string;
-            /** @enum {unknown} */
+            /**
+             * @description Which of the five kinds it is.
+             * @enum {unknown}
+             */
             why: "apart" | "edited_meanwhile" | "held" | "refused" | "unreadable";
-            /** @enum {unknown} */
+            /**
+             * @description What ends it.
+             * @enum {unknown}
+             */
             settle: "choose" | "close" | "restore_or_delete" | "write_or_delete";
             /**
              * @description The record; for `held` the service.
@@ -1918,13 +2205,17 @@ export interface components {
             kind: string;
             /** @description Whose it is. */
             client: string | null;
+            /** @description The client's name. */
             client_name: string;
+            /** @description The service that it is about; null: none. */
             service: string | null;
             /** @description Since when it asks, UTC. */
             at: string;
             /** @description One sentence: what happened. */
             words: string;
+            /** @description The fields that two people wrote apart, or that cannot be read. */
             apart: components["schemas"]["Apart"][];
+            /** @description For `held`: the rules that held the service. */
             findings: components["schemas"]["ShouldHold"][];
             /**
              * @description For `held`: how the visit stood on the phone that started each zone, as `/api/services` gives it; empty for all else.
@@ -1942,6 +2233,7 @@ export interface components {
          * @description One page of what is open: held services first, then what has waited longest.
          */
         Matters: {
+            /** @description The matters of this page. */
             matters: components["schemas"]["Matter"][];
             /** @description Where to go on; null on the last page. */
             next: string | null;
@@ -1953,8 +2245,12 @@ export interface components {
          * @description A change that makes the schedule possible; each was tried before it is named.
          */
         Mend: {
-            /** @enum {unknown} */
+            /**
+             * @description The change to make.
+             * @enum {unknown}
+             */
             do: "apply_faster" | "own_round" | "rinse_faster" | "rinse_separate" | "rinse_shared" | "second_hands";
+            /** @description The same in one sentence. */
             words: string;
             /** @description apply_faster: that zone. own_round: these, each by itself. */
             zones: string[];
@@ -1966,9 +2262,11 @@ export interface components {
          * @description The ways on, the advised one first; leaving it and one wash are always among them.
          */
         MendReply: {
+            /** @description The ways on, the advised one first. */
             mends: components["schemas"]["WayOn"][];
             shortfall: components["schemas"]["Shortfall"] | null;
             wish: components["schemas"]["WishedColour"];
+            /** @description Which files of the engine answered. Other files may answer otherwise. */
             engine_version: string;
         };
         /**
@@ -2012,12 +2310,18 @@ export interface components {
          * @description A zone that cannot land inside its window, however the work is ordered.
          */
         Miss: {
+            /** @description The zone, by its name. */
             zone: string;
             /** @description Minutes outside, at the least. */
             by_min: number;
-            /** @enum {unknown} */
+            /**
+             * @description Whether it is rinsed before its window or after.
+             * @enum {unknown}
+             */
             direction: "too_early" | "too_late";
+            /** @description The same in one sentence. */
             words: string;
+            /** @description Changes that would help, each tried. */
             mends: components["schemas"]["Mend"][];
         };
         /**
@@ -2025,6 +2329,7 @@ export interface components {
          * @description One bowl. Without `developer`: the usual ratio at the lowest strength all parts allow.
          */
         Mix: {
+            /** @description The products in the bowl, with their shares. */
             parts: components["schemas"]["Part"][];
             /** @description Whole minutes since the clock started. */
             minutes: number;
@@ -2036,7 +2341,10 @@ export interface components {
          * @description What is in a zone's bowl.
          */
         MixOnRecord: {
-            /** @default [] */
+            /**
+             * @description The products in the bowl.
+             * @default []
+             */
             parts?: components["schemas"]["PartOnRecord"][];
             developer?: components["schemas"]["DeveloperOnRecord"] | null;
         };
@@ -2045,6 +2353,7 @@ export interface components {
          * @description The recipe as a ladder: tare the bowl, then pour to each reading.
          */
         MixReply: {
+            /** @description The ladder of scale readings, from the tare on. */
             recipe: components["schemas"]["Rung"][];
             developer: components["schemas"]["MadeDeveloper"] | null;
             /** @description Of the colour, and of developer that has a price; null while a colour has none. */
@@ -2054,6 +2363,7 @@ export interface components {
             /** @description All that is in the bowl, grams. */
             total_g: number;
             use_within: components["schemas"]["UseWithin"];
+            /** @description Which files of the engine answered. Other files may answer otherwise. */
             engine_version: string;
             rounding?: components["schemas"]["Rounding"];
             suggested?: components["schemas"]["SuggestedAmount"];
@@ -2098,9 +2408,13 @@ export interface components {
          * @description A line of the file that was not taken, why, and the place in it.
          */
         NotTaken: {
+            /** @description The line of the file, from 1. */
             line: number;
+            /** @description Why, as a word for programs. */
             code: string;
+            /** @description What was found, in one sentence. */
             message: string;
+            /** @description The place in that line (JSON Pointer, RFC 6901). */
             pointer: string;
         };
         /**
@@ -2108,7 +2422,10 @@ export interface components {
          * @description What a device has, and the erasures it knows: asked after the epoch has changed.
          */
         Offer: {
-            /** @enum {unknown} */
+            /**
+             * @description The version of this shape.
+             * @enum {unknown}
+             */
             v: 1;
             /**
              * @description A UUID in lower case, made by the device; version 7 keeps the log in order.
@@ -2120,9 +2437,15 @@ export interface components {
              * @example e7
              */
             epoch: string;
-            /** @default [] */
+            /**
+             * @description The records that the device holds.
+             * @default []
+             */
             have?: components["schemas"]["Had"][];
-            /** @default [] */
+            /**
+             * @description The erasures that the device knows.
+             * @default []
+             */
             erased?: components["schemas"]["ErasedEntry"][];
         };
         /**
@@ -2130,10 +2453,16 @@ export interface components {
          * @description Which of the offered writes the server lacks, and the whole ledger of erasures.
          */
         Offered: {
-            /** @enum {unknown} */
+            /**
+             * @description The version of this shape.
+             * @enum {unknown}
+             */
             v: 1;
+            /** @description Which history of the salon's records this is. */
             epoch: string;
+            /** @description The offered writes that the desk lacks, by their operations. */
             missing: string[];
+            /** @description Every erasure there ever was, the oldest first. */
             erased: components["schemas"]["ErasedEntry"][];
         };
         /**
@@ -2150,14 +2479,19 @@ export interface components {
              * @example 0199c0de-0000-7000-8000-000000000001
              */
             op_id: string;
+            /** @description The device's own number for it. They ascend by one. */
             device_seq: number;
             /**
              * @description A hybrid logical clock: UTC time, counter, device. Sorts as text.
              * @example 2026-11-25T10:15:03.120Z-0004-0199c0de-0000-7000-8000-000000000001
              */
             hlc: string;
+            /** @description The version of the record's fields that its author wrote by. */
             schema: number;
-            /** @example client.set */
+            /**
+             * @description The kind of record and what is done to it.
+             * @example client.set
+             */
             kind: string;
             /**
              * @description The record.
@@ -2169,21 +2503,42 @@ export interface components {
              * @default
              */
             by?: string;
-            /** @default {} */
+            /**
+             * @description The fields that are written, with their values.
+             * @default {}
+             */
             fields?: Record<string, never>;
-            /** @default {} */
+            /**
+             * @description For each field the writes that its author saw.
+             * @default {}
+             */
             base?: {
                 [key: string]: string[];
             };
-            /** @default {} */
+            /**
+             * @description For each safety field the word that its author saw.
+             * @default {}
+             */
             from?: Record<string, never>;
-            /** @default [] */
+            /**
+             * @description Of a deletion: every write that its author saw.
+             * @default []
+             */
             seen?: string[];
-            /** @default  */
+            /**
+             * @description Of a decision: the sentence that its author had before them.
+             * @default
+             */
             saw?: string;
-            /** @default  */
+            /**
+             * @description The reason, as the person wrote it.
+             * @default
+             */
             why?: string;
-            /** @default  */
+            /**
+             * @description Of an erasure: who asked for it.
+             * @default
+             */
             asked_by?: string;
             /**
              * @description The refused operation that this one replaces.
@@ -2199,6 +2554,7 @@ export interface components {
             hair: components["schemas"]["Hair"];
             /** @description Share of the head's hair. */
             share: number;
+            /** @description What it is called, such as the ends. */
             name: string;
         };
         /**
@@ -2206,6 +2562,7 @@ export interface components {
          * @description What the same mix does to other hair on the head.
          */
         OtherHairResult: {
+            /** @description The name under which it was asked. */
             name: string;
             /** @description A share of the whole, 0 to 1. */
             share: number;
@@ -2225,22 +2582,31 @@ export interface components {
          *     client and alert test; 3 the last twelve months; 4 what is older.
          */
         Page: {
-            /** @enum {unknown} */
+            /**
+             * @description The version of this shape.
+             * @enum {unknown}
+             */
             v: 1;
+            /** @description Which history of the salon's records this is. */
             epoch: string;
+            /** @description Erasures that the device does not know yet, the oldest first. */
             erased: components["schemas"]["ErasedEntry"][];
             /** @description Records as they now stand, in the order of their last change. */
             changes: components["schemas"]["Change"][];
+            /** @description Which of the five ranks this page belongs to. */
             rank: number;
             /**
              * @description A place in the log: the epoch, the number, a check of all before it, and the desk's signature. Those of before there were signatures lack the last part.
              * @example e7.55040.1f0c3a9e.5a1b8e02c7d94f36
              */
             cursor: string;
+            /** @description Where the next page begins; null: this was the last. */
             next: string | null;
             /** @description How many records the pages after this one hold. */
             left: number;
+            /** @description The device's last number that is settled. */
             acked_through: number;
+            /** @description The server's clock, UTC. */
             server_time: string;
         };
         /**
@@ -2250,14 +2616,24 @@ export interface components {
          *     `acked_through` above 0 and `last_queued` tell a device that was emptied what it had reported.
          */
         Paired: {
-            /** @enum {unknown} */
+            /**
+             * @description The version of this shape.
+             * @enum {unknown}
+             */
             v: 1;
+            /** @description The token that every further call carries. It is told this once. */
             token: string;
+            /** @description Whose records these are. */
             salon_id: string;
+            /** @description Which history of the salon's records this is. */
             epoch: string;
+            /** @description The device's last number that is settled. */
             acked_through: number;
+            /** @description How many operations waited on the device when it last called. */
             last_queued: number;
+            /** @description When the device last called, UTC; null: never. */
             last_seen_at: string | null;
+            /** @description The server's clock, UTC. */
             server_time: string;
             /** @description The token may read and write nothing. */
             reads_only: boolean;
@@ -2269,7 +2645,10 @@ export interface components {
          * @description Asked by a device that holds a code.
          */
         Pairing: {
-            /** @enum {unknown} */
+            /**
+             * @description The version of this shape.
+             * @enum {unknown}
+             */
             v: 1;
             /**
              * @description Shown at the server's machine by `basinside pair`; once, for ten minutes.
@@ -2281,7 +2660,10 @@ export interface components {
              * @example 0199c0de-0000-7000-8000-000000000001
              */
             device_id: string;
-            /** @example Ana's phone */
+            /**
+             * @description What the salon calls the device.
+             * @example Ana's phone
+             */
             name: string;
         };
         /**
@@ -2305,6 +2687,7 @@ export interface components {
          * @description One product in a mix.
          */
         PartOnRecord: {
+            /** @description The product's id. */
             product?: string;
         };
         /**
@@ -2312,8 +2695,12 @@ export interface components {
          * @description A photo, or null where no device has sent it yet: ask again later.
          */
         PhotoAsked: {
-            /** @enum {unknown} */
+            /**
+             * @description The version of this shape.
+             * @enum {unknown}
+             */
             v: 1;
+            /** @description The SHA-256 of the photo's bytes, in hexadecimal. It names the photo. */
             sha256: string;
             photo: components["schemas"]["PhotoFile"] | null;
         };
@@ -2322,7 +2709,10 @@ export interface components {
          * @description The bytes of a photo.
          */
         PhotoFile: {
-            /** @enum {unknown} */
+            /**
+             * @description The media type of the photo.
+             * @enum {unknown}
+             */
             type: "image/jpeg" | "image/png" | "image/webp";
             /** @description In base64 (RFC 4648), at most 512 KiB before. */
             bytes: string;
@@ -2332,9 +2722,14 @@ export interface components {
          * @description The photo is on the desk's disk; `known` where it was there before.
          */
         PhotoKept: {
-            /** @enum {unknown} */
+            /**
+             * @description The version of this shape.
+             * @enum {unknown}
+             */
             v: 1;
+            /** @description The SHA-256 of the photo's bytes, in hexadecimal. It names the photo. */
             sha256: string;
+            /** @description The desk had the photo before. */
             known: boolean;
         };
         /**
@@ -2342,16 +2737,25 @@ export interface components {
          * @description A photo that a record names, whole; what does not match its SHA-256 is not kept.
          */
         PhotoSent: {
-            /** @enum {unknown} */
+            /**
+             * @description The version of this shape.
+             * @enum {unknown}
+             */
             v: 1;
             /**
              * @description A UUID in lower case, made by the device; version 7 keeps the log in order.
              * @example 0199c0de-0000-7000-8000-000000000001
              */
             device_id: string;
-            /** @example 0000000000000000000000000000000000000000000000000000000000000000 */
+            /**
+             * @description The SHA-256 of the photo's bytes, in hexadecimal. It names the photo.
+             * @example 0000000000000000000000000000000000000000000000000000000000000000
+             */
             sha256: string;
-            /** @enum {unknown} */
+            /**
+             * @description The media type of the photo.
+             * @enum {unknown}
+             */
             type: "image/jpeg" | "image/png" | "image/webp";
             /** @description In base64 (RFC 4648), at most 512 KiB before. */
             bytes: string;
@@ -2361,7 +2765,10 @@ export interface components {
          * @description The photos that records name and the desk lacks. A phone that has one sends it.
          */
         PhotosMissing: {
-            /** @enum {unknown} */
+            /**
+             * @description The version of this shape.
+             * @enum {unknown}
+             */
             v: 1;
             /** @description In the order of their SHA-256. */
             missing: string[];
@@ -2380,6 +2787,7 @@ export interface components {
             percent: number;
             /** @description Grams. */
             grams: number;
+            /** @description The developer, as it is on the shelf. */
             name?: string;
         };
         /**
@@ -2387,8 +2795,10 @@ export interface components {
          * @description The development strip.
          */
         PredictionReply: {
+            /** @description The colours minute by minute. */
             strip: components["schemas"]["StripMinute"][];
             window: components["schemas"]["Window"];
+            /** @description Which files of the engine answered. Other files may answer otherwise. */
             engine_version: string;
         };
         /**
@@ -2416,10 +2826,15 @@ export interface components {
          * @description The body of every refusal, as application/problem+json.
          */
         Problem: {
+            /** @description Where this kind of refusal is explained. */
             type: string;
+            /** @description The kind of refusal, in a few words. */
             title: string;
+            /** @description The HTTP status. */
             status: number;
+            /** @description What is wrong and what to do, in a sentence. */
             detail: string;
+            /** @description Each place in the request that is wrong. */
             errors: components["schemas"]["Fault"][];
         };
         /**
@@ -2435,13 +2850,17 @@ export interface components {
              * @example st9vb
              */
             id: string;
+            /** @description The name or number on the tube. */
             name: string;
             /**
              * @description The product line, as the shelf names it.
              * @example Still
              */
             line: string;
-            /** @enum {unknown} */
+            /**
+             * @description How the product works.
+             * @enum {unknown}
+             */
             class: "acid_demi" | "alkaline_demi" | "direct" | "neutral_demi" | "permanent";
             /**
              * @description The level on the label.
@@ -2449,6 +2868,7 @@ export interface components {
              */
             level: number;
             /**
+             * @description The tone that the label names, the strongest first.
              * @example [
              *       "violet",
              *       "blue"
@@ -2469,7 +2889,10 @@ export interface components {
             promised_on?: ("lifted" | "white") | null;
             /** @default null */
             dyes?: components["schemas"]["Dyes"] | null;
-            /** @default null */
+            /**
+             * @description How thick it is; null: not known.
+             * @default null
+             */
             consistency?: ("cream" | "gel" | "light_cream" | "liquid") | null;
             /**
              * @description Other lines the leaflet allows in one bowl; both must name each other.
@@ -2486,12 +2909,21 @@ export interface components {
          * @description A product as it was when the zone was mixed.
          */
         ProductOnRecord: {
+            /** @description The product line, by its name. */
             line: string;
+            /** @description The product's id. */
             id?: string;
+            /** @description How the product works. */
             class?: string;
-            /** @default [] */
+            /**
+             * @description The strengths of developer that its leaflet allows, percent.
+             * @default []
+             */
             developer_percent?: (number)[];
-            /** @default [] */
+            /**
+             * @description Other lines that the leaflet lets into the same bowl.
+             * @default []
+             */
             may_mix_with?: string[];
             window?: components["schemas"]["SpanOnRecord"];
         };
@@ -2500,9 +2932,14 @@ export interface components {
          * @description What changed after a cursor, and the cursor after it.
          */
         Pulled: {
-            /** @enum {unknown} */
+            /**
+             * @description The version of this shape.
+             * @enum {unknown}
+             */
             v: 1;
+            /** @description Which history of the salon's records this is. */
             epoch: string;
+            /** @description Erasures that the device does not know yet, the oldest first. */
             erased: components["schemas"]["ErasedEntry"][];
             /** @description Records of clients who are to be erased: all of them, each time; shown no more, and kept until they are erased or that is called off. */
             hidden: string[];
@@ -2513,9 +2950,13 @@ export interface components {
              * @example e7.55040.1f0c3a9e.5a1b8e02c7d94f36
              */
             next: string;
+            /** @description Whether more changes wait after `next`. */
             more: boolean;
+            /** @description The newest number in the desk's log. */
             head_seq: number;
+            /** @description The device's last number that is settled. */
             acked_through: number;
+            /** @description The server's clock, UTC. */
             server_time: string;
         };
         /**
@@ -2523,7 +2964,10 @@ export interface components {
          * @description What waits on a device, in the order it was written there.
          */
         Push: {
-            /** @enum {unknown} */
+            /**
+             * @description The version of this shape.
+             * @enum {unknown}
+             */
             v: 1;
             /**
              * @description A UUID in lower case, made by the device; version 7 keeps the log in order.
@@ -2563,15 +3007,24 @@ export interface components {
          * @description What became of each operation: 200 even where some were refused, each with its receipt.
          */
         Pushed: {
-            /** @enum {unknown} */
+            /**
+             * @description The version of this shape.
+             * @enum {unknown}
+             */
             v: 1;
+            /** @description Which history of the salon's records this is. */
             epoch: string;
             /** @description The device's last number that is settled. */
             acked_through: number;
+            /** @description Operations that are now on the desk's disk. */
             accepted: components["schemas"]["Accepted"][];
+            /** @description Operations that were there already. */
             duplicate: components["schemas"]["Accepted"][];
+            /** @description Operations that will never be taken as they are. */
             refused: components["schemas"]["RefusedOperation"][];
+            /** @description Operations whose stamp could not stand. */
             clamped: components["schemas"]["Clamped"][];
+            /** @description The server's clock, UTC. */
             server_time: string;
             /** @description The server's clock less the device's. */
             clock_offset_ms: number;
@@ -2600,6 +3053,7 @@ export interface components {
         Range: {
             /** @description CIEDE2000 colour difference (ISO/CIE 11664-6). */
             within_delta_e: number;
+            /** @description The two ends of the range, the lighter first. */
             edges: [
                 components["schemas"]["Edge"],
                 components["schemas"]["Edge"]
@@ -2615,7 +3069,10 @@ export interface components {
              * @example 10
              */
             level: number;
-            /** @example pearl */
+            /**
+             * @description The tone word that was asked.
+             * @example pearl
+             */
             tone: string;
             /** @description Of the closest mix found, on the hair as described; of the hair itself where it has the colour already, or where nothing on the shelf can be used. */
             delta_e: number;
@@ -2632,7 +3089,9 @@ export interface components {
          * @description Every level asked, in the order asked, with every tone in its order.
          */
         ReachesReply: {
+            /** @description Each wish, in the order asked. */
             reaches: components["schemas"]["Reach"][];
+            /** @description Which files of the engine answered. Other files may answer otherwise. */
             engine_version: string;
         };
         /**
@@ -2677,8 +3136,12 @@ export interface components {
          *     author. `complete` is false while the writing that made the record has not come.
          */
         ReadRecord: {
+            /** @description The record's id. */
             id: string;
-            /** @enum {unknown} */
+            /**
+             * @description The kind of record.
+             * @enum {unknown}
+             */
             kind: "client" | "formula" | "note" | "service" | "start";
             /** @description Whose it is. */
             client: string | null;
@@ -2690,8 +3153,11 @@ export interface components {
             seq: number;
             /** @description It was deleted, and nobody brought it back. */
             gone: boolean;
+            /** @description False while the writing that made the record has not come. */
             complete: boolean;
+            /** @description Each field with the value that is shown. */
             values: Record<string, never>;
+            /** @description The fields that two people wrote apart. */
             apart: string[];
             /**
              * @description Of a service: how the visit stood when each zone began, the first zone first. Nothing that came later changes these.
@@ -2724,7 +3190,10 @@ export interface components {
                 number,
                 number
             ] | null;
-            /** @default null */
+            /**
+             * @description How it compares with what the strip shows; null if measured.
+             * @default null
+             */
             words?: ("as_shown" | "darker" | "greener" | "greyer" | "lighter" | "more_violet" | "patchy" | "pinker" | "yellower") | null;
         };
         /**
@@ -2732,6 +3201,7 @@ export interface components {
          * @description Records in the order of their last change; ask on from `next` to hear of later changes.
          */
         Records: {
+            /** @description The records of this page. */
             records: components["schemas"]["ReadRecord"][];
             /**
              * @description A place in the log: the epoch, the number, a check of all before it, and the desk's signature. Those of before there were signatures lack the last part.
@@ -2746,21 +3216,45 @@ export interface components {
          * @description All records that a review of one service reads, by kind; none that was deleted.
          */
         RecordsOfService: {
-            /** @default [] */
+            /**
+             * @description Its client, and nobody else.
+             * @default []
+             */
             client?: components["schemas"]["ClientOnRecord"][];
-            /** @default [] */
+            /**
+             * @description The client's services, this one among them.
+             * @default []
+             */
             service?: components["schemas"]["ServiceOnRecord"][];
-            /** @default [] */
+            /**
+             * @description The zones of those services.
+             * @default []
+             */
             zone?: components["schemas"]["ZoneOnRecord"][];
-            /** @default [] */
+            /**
+             * @description The client's alert tests.
+             * @default []
+             */
             alert_test?: components["schemas"]["AlertTestOnRecord"][];
-            /** @default [] */
+            /**
+             * @description What was done to the client's hair before.
+             * @default []
+             */
             history_entry?: components["schemas"]["HistoryOnRecord"][];
-            /** @default [] */
+            /**
+             * @description The salon's product lines.
+             * @default []
+             */
             line?: components["schemas"]["LineOnRecord"][];
-            /** @default [] */
+            /**
+             * @description The salon's settings.
+             * @default []
+             */
             setting?: components["schemas"]["SettingOnRecord"][];
-            /** @default [] */
+            /**
+             * @description The decisions on those services.
+             * @default []
+             */
             decision?: components["schemas"]["DecisionOnRecord"][];
         };
         /**
@@ -2768,13 +3262,23 @@ export interface components {
          * @description An operation that will never be taken as it is, and what can be done about it.
          */
         RefusedOperation: {
+            /** @description The operation. */
             op_id: string;
+            /** @description The device's own number for it. */
             device_seq: number;
-            /** @enum {unknown} */
+            /**
+             * @description Why, as a word for programs.
+             * @enum {unknown}
+             */
             code: "caution_needs_decision" | "erased" | "field_invalid" | "kind_unknown" | "not_allowed" | "op_id_reused" | "person_removed" | "too_large";
+            /** @description Why, as a person reads it. */
             message: string;
+            /** @description The place in the operation (JSON Pointer, RFC 6901). */
             pointer: string;
-            /** @enum {unknown} */
+            /**
+             * @description What can be done about it.
+             * @enum {unknown}
+             */
             then: "ask_desk" | "edit" | "nothing" | "update_app";
         };
         /**
@@ -2782,7 +3286,10 @@ export interface components {
          * @description Records with writes that the server lacks, as they were pulled before it was restored.
          */
         Rescue: {
-            /** @enum {unknown} */
+            /**
+             * @description The version of this shape.
+             * @enum {unknown}
+             */
             v: 1;
             /**
              * @description A UUID in lower case, made by the device; version 7 keeps the log in order.
@@ -2794,6 +3301,7 @@ export interface components {
              * @example e7
              */
             epoch: string;
+            /** @description The records, as the device had pulled them. */
             changes: components["schemas"]["Change"][];
         };
         /**
@@ -2801,10 +3309,16 @@ export interface components {
          * @description How many records came back, and how many of those were erased since and stay so.
          */
         Rescued: {
-            /** @enum {unknown} */
+            /**
+             * @description The version of this shape.
+             * @enum {unknown}
+             */
             v: 1;
+            /** @description Which history of the salon's records this is. */
             epoch: string;
+            /** @description How many records came back. */
             taken: number;
+            /** @description How many of them stay erased. */
             erased: number;
         };
         /**
@@ -2819,6 +3333,7 @@ export interface components {
             delta_e: number;
             /** @description How much further from the wish, as expected, than at the best. */
             costs_delta_e: number;
+            /** @description The same in one sentence. */
             words: string;
         };
         /**
@@ -2830,6 +3345,7 @@ export interface components {
             delta_e: number;
             /** @description Whole minutes since the clock started. */
             minute: number;
+            /** @description The same in one sentence. */
             words: string;
         };
         /**
@@ -2837,21 +3353,37 @@ export interface components {
          * @description One rule as people read it.
          */
         RuleInWords: {
-            /** @example alert-test-missing */
+            /**
+             * @description The rule's id.
+             * @example alert-test-missing
+             */
             id: string;
+            /** @description The part of the rule book it belongs to. */
             part: string;
+            /** @description How severe it is, by profile. */
             severity: {
                 [key: string]: "advise" | "decide" | "stop";
             };
+            /** @description When during a service it speaks. */
             phases: ("after" | "booking" | "live" | "mix" | "start")[];
+            /** @description For which purposes of a mix it counts. */
             purposes: ("client" | "strand" | "swatch" | "test_dab" | "training_head")[];
+            /** @description Its condition in words. */
             when: string;
+            /** @description What it says when it speaks. */
             message: string;
+            /** @description What to do now, in one sentence. */
             next: string;
-            /** @enum {unknown} */
+            /**
+             * @description How far the sources were checked.
+             * @enum {unknown}
+             */
             status: "common_practice" | "not_yet_checked" | "published";
+            /** @description Keys of the sources that the rule rests on. */
             sources: string[];
+            /** @description Who may decide; empty: nobody, or nobody needs to. */
             decided_by: ("assistant" | "colourist" | "in_charge")[];
+            /** @description The salon may take a milder severity, by name and with a reason. */
             may_loosen: boolean;
         };
         /**
@@ -2859,7 +3391,10 @@ export interface components {
          * @description One thing poured into the bowl, and what the scale shows after it.
          */
         Rung: {
-            /** @enum {unknown} */
+            /**
+             * @description What kind of thing is poured.
+             * @enum {unknown}
+             */
             pour: "colour" | "developer" | "diluent";
             /** @description What to pour, as the bottle or tube says it. */
             name: string;
@@ -2894,55 +3429,118 @@ export interface components {
         SafetyFacts: {
             /** @default null */
             age_years?: number | null;
-            /** @default null */
+            /**
+             * @description Is the client 16 or over?
+             * @default null
+             */
             sixteen_or_over?: ("no" | "unknown" | "yes") | null;
-            /** @default null */
+            /**
+             * @description Is the client 18 or over?
+             * @default null
+             */
             eighteen_or_over?: ("no" | "unknown" | "yes") | null;
             /** @default null */
             could_be_under_18?: ("no" | "unknown" | "yes") | null;
-            /** @default null */
+            /**
+             * @description Has a guardian consented, in writing?
+             * @default null
+             */
             guardian_consent?: ("no" | "unknown" | "yes") | null;
-            /** @default null */
+            /**
+             * @description Has hair colour ever given a reaction, even a mild one?
+             * @default null
+             */
             colour_reaction?: ("mild" | "none" | "severe" | "unknown") | null;
-            /** @default null */
+            /**
+             * @description Ever had a temporary black tattoo?
+             * @default null
+             */
             black_tattoo?: ("never" | "unknown" | "yes_no_reaction" | "yes_reaction") | null;
-            /** @default null */
+            /**
+             * @description Is a dye allergy known or suspected?
+             * @default null
+             */
             dye_allergy?: ("diagnosed" | "none" | "suspected" | "unknown") | null;
-            /** @default null */
+            /**
+             * @description Has lightener ever given a rash, trouble breathing or a faint?
+             * @default null
+             */
             persulfate_reaction?: ("breathing" | "faint" | "none" | "skin" | "unknown") | null;
-            /** @default null */
+            /**
+             * @description Does the client have asthma?
+             * @default null
+             */
             asthma?: ("no" | "unknown" | "yes") | null;
-            /** @default null */
+            /**
+             * @description Anything new since the test: medicine, illness, tattoo, reaction?
+             * @default null
+             */
             change_since_test?: ("no" | "unknown" | "yes") | null;
-            /** @default null */
+            /**
+             * @description At the test: steroids, immune medicine, or sunburn or cream on the spot?
+             * @default null
+             */
             test_masking?: ("no" | "unknown" | "yes") | null;
-            /** @default [] */
+            /**
+             * @description Every alert test of this client.
+             * @default []
+             */
             tests?: components["schemas"]["AlertTest"][];
-            /** @default null */
+            /**
+             * @description Pregnant? Only if the client wants to say.
+             * @default null
+             */
             pregnant?: ("no" | "unknown" | "yes") | null;
-            /** @default null */
+            /**
+             * @description Breastfeeding? Only if the client wants to say.
+             * @default null
+             */
             breastfeeding?: ("no" | "unknown" | "yes") | null;
-            /** @default null */
+            /**
+             * @description Any chemotherapy, now or before?
+             * @default null
+             */
             chemo?: ("ended" | "in_treatment" | "none" | "unknown") | null;
             /** @default null */
             chemo_ended_months?: number | null;
-            /** @default null */
+            /**
+             * @description Look at the scalp: how is it today?
+             * @default null
+             */
             scalp?: ("broken" | "healing" | "irritated" | "rash" | "sensitive" | "settled_condition" | "sound" | "sunburnt" | "unknown") | null;
-            /** @default null */
+            /**
+             * @description Is there a rash on the face or neck today?
+             * @default null
+             */
             face_rash?: ("no" | "unknown" | "yes") | null;
-            /** @default null */
+            /**
+             * @description What was done to this hair before?
+             * @default null
+             */
             hair_past?: components["schemas"]["HairPast"][] | null;
             /** @default null */
             hair_past_doubt?: ("no" | "unknown" | "yes") | null;
-            /** @default null */
+            /**
+             * @description What did the metal test on cuttings show?
+             * @default null
+             */
             metal_test?: ("breaks" | "clear" | "colour_change" | "fizz" | "heat" | "not_done" | "smell" | "unknown") | null;
-            /** @default null */
+            /**
+             * @description What did the stretch test show?
+             * @default null
+             */
             stretch_test?: ("gummy" | "no_return" | "not_done" | "returns" | "snaps" | "unknown") | null;
-            /** @default null */
+            /**
+             * @description What did the strand test show?
+             * @default null
+             */
             strand_test?: ("fail" | "not_done" | "pass" | "unknown") | null;
             /** @default null */
             new_to_client?: ("no" | "unknown" | "yes") | null;
-            /** @default null */
+            /**
+             * @description Any doubt about how this hair will take it?
+             * @default null
+             */
             hair_doubt?: ("no" | "unknown" | "yes") | null;
             /**
              * @description Seen or felt just now.
@@ -2956,29 +3554,59 @@ export interface components {
              * @default []
              */
             signs_later?: ("breakage" | "breathing" | "burning" | "dizzy" | "eye_splash" | "faint" | "hives" | "hot_foil" | "itch" | "mild_tingle" | "pain" | "swelling_face" | "swelling_throat" | "tingling" | "unknown")[];
-            /** @default [] */
+            /**
+             * @description How serious a past reaction was; empty: none was.
+             * @default []
+             */
             outcome?: ("birth_defect" | "death" | "disability" | "disfigurement" | "hair_loss" | "hospital" | "infection" | "lasting_rash" | "life_threatening" | "none" | "unknown")[];
-            /** @default null */
+            /**
+             * @description Is an earlier reaction's record still open?
+             * @default null
+             */
             reaction_record?: ("complete" | "none" | "open" | "unknown") | null;
-            /** @default null */
+            /**
+             * @description Fresh gloves on?
+             * @default null
+             */
             gloves?: ("no" | "unknown" | "yes") | null;
-            /** @default null */
+            /**
+             * @description How is the air where you mix?
+             * @default null
+             */
             air?: ("extract" | "open" | "poor" | "unknown") | null;
-            /** @default null */
+            /**
+             * @description How are your hands?
+             * @default null
+             */
             worker_skin?: ("clear" | "signs" | "unknown") | null;
-            /** @default null */
+            /**
+             * @description Cough, wheeze or runny nose when mixing?
+             * @default null
+             */
             worker_breathing?: ("clear" | "signs" | "unknown") | null;
-            /** @default null */
+            /**
+             * @description Are you allergic to hair dye?
+             * @default null
+             */
             worker_dye_allergy?: ("no" | "unknown" | "yes") | null;
             /** @default null */
             health_note?: ("no" | "unknown" | "yes") | null;
             /** @default null */
             health_kept?: ("no" | "unknown" | "yes") | null;
-            /** @default null */
+            /**
+             * @description On which basis is it kept?
+             * @default null
+             */
             health_basis?: ("consent" | "none" | "other_basis" | "unknown") | null;
-            /** @default null */
+            /**
+             * @description How many months old is the oldest record?
+             * @default null
+             */
             record_age_months?: number | null;
-            /** @default null */
+            /**
+             * @description Are your state board's rules set?
+             * @default null
+             */
             state_board_set?: ("no" | "unknown" | "yes") | null;
             /**
              * @description When facts were said; those that must be fresh lapse.
@@ -2991,7 +3619,9 @@ export interface components {
          * @description What is to be done, with what, where on the head, and what was decided about it.
          */
         SafetyPlan: {
+            /** @description Each line in the bowl, as its leaflet describes it. */
             lines: components["schemas"]["LineCard"][];
+            /** @description Where on the head or face it goes. */
             areas: ("beard" | "brows" | "lashes" | "lengths" | "off_scalp_foil" | "scalp")[];
             /**
              * @description False while `lines` only hold a place: nothing is asked of a mix then.
@@ -3005,6 +3635,7 @@ export interface components {
              */
             moment?: "after" | "booking" | "live" | "start";
             /**
+             * @description What the mix is for. Only `client` is a service.
              * @default client
              * @enum {unknown}
              */
@@ -3015,7 +3646,10 @@ export interface components {
             client?: string | null;
             /** @default null */
             opened_at?: string | null;
-            /** @default null */
+            /**
+             * @description Whether the mix touches skin; null: not asked.
+             * @default null
+             */
             touches_skin?: ("no" | "unknown" | "yes") | null;
             /**
              * @description Zones the mix goes on.
@@ -3028,15 +3662,24 @@ export interface components {
             on_head_percent?: number | null;
             /** @default null */
             mix_ratio?: number | null;
-            /** @default null */
+            /**
+             * @description Whether heat is used; null: not asked.
+             * @default null
+             */
             heat?: ("no" | "unknown" | "yes") | null;
             /** @default null */
             started_at?: string | null;
-            /** @default null */
+            /**
+             * @description The minutes on the hair; null: not planned yet.
+             * @default null
+             */
             planned_minutes?: number | null;
             /** @default null */
             seen_until?: string | null;
-            /** @default [] */
+            /**
+             * @description What named persons decided about this service.
+             * @default []
+             */
             decisions?: components["schemas"]["Decision"][];
             /**
              * @default {
@@ -3052,9 +3695,11 @@ export interface components {
          * @description A fact that would close findings.
          */
         SafetyQuestion: {
+            /** @description The fact, by its name. */
             fact: string;
             /** @description Where in the request the answer belongs. */
             pointer: string;
+            /** @description The question as the colourist reads it. */
             words: string;
             /** @description Empty: a number, a date or a list. */
             answers: components["schemas"]["Answer"][];
@@ -3092,7 +3737,9 @@ export interface components {
          * @description What the rules find. A hold is an answer, not a refusal.
          */
         SafetyReviewReply: {
+            /** @description What the rules find, the worst first. */
             findings: components["schemas"]["Finding"][];
+            /** @description What is still to be asked, in the order that closes most. */
             questions: components["schemas"]["SafetyQuestion"][];
             /** @description Nothing before the mix holds: show the recipe. */
             may_mix: boolean;
@@ -3100,13 +3747,21 @@ export interface components {
             may_start: boolean;
             /** @description The mix is on and something holds. */
             rinse_now: boolean;
+            /** @description What no rule ever holds. */
             never_blocked: ("call_for_help" | "end_service" | "export" | "first_aid" | "rinse")[];
             alert_test: components["schemas"]["AlertTestState"];
+            /** @description The number to call for help, by the profile. */
             emergency_number: string;
-            /** @enum {unknown} */
+            /**
+             * @description Whose law and usual practice count. `other` takes the strictest of each rule.
+             * @enum {unknown}
+             */
             profile: "eu" | "other" | "uk" | "us";
+            /** @description The time zone in which days were counted. */
             time_zone: string;
+            /** @description The edition of the safety rules. */
             edition: string;
+            /** @description Which files of the engine answered. Other files may answer otherwise. */
             engine_version: string;
         };
         /**
@@ -3132,6 +3787,7 @@ export interface components {
              */
             time_zone: string;
             /**
+             * @description Whose law and usual practice count. `other` takes the strictest of each rule.
              * @default other
              * @enum {unknown}
              */
@@ -3142,15 +3798,21 @@ export interface components {
          * @description The whole rule book in words.
          */
         SafetyRules: {
+            /** @description The edition of the safety rules. */
             edition: string;
+            /** @description Every rule. */
             rules: components["schemas"]["RuleInWords"][];
+            /** @description Every fact that the rules read. */
             facts: components["schemas"]["FactInWords"][];
             /** @description What the rules read that is worked out, in words. */
             worked_out: {
                 [key: string]: string;
             };
+            /** @description Every source that a rule names. */
             sources: components["schemas"]["SafetySource"][];
+            /** @description What no rule ever holds. */
             never_blocked: ("call_for_help" | "end_service" | "export" | "first_aid" | "rinse")[];
+            /** @description Which files of the engine answered. Other files may answer otherwise. */
             engine_version: string;
         };
         /**
@@ -3158,11 +3820,18 @@ export interface components {
          * @description One source, and how far it was checked.
          */
         SafetySource: {
+            /** @description The name that rules use for it. */
             key: string;
+            /** @description The source's title. */
             title: string;
+            /** @description What it says about this. */
             says: string;
+            /** @description The place in it, or its address. */
             where: string;
-            /** @enum {unknown} */
+            /**
+             * @description How far it was checked.
+             * @enum {unknown}
+             */
             seen: "from_memory" | "read" | "trade_page";
             /** @description How and when it was looked at. */
             checked: string;
@@ -3172,7 +3841,10 @@ export interface components {
          * @description When one fact was said or seen.
          */
         SaidAt: {
-            /** @example scalp */
+            /**
+             * @description The fact, by its name.
+             * @example scalp
+             */
             fact: string;
             /**
              * @description A moment with its offset (RFC 3339), as 2026-11-25T10:15:00+01:00
@@ -3188,9 +3860,13 @@ export interface components {
          *     What is on already has no step for its putting on.
          */
         ScheduleReply: {
+            /** @description What to do, in order. */
             steps: components["schemas"]["Step"][];
+            /** @description The fewest minutes between a rinse and the nearer end of its window; null: a zone misses. */
             slack_min: number | null;
+            /** @description The zones that miss their window. */
             impossible: components["schemas"]["Miss"][];
+            /** @description Which files of the engine answered. Other files may answer otherwise. */
             engine_version: string;
             /**
              * @description Until the last rinse ends.
@@ -3203,6 +3879,7 @@ export interface components {
          * @description When is each zone put on and rinsed, so that all land inside their windows?
          */
         ScheduleRequest: {
+            /** @description The zones of the head. */
             zones: components["schemas"]["Zone"][];
             /**
              * @description Pairs of hands.
@@ -3231,6 +3908,7 @@ export interface components {
          * @description What was found: clients first, then formulas, history and notes; of each the latest first.
          */
         Searched: {
+            /** @description What was found. */
             found: components["schemas"]["Found"][];
             /** @description Whether more was found than is told. */
             more: boolean;
@@ -3240,11 +3918,16 @@ export interface components {
          * @description One of the client's services, with what was answered at that visit.
          */
         ServiceOnRecord: {
+            /** @description The record's id. */
             id: string;
             /** @description When it was made, UTC. */
             created_at: string;
+            /** @description The client's id. */
             client?: string;
-            /** @default [] */
+            /**
+             * @description Every answer of that visit.
+             * @default []
+             */
             facts?: components["schemas"]["AnswerOnRecord"][];
         };
         /**
@@ -3280,6 +3963,7 @@ export interface components {
              */
             ahead?: boolean;
             /**
+             * @description Whose law and usual practice count. `other` takes the strictest of each rule.
              * @default other
              * @enum {unknown}
              */
@@ -3290,10 +3974,13 @@ export interface components {
          * @description A setting of the salon: what was answered of a line, or for how long a test holds.
          */
         SettingOnRecord: {
+            /** @description The record's id. */
             id: string;
             /** @description When it was made, UTC. */
             created_at: string;
+            /** @description Which setting, such as a fact and the line it is about. */
             key?: string;
+            /** @description What it is set to. */
             value?: unknown;
         };
         /**
@@ -3301,7 +3988,9 @@ export interface components {
          * @description The products at hand.
          */
         Shelf: {
+            /** @description The products, by line and name. */
             products: components["schemas"]["Product"][];
+            /** @description These are the invented demo's, and no salon's. */
             demo?: boolean;
         };
         /**
@@ -3311,8 +4000,12 @@ export interface components {
         Shortfall: {
             /** @description The lowest the shelf reaches. */
             delta_e: number;
-            /** @enum {unknown} */
+            /**
+             * @description On which side of the wish the nearest mix falls.
+             * @enum {unknown}
+             */
             direction: "too_cool" | "too_dark" | "too_light" | "too_warm";
+            /** @description The same in one sentence. */
             words: string;
             /**
              * @description What to do before any mix. `lift`: the bare hair is too deep or too warm for any dye. `wash`: clarify, then look again; what is on is no permanent, or washing takes enough of it off. `remove`: take the colour off, then look again. `nothing`: the hair is ready; a product or another wish is missing.
@@ -3336,10 +4029,16 @@ export interface components {
          * @description A safety rule that held a service, or wanted a decision, when its clock was started.
          */
         ShouldHold: {
+            /** @description The rule, by its id. */
             rule: string;
-            /** @enum {unknown} */
+            /**
+             * @description Whether it held the service or wanted a decision.
+             * @enum {unknown}
+             */
             group: "holds" | "needs_decision";
+            /** @description What was found, in one sentence. */
             message: string;
+            /** @description What to do now, in one sentence. */
             next: string;
         };
         /**
@@ -3347,6 +4046,7 @@ export interface components {
          * @description The leaflet's minutes.
          */
         SpanOnRecord: {
+            /** @description The most minutes. */
             max: number;
         };
         /**
@@ -3354,6 +4054,7 @@ export interface components {
          * @description One write of one field that no later author has seen; `eff` orders it.
          */
         StandingWrite: {
+            /** @description The value that was written. */
             v: unknown;
             /**
              * @description A UUID in lower case, made by the device; version 7 keeps the log in order.
@@ -3365,6 +4066,7 @@ export interface components {
              * @example 2026-11-25T10:15:03.120Z-0004-0199c0de-0000-7000-8000-000000000001
              */
             eff: string;
+            /** @description Who did it: the person, or the device. */
             by: string;
             /**
              * @description Set where the writer's clock was known to be wrong.
@@ -3377,8 +4079,12 @@ export interface components {
          * @description One thing to do. A rinse says how far its zone has developed and how much room is left.
          */
         Step: {
-            /** @enum {unknown} */
+            /**
+             * @description Put on or rinse.
+             * @enum {unknown}
+             */
             do: "apply" | "rinse";
+            /** @description The zone, by its name. */
             zone: string;
             /** @description Whole minutes since the first section went on. */
             starts_min: number;
@@ -3386,6 +4092,7 @@ export interface components {
             ends_min: number;
             /** @description Which pair of hands. */
             hands: number;
+            /** @description The same in one sentence. */
             words: string;
             /** @description On the zone's own clock, as its rinse starts. */
             developed_min?: number;
@@ -3402,7 +4109,10 @@ export interface components {
              * @example 1.9
              */
             percent: number;
-            /** @default null */
+            /**
+             * @description What it is called on the shelf; null: by its strength.
+             * @default null
+             */
             name?: string | null;
             /** @default null */
             line?: string | null;
@@ -3435,6 +4145,7 @@ export interface components {
             percent: number;
             /** @description Levels it lifts natural hair further. */
             more_levels: number;
+            /** @description The same in one sentence. */
             words: string;
         };
         /**
@@ -3446,7 +4157,9 @@ export interface components {
             total_g: number;
             /** @description Grams with its developer. */
             mixed_g: number;
+            /** @description Where the amount comes from. */
             source: string;
+            /** @description The same in one sentence. */
             words: string;
         };
         /**
@@ -3494,6 +4207,7 @@ export interface components {
         Surprise: {
             /** @description Its place in `readings`. */
             reading: number;
+            /** @description The same in one sentence. */
             words: string;
             /** @description Likeliest first. */
             could_be: components["schemas"]["Suspect"][];
@@ -3503,8 +4217,12 @@ export interface components {
          * @description Something else that would explain a reading: how well, and how to tell.
          */
         Suspect: {
-            /** @enum {unknown} */
+            /**
+             * @description What else it may be: the product, the ratio, the reading or the zone.
+             * @enum {unknown}
+             */
             what: "product" | "ratio" | "reading" | "zone";
+            /** @description The same in one sentence. */
             words: string;
             /**
              * @description 1 to 64 of a-z A-Z 0-9 _ -
@@ -3522,21 +4240,42 @@ export interface components {
          * @description The body of a refusal of a sync call (RFC 9457), with its code and what the code needs.
          */
         SyncProblem: {
+            /** @description Where this kind of refusal is explained. */
             type: string;
+            /** @description The kind of refusal, in a few words. */
             title: string;
+            /** @description The HTTP status. */
             status: number;
+            /** @description What is wrong and what to do, in a sentence. */
             detail: string;
+            /** @description Each place in the request that is wrong. */
             errors: components["schemas"]["Fault"][];
+            /** @description The kind of refusal, as a word for programs. */
             code: string;
-            /** @default null */
+            /**
+             * @description With `seq_gap`: the number that the desk waits for.
+             * @default null
+             */
             expected?: number | null;
-            /** @default null */
+            /**
+             * @description With `epoch_changed`: the history that is now.
+             * @default null
+             */
             epoch?: string | null;
-            /** @default null */
+            /**
+             * @description The device's last number that is settled.
+             * @default null
+             */
             acked_through?: number | null;
-            /** @default null */
+            /**
+             * @description With 413: the most operations at once.
+             * @default null
+             */
             max_ops?: number | null;
-            /** @default null */
+            /**
+             * @description With 413: the most bytes at once.
+             * @default null
+             */
             max_bytes?: number | null;
         };
         /**
@@ -3544,8 +4283,11 @@ export interface components {
          * @description The insurer's terms, by which one test holds for several services.
          */
         TestValidity: {
+            /** @description For how many months one test holds. */
             months: number;
+            /** @description Who decided it for the salon. */
             by: string;
+            /** @description The reason, as the person wrote it. */
             why: string;
             /**
              * @description A moment with its offset (RFC 3339), as 2026-11-25T10:15:00+01:00
@@ -3563,7 +4305,10 @@ export interface components {
              * @example st9vb
              */
             product: string;
-            /** @example lightened hair of level 9 */
+            /**
+             * @description The hair that it is meant for, in words.
+             * @example lightened hair of level 9
+             */
             hair: string;
             makes: components["schemas"]["LabelColour"];
             /** @description What it makes, and whether that is its name. */
@@ -3577,7 +4322,9 @@ export interface components {
          * @description How long the finished mix may be put on. `minutes` only when every product says.
          */
         UseWithin: {
+            /** @description The same in one sentence. */
             words: string;
+            /** @description The minutes; absent if a product does not say. */
             minutes?: number;
         };
         /**
@@ -3585,7 +4332,10 @@ export interface components {
          * @description One way on, with the dry colour it would leave.
          */
         WayOn: {
-            /** @enum {unknown} */
+            /**
+             * @description Leave it, wash once, or mix a second time.
+             * @enum {unknown}
+             */
             do: "leave" | "second_mix" | "wash_once";
             /** @description Dry. */
             predicted: components["schemas"]["Colour"];
@@ -3597,6 +4347,7 @@ export interface components {
             chance: number;
             /** @description Share of such heads that it brings nearer the wish than leaving. */
             chance_closer: number;
+            /** @description The same in one sentence. */
             words: string;
             /** @description The second mix. */
             formula?: components["schemas"]["Formula"];
@@ -3613,6 +4364,7 @@ export interface components {
             /** @description Whole minutes since the clock started. */
             latest: number;
         } | {
+            /** @description Why there is no such minute. */
             reason: string;
         };
         /**
@@ -3628,7 +4380,10 @@ export interface components {
             ] | null;
             /** @default null */
             level?: number | null;
-            /** @default null */
+            /**
+             * @description Tone words, the strongest first; null if `lab` is given.
+             * @default null
+             */
             tone?: string[] | null;
             /**
              * @description How far off still counts as met, in CIEDE2000.
@@ -3665,9 +4420,14 @@ export interface components {
          * @description One product that is not on the shelf and would come closer, alone or thinned with clear.
          */
         WouldHelp: {
-            /** @enum {unknown} */
+            /**
+             * @description How the product works.
+             * @enum {unknown}
+             */
             class: "acid_demi" | "alkaline_demi" | "direct" | "neutral_demi" | "permanent";
+            /** @description The level on its label. */
             level: number;
+            /** @description The tone that its label names. */
             tone: string[];
             /** @description Over all hair under the mix, by share. */
             delta_e: number;
@@ -3677,6 +4437,7 @@ export interface components {
          * @description One zone of the head: what it gets, when it may be rinsed, how long it takes to put on.
          */
         Zone: {
+            /** @description The zone's name; a schedule names each once. */
             name: string;
             /** @description The minutes to rinse in, as a formula or a prediction gave them. */
             window: components["schemas"]["Window"];
@@ -3700,20 +4461,32 @@ export interface components {
          * @description A zone of one of the client's services.
          */
         ZoneOnRecord: {
+            /** @description The record's id. */
             id: string;
             /** @description When it was made, UTC. */
             created_at: string;
+            /** @description The service's id. */
             service?: string;
+            /** @description The zone's name. */
             name?: string;
+            /** @description What is done there. */
             work?: string;
             lightener?: components["schemas"]["LightenerOnRecord"];
+            /** @description Where on the head or face it is. */
             area?: string;
+            /** @description Whether heat is used. */
             heat?: string;
             mix?: components["schemas"]["MixOnRecord"];
-            /** @default [] */
+            /**
+             * @description The products as they were when the zone was mixed.
+             * @default []
+             */
             products?: components["schemas"]["ProductOnRecord"][];
+            /** @description Its place among the zones. */
             order?: number;
+            /** @description When its first section went on. */
             first_section_at?: string;
+            /** @description When it was rinsed. */
             rinsed_at?: string;
         };
     };
@@ -4724,7 +5497,7 @@ export interface operations {
                     [name: string]: unknown;
                 };
                 content: {
-                    "application/json": components["schemas"]["Live"];
+                    "text/event-stream": string;
                 };
             };
             400: components["responses"]["400OfRecords"];
@@ -4903,7 +5676,7 @@ export interface operations {
         };
         requestBody: {
             content: {
-                "application/gzip": unknown;
+                "application/gzip": string;
             };
         };
         responses: {

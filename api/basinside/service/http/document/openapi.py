@@ -18,12 +18,14 @@ import msgspec
 
 from .... import __version__
 from ....contract.problems import Problem
+from ....contract.safety import SafetyRules
 from ....contract.sync import Change, Operation, SyncProblem
 from ....engine.door import JSON, PROBLEM_JSON, answer
 from . import examples
 from .calls.call import Call
 from .calls.records import RECORD_CALLS
 from .calls.table import CALLS, GROUPS
+from .field_words import describe_fields
 
 Json = dict[str, Any]
 
@@ -31,6 +33,8 @@ _SCHEMA = "#/components/schemas/{name}"
 _RESPONSE = "#/components/responses/{name}"
 _OF_RECORDS = "{status}OfRecords"
 _DECIMALS = 2
+# A file, as generators know it (OpenAPI 3.0 §4.7.14.2; 3.1 leaves such formats open).
+_BYTES = {"type": "string", "format": "binary", "description": "The bytes of the file."}
 _ABOUT = """\
 Works out what to mix for the hair in front of a colourist, and shows its colour minute by minute:
 on the head, wiped, and dry if rinsed now.
@@ -146,8 +150,7 @@ def _operation(call: Call) -> Json:
             title: _worked(call.path, request, 200) for title, request in call.examples.items()
         }
     if call.file:
-        # A file is bytes; OpenAPI 3.1 says so by leaving the schema out (§4.8.14.2).
-        operation["requestBody"] = {"required": True, "content": {call.file: {}}}
+        operation["requestBody"] = {"required": True, "content": {call.file: {"schema": _BYTES}}}
         refused = [status for status in _REFUSALS if status != "422"]
         replies = call.shown or {}
     parameters = [("path", call.named)] if call.named else []
@@ -163,15 +166,36 @@ def _operation(call: Call) -> Json:
             }
             for place, each in parameters
         ]
+    # Said of each call: without the word, a reader must guess that a call needs no token.
+    operation["security"] = _needed(call)
     if call.paired:
-        operation["security"] = [{"device": [call.right]}]
         refused += ["401", "403", "503"]
     refused = sorted({*refused, *call.refused})
+    content = _content(call.replied, replies)
+    if call.events:
+        told = {title: _event(value) for title, value in replies.items()}
+        content = {"schema": _events(call.replied), "examples": _titled(told)}
     operation["responses"] = {
-        "200": {"description": "The answer.", "content": {JSON: _content(call.replied, replies)}},
+        "200": {"description": "The answer.", "content": {call.events or JSON: content}},
         **{status: {"$ref": _RESPONSE.format(name=_named(call, status))} for status in refused},
     }
     return operation
+
+
+def _needed(call: Call) -> list[Json]:
+    token: Json = {"device": [call.right]}
+    if call.paired:
+        return [token]
+    return [{}, token] if call.tokens_too else []
+
+
+def _events(shape: type) -> Json:
+    """Return the schema of a stream of events: text that never ends."""
+    return {
+        "type": "string",
+        "description": "Server-sent events. The data of a `change` event has the shape"
+        f" `{shape.__name__}`.",
+    }
 
 
 def _named(call: Call, status: str) -> str:
@@ -191,11 +215,19 @@ def _has_codes(call: Call) -> bool:
 def _content(shape: type, worked: Json) -> Json:
     content: Json = {"schema": {"$ref": _SCHEMA.format(name=shape.__name__)}}
     if worked:
-        content["examples"] = {
-            re.sub(r"[^a-z]+", "-", title.lower()): {"summary": title, "value": value}
-            for title, value in worked.items()
-        }
+        content["examples"] = _titled(worked)
     return content
+
+
+def _titled(worked: Json) -> Json:
+    return {
+        re.sub(r"[^a-z]+", "-", title.lower()): {"summary": title, "value": value}
+        for title, value in worked.items()
+    }
+
+
+def _event(data: Json) -> str:
+    return f"event: change\ndata: {json.dumps(data)}\n\n"
 
 
 def _worked(path: str, request: Json, status: int) -> Json:
@@ -248,11 +280,30 @@ def _schemas() -> Json:
     for schema in schemas.values():
         if "description" in schema:
             schema["description"] = inspect.cleandoc(schema["description"])
+    rules = msgspec.json.decode(answer("safety/rules", b"").body, type=SafetyRules)
+    describe_fields(schemas, {fact.name: fact.question for fact in rules.facts})
+    _say_items(schemas)
     schemas["Window"] = _either(schemas["Window"], ["earliest", "best", "latest"], ["reason"])
     # Kept and sent on as bytes, so the shapes' own description ends at the list.
     for shape, field, item in _SENT_ON:
         schemas[shape]["properties"][field]["items"] = {"$ref": _SCHEMA.format(name=item)}
     return dict(sorted(schemas.items()))
+
+
+def _say_items(value: Any) -> None:
+    """Say of each list of fixed length what an item is: generators stop at `items: false`.
+
+    The bounds of each place stay in `prefixItems`, and the length forbids more items.
+    """
+    match value:
+        case {"prefixItems": [first, *_] as items, "items": False}:
+            value["items"] = {key: first[key] for key in ("type", "$ref") if key in first}
+            for bound, widest in (("minimum", min), ("maximum", max)):
+                if all(bound in item for item in items):
+                    value["items"][bound] = widest(item[bound] for item in items)
+    for part in value.values() if isinstance(value, dict) else value:
+        if isinstance(part, dict | list):
+            _say_items(part)
 
 
 def _either(schema: Json, *choices: list[str]) -> Json:

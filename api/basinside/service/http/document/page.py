@@ -76,7 +76,7 @@ def _call(method: str, path: str, operation: Json) -> Iterator[str]:
     yield f'<article id="{operation["operationId"]}"><h3>{escape(operation["summary"])}</h3>'
     yield f'<p class="call"><code>{method.upper()} {path}</code></p>'
     yield from _paragraphs(operation["description"])
-    answered = operation["responses"]["200"]["content"]["application/json"]
+    (answered,) = operation["responses"]["200"]["content"].values()
     if asked := operation.get("requestBody", {}).get("content", {}).get("application/json"):
         yield f"<p>Send {_kind(asked['schema'])}, get {_kind(answered['schema'])}:</p>"
         yield f'<pre tabindex="0"><code>curl --json @request.json "$ADDRESS{path}"</code></pre>'

@@ -23,7 +23,8 @@ class Call(NamedTuple):
     A call on records carries a device's token (`paired`). Its replies depend on the stored records,
     so they are worked examples too (`shown`). A part of `path` in braces varies, as `named` tells.
     `refused` are the statuses beyond the usual. `file` is the media type of a body that is a file,
-    not JSON.
+    not JSON. `events` is the media type of an answer that is a stream of events. A call for
+    everybody may take a token all the same (`tokens_too`).
     """
 
     method: Literal["get", "post", "delete"]
@@ -41,6 +42,8 @@ class Call(NamedTuple):
     refused: tuple[str, ...] = ()
     file: str = ""
     named: Query | None = None
+    events: str = ""
+    tokens_too: bool = False
 
     @property
     def right(self) -> str:

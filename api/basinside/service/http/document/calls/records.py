@@ -177,6 +177,7 @@ RECORD_CALLS = (
         paired=True,
         query=(Query("cursor", _text(CURSOR_PATTERN), "The client's present cursor."),),
         refused=("400",),
+        events="text/event-stream",
     ),
     Call(
         "post",

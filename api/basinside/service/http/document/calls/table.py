@@ -207,6 +207,7 @@ CALLS = (
         Shelf,
         examples.PRODUCTS,
         refused=("401", "403", "503"),
+        tokens_too=True,
     ),
     *EXPORT_CALLS,
     *RECORD_CALLS,
