@@ -5,7 +5,8 @@ import re
 
 from PIL import Image
 from playwright.sync_api import expect
-from test_service import Service
+from test_service import OPENS_AT, Service
+from visit import pause_at
 
 
 def test_a_note_is_kept_with_its_photo_and_there_after_a_reload(visit):
@@ -69,6 +70,30 @@ def test_the_last_act_is_undone_and_done_again_by_one_tap(begun):
     service.button("Redo")
     expect(page.get_by_role("button", name="Undo: last section on")).to_be_visible()
     expect(page.get_by_role("button", name="Last section on", exact=True)).to_have_count(0)
+
+
+def test_an_act_is_taken_back_where_it_led_and_not_on_another_screen(visit):
+    shown = visit()
+    page = shown.page
+    page.clock.install(time=OPENS_AT)
+    # The places are loaded by timers, once.
+    service = Service(shown).open().of_a_new_client("Tam Ferris")
+    service.tap(page.get_by_role("link", name="Tam Ferris"))
+    expect(page.get_by_role("heading", name="Tam Ferris")).to_be_visible()
+    service.open().button("New service")
+    page.get_by_label("Client’s name").fill("Wren Aldous")
+    # The ten seconds never pass.
+    pause_at(page, page.evaluate("Date.now()") / 1000 + 1)
+    service.button("New client")
+    expect(page.locator(".undo")).to_contain_text("Planned Wren Aldous")
+    service.tap(page.get_by_role("link", name="Wren Aldous"))
+    expect(page.get_by_role("heading", name="Wren Aldous")).to_be_visible()
+    expect(page.locator(".undo")).to_have_count(0)
+    # The list of the day has it all the same.
+    service.open()
+    page.locator("summary", has_text="Done on this phone today").tap()
+    page.get_by_role("button", name="Undo: Planned Wren Aldous.").tap()
+    expect(page.locator(".undo")).to_contain_text("Taken back: Planned Wren Aldous.")
 
 
 def test_the_days_acts_are_listed_and_taken_back_one_by_one(begun):

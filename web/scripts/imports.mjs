@@ -56,6 +56,7 @@ const ROOMS = {
   demo: ["salon", "records", "outbox", "device"],
   gate: ["salon", "records", "outbox/world", "device", "engine", "api/shapes"],
   prediction: ["salon", "shelf", "records", "device", "engine", "api"],
+  act_here: ["records", "place"],
   alarm: ["salon", "records", "device", "place", "wide"],
   salon: ["colour", "bench", "shelf", "records", "device", "engine", "api/shapes"],
   bench: ["shelf", "records", "device", "engine", "references", "api/shapes", "outbox/drafts"],

@@ -1,6 +1,7 @@
 import "./style.css";
 import { effect } from "@preact/signals";
 import { render } from "preact";
+import { watch_acts_here } from "./act_here";
 import { hear, ringing, watch_alarms } from "./alarm";
 import { watch_bench } from "./bench/bench";
 import { watch_questions } from "./bench/questions";
@@ -34,6 +35,7 @@ keep_answer("strip", strip);
 watch_bench();
 watch_clock();
 watch_alarms();
+watch_acts_here();
 when_told(({ go_to, heard }) => {
   // It is about the salon's own records.
   if (in_demo) return;

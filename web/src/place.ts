@@ -70,17 +70,32 @@ const opened_as = globalThis.location && own_address(location.pathname, location
 if (opened_as) history.replaceState(null, "", opened_as);
 
 const hash = signal(globalThis.location?.hash ?? "");
+// Whether the page itself is going somewhere, as after an act that leads on.
+let leads = false;
+let was_led = false;
 globalThis.addEventListener?.("hashchange", () => {
   // A link to a part of the page, such as the cautions, is no place.
   if (location.hash !== "" && !location.hash.startsWith("#/")) return;
   gone += 1;
-  hash.value = location.hash;
+  arrive(leads);
 });
 
 export const place = computed(() => read_place(hash.value));
 
+/** Whether the page itself went to the present place; else a link did, or the phone's way back. */
+export function was_led_here(): boolean {
+  return was_led;
+}
+
+function arrive(led: boolean): void {
+  leads = false;
+  was_led = led;
+  hash.value = location.hash;
+}
+
 /** Goes to a place, and keeps the one before for the way back. */
 export function go(name: PlaceName, id = ""): void {
+  leads = location.hash !== address_of(name, id);
   location.hash = address_of(name, id);
 }
 
@@ -95,5 +110,5 @@ export function back(): void {
 /** Goes to a place instead of the present one, which the way back then skips. */
 export function go_instead(name: PlaceName, id = ""): void {
   history.replaceState(null, "", address_of(name, id));
-  hash.value = location.hash;
+  arrive(true);
 }
