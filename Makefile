@@ -16,15 +16,15 @@ run: ## start the server and print its address
 	@scripts/with_python scripts/run.py
 
 test: prepare ## everything that must hold: `check` and every test, side by side
-	@scripts/with_python scripts/chromium.py
+	@scripts/with_python scripts/bring_browsers.py
 	@$(bin)/python scripts/suite.py
 
 test-long: prepare ## the same, with all of what `test` repeats a tenth of: before a release
-	@scripts/with_python scripts/chromium.py
+	@scripts/with_python scripts/bring_browsers.py
 	@TEST_LONG=1 $(bin)/python scripts/suite.py
 
 test-dates: prepare ## the tests under a clock set to days and hours that break programs
-	@scripts/with_python scripts/chromium.py
+	@scripts/with_python scripts/bring_browsers.py
 	@$(bin)/python scripts/other_dates.py
 
 check: prepare ## format, lint, types, import rules, drift; no tests

@@ -1,4 +1,4 @@
-"""Makes sure there is a Chromium for the tests that look at the pages.
+"""Makes sure there is a Chromium for the tests that look at the pages, and where it may two others.
 
 The tests drive the system's own Chromium; no browser is ever downloaded by a test tool. The one
 that has no window of its own comes first: the same pages take it a third less of the processor.
@@ -14,6 +14,14 @@ from pathlib import Path
 
 WITHOUT_WINDOW = Path("/usr/bin/chromium-headless-shell")
 WITH_WINDOW = Path("/usr/bin/chromium")
+# By package: what tells that it is here. WebKitGTK needs a screen, and a language for its window.
+OTHERS = {
+    "firefox-esr": Path("/usr/bin/firefox-esr"),
+    "webkit2gtk-driver": Path("/usr/bin/WebKitWebDriver"),
+    "xvfb": Path("/usr/bin/Xvfb"),
+    "gir1.2-webkit2-4.1": Path("/usr/share/doc/gir1.2-webkit2-4.1"),
+    "python3-gi": Path("/usr/share/doc/python3-gi"),
+}
 
 
 def apt_get(*arguments: str) -> bool:
@@ -36,12 +44,17 @@ def apt_get(*arguments: str) -> bool:
 def main() -> None:
     """Leave a Chromium for the tests, or exit 1 with a sentence on how to get one."""
     named = os.environ.get("CHROMIUM")
-    lacking = [one for one in (WITHOUT_WINDOW, WITH_WINDOW) if not one.exists()]
-    if not named and lacking and os.geteuid() == 0 and shutil.which("apt-get"):
-        print("Installing Chromium for the page tests.", flush=True)
+    lacking = [] if named else [one for one in (WITHOUT_WINDOW, WITH_WINDOW) if not one.exists()]
+    others = [package for package, sign in OTHERS.items() if not sign.exists()]
+    if (lacking or others) and os.geteuid() == 0 and shutil.which("apt-get"):
+        print("Installing browsers for the page tests.", flush=True)
         apt_get("update")
         for browser in lacking:
             apt_get("install", "--yes", "--no-install-recommends", browser.name)
+        if others:
+            apt_get("install", "--yes", "--no-install-recommends", *others)
+    if still := [package for package, sign in OTHERS.items() if not sign.exists()]:
+        print(f"The walk in other browsers is skipped in part: {', '.join(still)} not here.")
     needed = Path(named or WITH_WINDOW)
     if not needed.exists():
         sys.exit(
