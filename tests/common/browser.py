@@ -9,7 +9,7 @@ import pytest
 
 ROOT = Path(__file__).resolve().parents[2]
 BUILT = ROOT / "web" / "dist"
-# As scripts/bring_browsers.py chooses: the one without a window takes a third less of the processor.
+# As scripts/bring_browsers.py chooses: the first takes a third less of the processor.
 WITHOUT_WINDOW = "/usr/bin/chromium-headless-shell"
 WITH_WINDOW = "/usr/bin/chromium"
 CHROMIUM = os.environ.get("CHROMIUM") or (
