@@ -234,4 +234,7 @@ def test_every_place_has_room_and_nothing_lies_on_what_is_tapped(in_the_day, siz
         # The words in a field may be longer than it: they scroll in it as one types.
         wide = [one for one in page.evaluate(TOO_WIDE) if not one.startswith("INPUT")]
         wrong[name] += wide if name != "help" else []
+        if PICTURES:
+            kind = f"{size.split()[0]}-{text}-{theme}"
+            page.screenshot(path=Path(PICTURES) / f"{name.replace(' ', '-')}-{kind}.png")
     assert {name: those for name, those in wrong.items() if those} == {}
