@@ -13,7 +13,7 @@ from .service.http.backups import keep_backing_up
 from .service.http.calculations import calculations
 from .service.http.devices import list_devices, offer_code, pair_device, revoke_device
 from .service.http.document.calls.table import CALLS
-from .service.http.document.served import document, reference, reference_style
+from .service.http.document.served import document, reference, reference_start, reference_style
 from .service.http.errors import BODY_LIMIT_BYTES, on_any_error
 from .service.http.export import readings
 from .service.http.headers import add_headers
@@ -79,6 +79,7 @@ def create_app(data_folder: Path, web_folder: Path = WEB_FOLDER) -> Litestar:
             document,
             reference,
             reference_style,
+            reference_start,
             pages,
         ],
         exception_handlers={Exception: on_any_error},

@@ -26,7 +26,7 @@ async def document(request: Request[Any, Any, Any]) -> Response[str]:
 
 @route("/docs", http_method=_READING)
 async def reference(request: Request[Any, Any, Any]) -> Response[str]:
-    """Return the reference page."""
+    """Return the page that shows the document."""
     lane = desk_of(request).lanes.questions
     html = await lane.work_out(client_of(request), _reference_html)
     return Response(html, status_code=200, media_type="text/html", headers=_KEPT)
@@ -34,9 +34,19 @@ async def reference(request: Request[Any, Any, Any]) -> Response[str]:
 
 @route("/docs/reference.css", http_method=_READING)
 async def reference_style() -> Response[str]:
-    """Return the reference page's style."""
-    css = (files(__package__) / "reference.css").read_text("utf-8")
-    return Response(css, status_code=200, media_type="text/css", headers=_KEPT)
+    """Return the style of the frame around the viewer."""
+    return _page_file("reference.css", "text/css")
+
+
+@route("/docs/start.js", http_method=_READING)
+async def reference_start() -> Response[str]:
+    """Return the script that opens the viewer. The viewer itself is a file of the built page."""
+    return _page_file("start.js", "text/javascript")
+
+
+def _page_file(name: str, media_type: str) -> Response[str]:
+    text = (files(__package__) / "page_files" / name).read_text("utf-8")
+    return Response(text, status_code=200, media_type=media_type, headers=_KEPT)
 
 
 # Written at the first request, and kept as text.
