@@ -150,7 +150,7 @@ def test_a_developer_that_cannot_be_made_is_refused_with_what_to_do(stock, says)
 
 def test_a_strength_that_is_here_and_allowed_is_offered_for_one_that_is_not():
     sentence = refused(bowl(developers_in_stock=[1.9]))["/developers_in_stock"]
-    assert "choose 1.9 %" in sentence
+    assert "The leaflet also allows 1.9 %, which is here" in sentence
 
 
 @pytest.mark.parametrize(

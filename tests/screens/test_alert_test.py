@@ -87,7 +87,7 @@ def test_a_test_is_put_on_waits_and_is_read_with_a_name(visit):
     expect(page.locator(".test-standing")).to_have_text("read it now")
     page.clock.resume()
     service.radio("no reaction")
-    keep = page.locator(".main-action")
+    keep = page.locator(".bar .step-main")
     expect(keep).to_be_disabled()
     page.get_by_label("Read by, by name").fill("Ana")
     service.tap(keep)

@@ -12,7 +12,10 @@ from basin_boxes import TEXTS, wrong_at_each_size
 from drawing import in_turn
 from playwright.sync_api import expect
 from test_read_by_all import found_by_axe
+from test_room_for_a_thumb import TARGET_PX
 from test_service import TAP_TWICE, Service
+from visit import PHONE
+from waiting import once
 
 OTHERS = ("roots", "lengths", "ends")
 OPENS_AT = "2026-11-25T10:00:00Z"
@@ -97,6 +100,33 @@ def test_nothing_needed_is_out_of_sight_or_covered(opened, count):
         service.tap(rings.last.get_by_role("button", name="Heard"))
     found |= wrong_at_each_size(page, "in the window, ringing")
     assert found == {}
+
+
+# The acts of the bar that are out of sight or too small, and what the bar takes of an upright page.
+ACTS_LOST = """([least, share]) => {
+  const bar = document.querySelector(".frame > .bar");
+  const lost = [...bar.querySelectorAll("button, a")].filter((one) => {
+    const { left, top, right, bottom, width, height } = one.getBoundingClientRect();
+    return left < 0 || top < 0 || right > innerWidth + 0.5 || bottom > innerHeight + 0.5 ||
+      width < least - 0.01 || height < least - 0.01 || one.scrollWidth > one.clientWidth + 1;
+  }).map((one) => one.innerText);
+  const { height } = bar.getBoundingClientRect();
+  return innerWidth > innerHeight || height <= share ? lost : [...lost, `${height} px of bar`];
+}"""
+
+
+def test_the_whole_page_keeps_its_acts_and_itself_in_sight_under_an_alarm(opened):
+    service = opened(2)
+    page = service.page
+    page.clock.fast_forward("03:00:00")
+    expect(page.locator(".ringing")).to_contain_text("roots and all over")
+    service.whole_of_the_first()
+    expect(page.get_by_role("button", name="Back to the basin")).to_be_visible()
+    # A quarter of the project's own phone, and no more on a smaller one.
+    asked = [TARGET_PX, PHONE[1] / 4]
+    for width, height in (PHONE, (320, 640), (844, 390)):
+        page.set_viewport_size({"width": width, "height": height})
+        once(lambda: page.evaluate(ACTS_LOST, asked), lambda lost: lost == [])
 
 
 def test_a_look_hardly_any_head_could_show_is_asked_about_first(opened):

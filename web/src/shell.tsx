@@ -85,7 +85,13 @@ const DeskNarrow = later<{ id: string }>(() =>
 const AlertTestPage = later(() =>
   import("./screens/alert_test").then((screen) => screen.AlertTestPage),
 );
+const AlertTestStep = later(() =>
+  import("./screens/alert_test").then((screen) => screen.AlertTestStep),
+);
 const NewTest = later(() => import("./screens/alert_test/new").then((screen) => screen.NewTest));
+const NewTestStep = later(() =>
+  import("./screens/alert_test/new").then((screen) => screen.NewTestStep),
+);
 const TestsDue = later<{ id: string }>(() =>
   import("./screens/alert_tests_due").then((screen) => screen.TestsDue),
 );
@@ -145,8 +151,8 @@ const VIEWS: Partial<Record<PlaceName, View>> = {
   service: { Body: ServiceBody, Step: ServiceStep },
   // On a wide screen, the floor with the notes beside it.
   desk: { Body: () => (wide.value ? <Floor id="" /> : <DeskNarrow id="" />), Beside: DeskBeside },
-  test: { Body: AlertTestPage },
-  new_test: { Body: NewTest },
+  test: { Body: AlertTestPage, Step: AlertTestStep },
+  new_test: { Body: NewTest, Step: NewTestStep },
   tests: { Body: TestsDue },
   reaction: { Body: ReactionPage },
   record: { Body: RecordPage },

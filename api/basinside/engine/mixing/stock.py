@@ -97,8 +97,7 @@ def _why_not(
 ) -> str:
     wanted = f"The mix wants {wanted_percent:g} %"
     choose = (
-        f" Or choose {instead[0]:g} %, which is here and which the leaflet allows:"
-        " predict that mix first."
+        f" The leaflet also allows {instead[0]:g} %, which is here: that makes another mix."
         if instead
         else ""
     )

@@ -4,6 +4,7 @@ import { useEffect, useState } from "preact/hooks";
 import { useTyped } from "../../device/typed";
 import { Absent } from "../../parts/absent";
 import { Choice } from "../../parts/choice";
+import { MainStep } from "../../parts/steps";
 import { Who } from "../../parts/who";
 import { address_of } from "../../place";
 import { one, records_ready } from "../../records/read";
@@ -73,16 +74,42 @@ function Waits({ test, client, now_ms }: { test: AlertTest; client: string; now_
   );
 }
 
-/** The reading: before its time only a reaction can be kept, since a clear spot may still react. */
-function ReadSkin({ test, early }: { test: AlertTest; early: boolean }) {
+/** Returns the step that keeps the reading, once the spot may be read. */
+export function AlertTestStep({ id }: { id: string }) {
+  const test = one("alert_test", id).value;
+  const now_ms = useMinutes();
+  if (!test || stage_of(test, now_ms) !== "to_read") return null;
+  return <KeepReading test={test} />;
+}
+
+function KeepReading({ test }: { test: AlertTest }) {
+  const { ready, keep } = useReading(test, false);
+  return (
+    <MainStep
+      words={ready ? "Keep the reading" : "What it shows, and the reader"}
+      onTap={ready ? keep : undefined}
+    />
+  );
+}
+
+/** What is entered of a reading; early only a reaction can be, since a clear spot may still react. */
+function useReading(test: AlertTest, early: boolean) {
   const [typed, put, forget] = useTyped<{ result: Result | ""; by: string }>("read", test.id, {
     result: "",
     by: reader_names.value[0] ?? "",
   });
-  const { by } = typed;
   const results = early ? RESULTS.filter(([one]) => one !== "clear") : RESULTS;
   const result = results.find(([one]) => one === typed.result)?.[0];
-  const ready = result && by.trim();
+  const by = typed.by.trim();
+  const keep = () => {
+    if (result) void read_as(test, result, by).then(forget);
+  };
+  return { typed, put, results, result, ready: Boolean(result && by), keep };
+}
+
+/** The reading. */
+function ReadSkin({ test, early }: { test: AlertTest; early: boolean }) {
+  const { typed, put, results, result, ready, keep } = useReading(test, early);
   return (
     <div class="stack">
       <h3>{early ? "Did it react already?" : "Look, touch, ask"}</h3>
@@ -101,17 +128,14 @@ function ReadSkin({ test, early }: { test: AlertTest; early: boolean }) {
       <Who
         legend="Read by"
         names={reader_names.value}
-        value={by}
+        value={typed.by}
         onName={(name) => put({ ...typed, by: name })}
       />
-      <button
-        type="button"
-        class="main-action"
-        disabled={!ready}
-        onClick={() => result && void read_as(test, result, by.trim()).then(forget)}
-      >
-        {ready ? "Keep the reading" : "What it shows, and the reader"}
-      </button>
+      {early && (
+        <button type="button" class="main-action" disabled={!ready} onClick={keep}>
+          {ready ? "Keep the reading" : "What it shows, and the reader"}
+        </button>
+      )}
     </div>
   );
 }

@@ -6,6 +6,7 @@ import { at_now } from "../../device/when";
 import { Absent } from "../../parts/absent";
 import { Choice } from "../../parts/choice";
 import { NO_PAPER, PaperTestForm } from "../../parts/paper";
+import { MainStep } from "../../parts/steps";
 import { address_of, go_instead } from "../../place";
 import { one, records_ready } from "../../records/read";
 import {
@@ -28,12 +29,19 @@ const SITES = ["behind the ear", "inner elbow"] as const;
 const DAB_G = 4;
 const HOUR_MS = 3_600_000;
 
+/** What is chosen for a client's test; the line in the bowl, and the leaflet's place, come first. */
+function useChosen(client: string) {
+  const nothing = { line: "", paper: false, site: "" };
+  const [chosen, put, forget] = useTyped("new_test", client, nothing);
+  const line = chosen.line || line_in_bowl(client);
+  const site = chosen.site || line_named(line)?.leaflet?.site || "";
+  return { chosen, put, forget, paper: chosen.paper, line, site };
+}
+
 /** Returns the page that begins a test of a client. */
 export function NewTest({ id }: { id: string }) {
   const client = one("client", id).value;
-  const [chosen, put, forget] = useTyped("new_test", id, { line: "", paper: false, site: "" });
-  const { paper } = chosen;
-  const line = chosen.line || line_in_bowl(id);
+  const { chosen, put, forget, paper, line, site } = useChosen(id);
   if (!records_ready.value) return <p class="quiet">Opening your records…</p>;
   if (!client) return <Absent what="client" href={address_of("clients")} way="Go to the clients" />;
   const lines = lines_to_test.value;
@@ -65,13 +73,7 @@ export function NewTest({ id }: { id: string }) {
         (paper ? (
           <Paper client={id} line={line} onKept={forget} />
         ) : (
-          <Now
-            client={id}
-            line={line}
-            site={chosen.site}
-            onSite={(site) => put({ ...chosen, site })}
-            onKept={forget}
-          />
+          <Now line={line} site={site} onSite={(site) => put({ ...chosen, site })} />
         ))}
     </section>
   );
@@ -86,32 +88,39 @@ function line_in_bowl(client: string): string {
   return lines.size === 1 && lines_to_test.value.includes(only) ? only : "";
 }
 
-interface BeginProps {
-  client: string;
-  line: string;
-  onKept: () => void;
+/** Returns the step that keeps a test put on now; one from paper is kept under its form. */
+export function NewTestStep({ id }: { id: string }) {
+  const { forget, paper, line, site } = useChosen(id);
+  if (paper || !one("client", id).value || lines_to_test.value.length === 0) return null;
+  const keep = async () => {
+    const test = await put_on(id, line, site);
+    forget();
+    go_instead("test", test);
+  };
+  if (!line) return <MainStep words="Choose the line first" onTap={undefined} />;
+  return (
+    <MainStep
+      words={site ? "It is on" : "Say where it goes"}
+      onTap={site ? () => void keep() : undefined}
+    />
+  );
 }
 
-interface NowProps extends BeginProps {
-  /** Where it goes, as somebody chose it; empty for the leaflet's place. */
+interface NowProps {
+  line: string;
+  /** Where it goes: as somebody chose it, or the leaflet's place; empty for none. */
   site: string;
   onSite: (site: string) => void;
 }
 
-function Now({ client, line, site: chosen, onSite, onKept }: NowProps) {
+function Now({ line, site, onSite }: NowProps) {
   const leaflet = line_named(line)?.leaflet;
   const usual = leaflet?.site;
   const sites = usual ? [usual, ...SITES.filter((site) => site !== usual)] : SITES;
-  const site = chosen || usual || "";
   const hours = hours_of(line);
   const ratio =
     line_named(line)?.mix_ratio ?? shelf.value.products.find((one) => one.line === line)?.mix_ratio;
   const dab = dab_of(ratio ?? 1, DAB_G);
-  const keep = async () => {
-    const test = await put_on(client, line, site);
-    onKept();
-    go_instead("test", test);
-  };
   return (
     <>
       <Choice
@@ -146,14 +155,17 @@ function Now({ client, line, site: chosen, onSite, onKept }: NowProps) {
         </li>
         <li>If it burns, itches or swells before, wash it off and do not colour. See Help.</li>
       </ul>
-      <button type="button" class="main-action" disabled={!site} onClick={() => void keep()}>
-        {site ? "It is on" : "Say where it goes"}
-      </button>
     </>
   );
 }
 
-function Paper({ client, line, onKept }: BeginProps) {
+interface PaperProps {
+  client: string;
+  line: string;
+  onKept: () => void;
+}
+
+function Paper({ client, line, onKept }: PaperProps) {
   const [entered, put, forget] = useTyped("paper_test", client, NO_PAPER);
   return (
     <PaperTestForm
