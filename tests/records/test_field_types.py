@@ -4,6 +4,7 @@ import json
 import random
 from pathlib import Path
 
+import msgspec
 import pytest
 from drawing import seeds
 from msgspec import inspect
@@ -12,7 +13,9 @@ from wrong_values import FIELDS, drawn_faults, right_value
 
 from basinside.contract.records import RECORD_FIELDS
 from basinside.service.records.fields import KINDS
+from basinside.service.records.operation import Operation
 from basinside.service.records.typed import fault_in, type_of_field, unreadable
+from basinside.service.records.upcast import upcast
 
 ROOT = Path(__file__).resolve().parents[2]
 ID = "0199c0de-0000-7000-8000-000000000001"
@@ -116,18 +119,19 @@ def test_a_field_that_no_record_has_is_said():
 def phones_operations():
     """Operations that phones wrote: an outbox of an older version, and the gate's cases."""
     for path in (ROOT / "tests/vectors").glob("outbox.*.json"):
-        yield from json.loads(path.read_text("utf-8"))["operations"]
+        left = json.loads(path.read_text("utf-8"))["operations"]
+        yield from map(upcast, msgspec.convert(left, list[Operation]))
 
 
 def test_what_older_phones_wrote_fits_the_types_of_today():
     seen = 0
     for op in phones_operations():
-        kind, _, verb = op["kind"].partition(".")
+        kind, _, verb = op.kind.partition(".")
         if verb not in ("create", "set"):
             continue
-        for field, value in op["fields"].items():
+        for field, value in op.fields.items():
             fault = fault_in(kind, field, value)
             # Vectors have short ids, so that they can be read.
-            assert fault is None or "has not the form" in fault.said, (op["kind"], field, fault)
+            assert fault is None or "has not the form" in fault.said, (op.kind, field, fault)
             seen += 1
     assert seen > 5

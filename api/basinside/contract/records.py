@@ -8,7 +8,7 @@ from typing import Annotated, Any
 
 from msgspec import UNSET, Meta, UnsetType
 
-from .base import Lab, Shape
+from .base import Shape
 from .colours import Colour
 from .entered import Entered
 from .hair import Hair
@@ -32,6 +32,7 @@ from .record_parts import (
     Text,
     Word,
 )
+from .swatch_records import CalibrationFields, CardFields, SwatchFields, SwatchPlanFields
 from .visit_records import (
     ClosingFields,
     DecisionFields,
@@ -94,6 +95,10 @@ class LineFields(Shape, rename={"class_": "class"}):
     consistency: Consistency | UnsetType = UNSET
     promised_on: MadeFor | UnsetType = UNSET
     leaflet: Leaflet | UnsetType = UNSET
+    calibration: (
+        Annotated[Id, Meta(description="What is known of its products; none: their labels.")]
+        | UnsetType
+    ) = UNSET
 
 
 class ProductFields(Shape):
@@ -134,6 +139,10 @@ class FormulaFields(Shape):
     predicted: Colour | UnsetType = UNSET
     chance: Share | UnsetType = UNSET
     engine_version: Word | UnsetType = UNSET
+    calibrations: (
+        Annotated[list[Id], Meta(max_length=50, description="Those in force when it was kept.")]
+        | UnsetType
+    ) = UNSET
 
 
 class AlertTestFields(Shape):
@@ -153,18 +162,6 @@ class AlertTestFields(Shape):
     read_at: Moment | UnsetType = UNSET
     read_by: Called | UnsetType = UNSET
     heard: Heards | UnsetType = UNSET
-
-
-class SwatchFields(Shape):
-    """A painted swatch."""
-
-    product: Id | UnsetType = UNSET
-    level: Number | UnsetType = UNSET
-    minutes: Minutes | UnsetType = UNSET
-    lab: Lab | UnsetType = UNSET
-    source: Word | UnsetType = UNSET
-    at: Moment | UnsetType = UNSET
-    corrects: Corrected | UnsetType = UNSET
 
 
 class PersonFields(Shape):
@@ -204,7 +201,10 @@ RECORD_FIELDS: dict[str, type[Shape]] = {
     "closing": ClosingFields,
     "reaction": ReactionFields,
     "alert_test": AlertTestFields,
+    "swatch_plan": SwatchPlanFields,
     "swatch": SwatchFields,
+    "calibration": CalibrationFields,
+    "card": CardFields,
     "person": PersonFields,
     "setting": SettingFields,
     "device": DeviceFields,

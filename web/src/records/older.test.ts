@@ -1,12 +1,22 @@
 import "fake-indexeddb/auto";
+import { IDBFactory } from "fake-indexeddb";
 import { openDB } from "idb";
-import { expect, test } from "vitest";
-import corpus from "../../../tests/vectors/outbox.schema-1.json";
-import { SCHEMA } from "./fold";
-import { all, open_records } from "./read";
-import { create } from "./write";
+import { expect, test, vi } from "vitest";
+import first from "../../../tests/vectors/outbox.schema-1.json";
+import second from "../../../tests/vectors/outbox.schema-2.json";
 
-test("an outbox that the first version left opens, shows what it showed and goes on", async () => {
+test.each([
+  [1, first],
+  [2, second],
+])("an outbox that version %d left opens, shows what it showed and goes on", async (_, corpus) => {
+  // Each is a phone of its own.
+  vi.resetModules();
+  globalThis.indexedDB = new IDBFactory();
+  const [{ SCHEMA }, { all, open_records }, { create }] = await Promise.all([
+    import("./fold"),
+    import("./read"),
+    import("./write"),
+  ]);
   const { device_id } = corpus.device;
   const opened = await openDB("basinside", 1, {
     upgrade(db) {

@@ -135,6 +135,40 @@ export interface BatchOn {
   batch?: string;
 }
 
+/** One swatch of a plan. */
+export interface PlannedSwatch {
+  /** The short code on a swatch's label, as in A3. */
+  code: string;
+  hair: Schemas["Hair"];
+  mix: Schemas["Mix"];
+  expected?: [number, number, number];
+}
+
+/** When a planned swatch was painted and rinsed. */
+export interface Painted {
+  on_at: string;
+  /** The person, or the device where nobody was named. */
+  by: string;
+  rinsed_at?: string;
+}
+
+/** The colour of a swatch that was rinsed at `minute` and dried. */
+export interface DryReading {
+  minute: number;
+  source: "eye" | "instrument" | "photo";
+  lab: [number, number, number];
+  where?: "dried";
+  /** How far each of L*, a* and b* is off, where it is known. */
+  sd?: number;
+}
+
+/** One patch of a card for photos, by its row and column from the top left. */
+export interface CardPatch {
+  row: number;
+  column: number;
+  lab: [number, number, number];
+}
+
 /** One thing that was done to this hair before, as it was said. It may hold more. */
 export interface PastSaid {
   what?: string;
@@ -273,6 +307,8 @@ export interface RecordFields {
     /** The hair a line is made for, by its maker's chart. `any` is for natural and white hair up to level 7, and for lightened hair from 8. */
     promised_on?: "any" | "lifted" | "white";
     leaflet?: Leaflet;
+    /** What is known of its products; none: their labels. */
+    calibration?: string;
   };
   /** A product of a line. */
   product: {
@@ -312,6 +348,8 @@ export interface RecordFields {
     predicted?: Schemas["Colour"];
     chance?: number;
     engine_version?: string;
+    /** Those in force when it was kept. */
+    calibrations?: string[];
   };
   /** A service: one visit. */
   service: {
@@ -508,17 +546,60 @@ export interface RecordFields {
     /** Each alarm that was heard, under what it asked for and its moment in UTC, as in "by 2026-11-30T10:12:00Z". An alarm of another moment was not heard by that. */
     heard?: Record<string, Heard>;
   };
-  /** A painted swatch. */
+  /** Swatches to be painted, and which of them have been. */
+  swatch_plan: {
+    name?: string;
+    /** A UUID in lower case, made by the device; version 7 keeps the log in order. */
+    line?: string;
+    /** As they were, to be worked out again. */
+    products?: Schemas["Product"][];
+    rows?: PlannedSwatch[];
+    at?: string;
+    /** By the code of the swatch. */
+    painted?: Record<string, Painted>;
+  };
+  /** A painted swatch, read once it was dry. */
   swatch: {
     /** A UUID in lower case, made by the device; version 7 keeps the log in order. */
-    product?: string;
-    level?: number;
-    minutes?: number;
-    lab?: [number, number, number];
-    source?: string;
+    plan?: string;
+    /** The short code on a swatch's label, as in A3. */
+    code?: string;
+    /** Its bare end, measured where it could be. */
+    hair?: Schemas["Hair"];
+    mix?: Schemas["Mix"];
+    after?: DryReading;
+    /** What it was read together with: one photo, one instrument. */
+    group?: string;
+    batch?: string;
+    /** A UUID in lower case, made by the device; version 7 keeps the log in order. */
+    card?: string;
+    /** The SHA-256 of a photo that was kept. */
+    photo?: string;
+    words?: string;
     at?: string;
     /** The record of the same kind that this one corrects. */
     corrects?: string;
+  };
+  /** What swatches taught about a line. It never changes; the line says which is in force. */
+  calibration: {
+    /** A UUID in lower case, made by the device; version 7 keeps the log in order. */
+    line?: string;
+    swatches?: string[];
+    left_out?: string[];
+    /** With the amounts and the speed learnt. */
+    products?: Schemas["Product"][];
+    /** Median CIEDE2000 of the swatches, each left out of the fit in turn. */
+    error?: number;
+    engine_version?: string;
+    /** The person, or the device where nobody was named. */
+    by?: string;
+    at?: string;
+  };
+  /** A card of patches of known colour, which lies beside swatches in a photo. */
+  card: {
+    name?: string;
+    patches?: CardPatch[];
+    at?: string;
   };
   /** Somebody of the team. */
   person: {

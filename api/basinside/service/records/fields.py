@@ -22,7 +22,7 @@ from ...contract.fact_rows import Caution, cautions, merged_facts
 
 Merge = Literal["ordinary", "text", "safety", "fixed", "each"]
 
-SCHEMA = 2
+SCHEMA = 3
 """The version in every new operation. `upcast` reads older ones."""
 
 
@@ -57,7 +57,8 @@ KINDS: dict[str, Kind] = {
     ),
     "line": _kind(
         "product line",
-        text="name",
+        # Two calibrations in force are a conflict that somebody has to settle.
+        text="name calibration",
         ordinary="class mix_ratio developer_percent window may_mix_with leaflet_version"
         " consistency promised_on leaflet",
         each="legend",
@@ -73,7 +74,7 @@ KINDS: dict[str, Kind] = {
         "formula",
         text="name",
         fixed="parent client entered hair wish mix products window most_minutes predicted chance"
-        " engine_version",
+        " engine_version calibrations",
     ),
     "service": _kind(
         "service",
@@ -120,7 +121,18 @@ KINDS: dict[str, Kind] = {
         ordinary="read_at read_by",
         each="heard",
     ),
-    "swatch": _kind("swatch", append_only=True, fixed="product level minutes lab source at"),
+    "swatch_plan": _kind(
+        "plan of swatches", text="name", fixed="line products rows at", each="painted"
+    ),
+    "swatch": _kind(
+        "swatch",
+        append_only=True,
+        fixed="plan code hair mix after group batch card photo words at",
+    ),
+    "calibration": _kind(
+        "calibration", fixed="line swatches left_out products error engine_version by at"
+    ),
+    "card": _kind("card for photos", text="name", fixed="patches at"),
     "person": _kind("person", text="name", ordinary="role"),
     "setting": _kind("setting", fixed="key", ordinary="value"),
     "device": _kind("device", ordinary="name"),
