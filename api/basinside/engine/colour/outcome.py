@@ -9,6 +9,7 @@ never by chance.
 from bisect import bisect_right
 from collections.abc import Sequence
 from math import sqrt
+from operator import add, sub
 
 from .lab import LabTuple
 from .normal import value_at
@@ -80,10 +81,12 @@ def distances(vectors: Sequence[LabTuple], doubt: float = 0.0) -> list[float]:
         for x, y, z in _HALF
     ]
     odd = [along0 * x + along1 * y + along2 * z for x, y, z in _HALF]
+    squares = [*map(add, even, odd), *map(sub, even, odd)]
+    squares.sort()
     # rounding may leave a square of nothing a hair below zero
-    squares = [e + o for e, o in zip(even, odd, strict=True)]
-    squares += [e - o for e, o in zip(even, odd, strict=True)]
-    return sorted([sqrt(s) if s > 0.0 else 0.0 for s in squares])
+    if squares[0] < 0.0:
+        squares = [max(s, 0.0) for s in squares]
+    return list(map(sqrt, squares))
 
 
 def share_within(ascending: Sequence[float], limit: float) -> float:

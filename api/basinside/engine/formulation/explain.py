@@ -207,7 +207,7 @@ def _flush_minute(standing: Standing) -> int | None:
     if CLASSES[bowl.product_class].ready_made:
         return None
     head = standing.question.heads[0][1].centre
-    start, full = (standing.development.looks(head, t).wiped for t in (0, bowl.full_min))
-    early = {t: standing.development.looks(head, t).wiped for t in range(3, 9)}
+    start, full = (standing.development.wiped(head, t) for t in (0, bowl.full_min))
+    early = {t: standing.development.wiped(head, t) for t in range(3, 9)}
     peak = max(early, key=lambda t: (round(early[t][1], 4), -t))
     return peak if is_flush(early[peak], start, full) else None

@@ -26,9 +26,9 @@ from ..timing.washing import after_one_wash
 from ..version import engine_version
 from .card import formula_of
 from .first import Worn, dry_hair, is_there
-from .lineups import LineUp, hair_asked, line_ups, whole_parts
+from .lineups import LineUp, Portions, hair_asked, line_ups, whole_parts
 from .ranked import ranked
-from .score import Question, Standing
+from .score import AsWeighed, Question, Standing
 from .search import Found, search
 from .shortfall import shortfall_of
 from .shown import kept
@@ -189,13 +189,17 @@ def _scored(
         strength = mix.line_up.peroxide_percent if mix.line_up.every_strength else 0.0
         by_kind.setdefault((mix.line_up.product_class, strength), []).append(mix)
     # a line alone and the same line among others it may be mixed with can find the same mix
-    lowest: dict[tuple[float, frozenset[tuple[str, int]]], tuple[float, Standing]] = {}
+    lowest: dict[AsWeighed, tuple[float, Standing]] = {}
     each = max(_RESCORED_LEAST, min(_RESCORED // 2, _RESCORED // max(1, len(by_kind))))
+    by_parts: dict[tuple[int, Portions], Standing] = {}
     for mix in _worth_rescoring(by_kind.values(), each * len(question.heads)):
-        standing = Standing(mix.line_up, mix.portions, question)
-        key = (standing.peroxide_percent, frozenset(standing.dyed_parts.items()))
+        parts = (id(mix.line_up), mix.portions)
+        if parts not in by_parts:
+            by_parts[parts] = Standing(mix.line_up, mix.portions, question)
+        standing = by_parts[parts]
+        key = standing.as_weighed
         if key in lowest:
-            standing = lowest[key][1]
+            standing = by_parts[parts] = lowest[key][1]
         if mix.minute not in standing.minutes:
             continue
         miss = standing.delta_e(mix.minute)

@@ -20,7 +20,7 @@ from ..colour.spectrum import Spectrum, dot
 from ..hair.appearance import DRY_SURFACE, dry_lab_gradient, dry_strands_lab, with_dye
 from ..hair.head import Head
 from ..products.classes import CLASSES, levels_lifted
-from ..products.dyes import DyeAmounts
+from ..products.dyes import DyeAmounts, spectrum_of
 from ..products.nonnegative import nearest_mixture
 from ..timing.kinetics import strand_uptakes
 from ..timing.promise import rinsed_rows
@@ -115,7 +115,8 @@ class Projection:
 
     def _added(self, shares: Sequence[tuple[int, float]]) -> list[float]:
         """Return the K/S a bowl adds. Mixes of up to three are what the search is made of."""
-        dyed = [(share, self._columns[m]) for m, share in shares if m != self.clear]
+        columns, clear = self._columns, self.clear
+        dyed = [(share, columns[m]) for m, share in shares if m != clear]
         if len(dyed) == 3:
             (x, p), (y, q), (z, r) = dyed
             return [x * a + y * b + z * c for a, b, c in zip(p, q, r, strict=True)]
@@ -141,15 +142,21 @@ class Projection:
         """Return dry CIELAB with this K/S added, on the coarse bands."""
         k = 1.0 - DRY_SURFACE
         if len(self._strands) == 1:
-            ks = [b + a for b, a in zip(self._strands[0][1], added, strict=True)]
-            r = [q - sqrt(q * (q + 2.0)) for q in ks]
+            base = self._strands[0][1]
+            r = [(q := b + a) - sqrt(q * (q + 2.0)) for b, a in zip(base, added, strict=True)]
         else:
             r = [0.0] * len(_X)
             for (share, base), times in zip(self._strands, self._takes, strict=True):
-                ks = [b + times * a for b, a in zip(base, added, strict=True)]
-                r = [v + share * (q - sqrt(q * (q + 2.0))) for v, q in zip(r, ks, strict=True)]
+                r = [
+                    v + share * ((q := b + times * a) - sqrt(q * (q + 2.0)))
+                    for v, b, a in zip(r, base, added, strict=True)
+                ]
         # a dry reflectance is never under the surface's 0.023: the cube-root branch holds
-        fx, fy, fz = (cbrt(1.0 + k * dot(w, r)) for w in _COARSE)
+        fx, fy, fz = (
+            cbrt(1.0 + k * dot(_X, r)),
+            cbrt(1.0 + k * dot(_Y, r)),
+            cbrt(1.0 + k * dot(_Z, r)),
+        )
         return 116.0 * fy - 16.0, 500.0 * (fx - fy), 200.0 * (fy - fz)
 
     def _linearise(self, shares: Mapping[int, float]) -> None:
@@ -192,7 +199,6 @@ class Projection:
             before = self.distance
             if not self._step_towards(aim):
                 return
-            self._anchor()
             if before - self.distance < _SETTLED:
                 return
 
@@ -203,8 +209,7 @@ class Projection:
         for m, share in self.at.items():
             if m != self.clear:
                 dyes = [t + share * d for t, d in zip(dyes, self.line_up.dyes[m], strict=True)]
-        by_band = zip(*rows, strict=True)
-        added = [self._uptake * dot(dyes, band) for band in by_band]
+        added = [self._uptake * q for q in spectrum_of(list(zip(dyes, rows, strict=True)))]
         lab = dry_strands_lab(with_dye(self._on_all_bands, added, self._takes))
         coarse = self._coarse_lab(self._added(list(self.at.items())))
         self._off = (lab[0] - coarse[0], lab[1] - coarse[1], lab[2] - coarse[2])

@@ -1,7 +1,6 @@
 """Which of the mixes found are ranked under uncertainty, and at which minute."""
 
 from collections.abc import Sequence
-from dataclasses import replace
 
 from .order import may_lead
 from .score import Standing
@@ -34,7 +33,7 @@ def ranked(scored: Sequence[tuple[float, Standing]], tolerance: float) -> list[S
         wanted += different((s for s in closest if _kind(s) == kind), _EACH_CLASS, _ALIKE)
     wanted += different(closest, _RANKED, _ALIKE)
     unique = list({id(s): s for s in wanted}.values())[:_RANKED]
-    return _settled([replace(s, landings={}) for s in unique])
+    return _settled([s.with_a_minute_of_its_own() for s in unique])
 
 
 def _kind(standing: Standing) -> tuple[str, float]:

@@ -1,6 +1,7 @@
 """What a mix is worth on a head that is not known exactly."""
 
 from collections.abc import Sequence
+from copy import copy
 from dataclasses import dataclass, field
 from functools import cached_property
 
@@ -16,6 +17,8 @@ from ..timing.window import Landing, best_landing, landing_on
 from .coverage import coverage_of
 from .lineups import LineUp, Portions
 from .project import Residual
+
+AsWeighed = tuple[float, frozenset[tuple[str, int]]]
 
 _STRIDE_MIN = 3
 _HALF = 0.5
@@ -65,6 +68,13 @@ class Standing:
     question: Question
     landings: dict[int, Landing] = field(default_factory=dict)
     minute: int = 0
+    misses: dict[int, float] = field(default_factory=dict)
+
+    def with_a_minute_of_its_own(self) -> "Standing":
+        """Return the same mix, to be settled apart. What is known of it is known there too."""
+        other = copy(self)
+        other.landings = {}
+        return other
 
     @cached_property
     def development(self) -> Development:
@@ -81,6 +91,11 @@ class Standing:
     def dyed_parts(self) -> dict[str, int]:
         """Return the parts by product id, clear left out: one mix, whatever line-up found it."""
         return {self.line_up.members[m].id: n for m, n in self.portions}
+
+    @cached_property
+    def as_weighed(self) -> AsWeighed:
+        """Return the strength of the developer and the dyed parts: alike for the same mix."""
+        return self.peroxide_percent, frozenset(self.dyed_parts.items())
 
     @cached_property
     def peroxide_percent(self) -> float:
@@ -115,11 +130,13 @@ class Standing:
 
     def delta_e(self, minute: int) -> float:
         """Return CIEDE2000 from the wish on the hair as described."""
-        q = self.question
-        return sum(
-            share * delta_e_2000(q.wish, self.development.if_rinsed(heads.centre, minute))
-            for share, heads in q.heads
-        )
+        if minute not in self.misses:
+            q = self.question
+            self.misses[minute] = sum(
+                share * delta_e_2000(q.wish, self.development.if_rinsed(heads.centre, minute))
+                for share, heads in q.heads
+            )
+        return self.misses[minute]
 
     def landing(self, minute: int) -> Landing:
         """Return expected ΔE and chance at a minute."""
@@ -236,7 +253,6 @@ class Standing:
 
     def rank(self) -> tuple[float, int, bool, float, int, str, tuple[str, ...]]:
         """Return the order of answers: expected ΔE to 4 places, then the simpler and cheaper."""
-        parts = self.line_up.parts_of(self.portions)
         return (
             round(self.here.expected, 4),
             len(self.portions),
@@ -244,5 +260,9 @@ class Standing:
             self.cost or 0.0,
             self.minute,
             self.line_up.product_class,
-            tuple(sorted(p.id for p, _ in parts)),
+            self._ids,
         )
+
+    @cached_property
+    def _ids(self) -> tuple[str, ...]:
+        return tuple(sorted(p.id for p, _ in self.line_up.parts_of(self.portions)))

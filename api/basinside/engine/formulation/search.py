@@ -65,6 +65,7 @@ class _Tally:
     max_products: int
     projections: dict[int, Projection] = field(default_factory=dict)
     scores: dict[tuple[Portions, int], float] = field(default_factory=dict)
+    rows: list[tuple[float, int, int, Portions]] = field(default_factory=list)
 
     def at(self, minute: int) -> Projection:
         if minute not in self.projections:
@@ -82,18 +83,18 @@ class _Tally:
 
     def score(self, portions: Portions, minute: int) -> float:
         key = (portions, minute)
-        if key not in self.scores:
-            self.scores[key] = length(self.at(minute).miss_of_parts(portions))
-        return self.scores[key]
+        miss = self.scores.get(key)
+        if miss is None:
+            miss = self.scores[key] = length(self.at(minute).miss_of_parts(portions))
+            self.rows.append((round(miss, 9), len(portions), minute, portions))
+        return miss
 
     def best(self, count: int, covering: bool = False) -> list[tuple[float, Portions, int]]:
         """Return the closest mixes; where asked, of those natural enough to cover white hair."""
-        ranked = (
-            (round(miss, 9), *key)
-            for key, miss in self.scores.items()
-            if not covering or self.line_up.half_natural(key[0])
-        )
-        return nsmallest(count, ranked, key=lambda r: (r[0], len(r[1]), r[2], r[1]))
+        rows = self.rows
+        if covering:
+            rows = [row for row in rows if self.line_up.half_natural(row[-1])]
+        return [(miss, portions, minute) for miss, _, minute, portions in nsmallest(count, rows)]
 
 
 def search(
@@ -327,7 +328,8 @@ def _fill_gap(
     for v in others:
         if room < 1:
             break
-        s0, s1, s2 = (a / whole for a in projection.arrows[v])
+        a0, a1, a2 = projection.arrows[v]
+        s0, s1, s2 = a0 / whole, a1 / whole, a2 / whole
         n = room
         if clear is not None:
             n = round(-(e0 * s0 + e1 * s1 + e2 * s2) / (s0 * s0 + s1 * s1 + s2 * s2 + 1e-12))

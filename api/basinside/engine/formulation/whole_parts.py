@@ -33,15 +33,15 @@ def weighable(
     if not members:
         return [((filler, whole),)]
     share_of = dict(zip(vertices, shares, strict=True))
-    f = projection.arrows[filler]
+    f0, f1, f2 = projection.arrows[filler]
     # one more part of a member is one part less of the filler
     steps = [
-        tuple((v - w) / whole for v, w in zip(projection.arrows[m], f, strict=True))
-        for m in members
+        ((v0 - f0) / whole, (v1 - f1) / whole, (v2 - f2) / whole)
+        for v0, v1, v2 in (projection.arrows[m] for m in members)
     ]
     wanted = [whole * share_of[m] for m in members]
-    last_step, last_wanted = steps.pop(), wanted.pop()
-    last_square = sum(s * s for s in last_step) + 1e-12
+    (t0, t1, t2), last_wanted = steps.pop(), wanted.pop()
+    last_square = t0 * t0 + t1 * t1 + t2 * t2 + 1e-12
     ranges = [range(max(1, floor(w) - reach), floor(w) + 2 + reach) for w in wanted]
     scored = []
     for counts in product(*ranges):
@@ -51,11 +51,10 @@ def weighable(
         e0, e1, e2 = miss
         for n, w, (s0, s1, s2) in zip(counts, wanted, steps, strict=True):
             e0, e1, e2 = e0 + (n - w) * s0, e1 + (n - w) * s1, e2 + (n - w) * s2
-        s0, s1, s2 = last_step
-        last = round(last_wanted - (e0 * s0 + e1 * s1 + e2 * s2) / last_square)
+        last = round(last_wanted - (e0 * t0 + e1 * t1 + e2 * t2) / last_square)
         last = min(room, max(1, last))
         d = last - last_wanted
-        square = (e0 + d * s0) ** 2 + (e1 + d * s1) ** 2 + (e2 + d * s2) ** 2
+        square = (e0 + d * t0) ** 2 + (e1 + d * t1) ** 2 + (e2 + d * t2) ** 2
         scored.append((square, (*counts, last)))
     scored.sort()
     return [_portions(members, counts, filler, clear, whole) for _, counts in scored[:keep]]

@@ -7,9 +7,19 @@ film's internal reflection (Saunderson, J. Opt. Soc. Am. 32 (1942) 727).
 """
 
 from collections.abc import Sequence
-from math import sqrt, tanh
+from math import cbrt, sqrt, tanh
 
-from ..colour.lab import WEIGHTS, LabTuple, Weights, f_slope, lab_of, lab_of_ratios
+from ..colour.lab import (
+    WEIGHT_X,
+    WEIGHT_Y,
+    WEIGHT_Z,
+    WEIGHTS,
+    LabTuple,
+    Weights,
+    f_slope,
+    lab_of,
+    lab_of_ratios,
+)
 from ..colour.spectrum import Spectrum, dot
 
 Strands = Sequence[tuple[float, Spectrum]]  # (share of the hair, K/S)
@@ -114,6 +124,14 @@ def dry_dyed_lab(strands: Strands, dye_ks: Spectrum, takes: Takes) -> LabTuple:
     The same as `with_dye` and `dry_strands_lab`, in one pass: this is what ranking is made of.
     """
     k = 1.0 - DRY_SURFACE
+    if len(strands) == 1:
+        ((_, ks),), (times,) = strands, takes
+        return _lab_of_dry(
+            [
+                1.0 + k * ((q := own + times * dye) - sqrt(q * (q + 2.0)))
+                for own, dye in zip(ks, dye_ks, strict=True)
+            ]
+        )
     seen = [
         (
             share,
@@ -124,7 +142,13 @@ def dry_dyed_lab(strands: Strands, dye_ks: Spectrum, takes: Takes) -> LabTuple:
         )
         for (share, ks), times in zip(strands, takes, strict=True)
     ]
-    return lab_of(mixed(seen))
+    return _lab_of_dry(mixed(seen))
+
+
+def _lab_of_dry(r: Spectrum) -> LabTuple:
+    """Return `lab_of` of dry hair: its surface keeps every ratio on the cube-root branch."""
+    fx, fy, fz = cbrt(dot(WEIGHT_X, r)), cbrt(dot(WEIGHT_Y, r)), cbrt(dot(WEIGHT_Z, r))
+    return 116.0 * fy - 16.0, 500.0 * (fx - fy), 200.0 * (fy - fz)
 
 
 LabGradient = tuple[list[float], list[float], list[float]]

@@ -109,10 +109,13 @@ def spectrum_of(weights: list[tuple[float, Spectrum]]) -> list[float]:
         used.append((0.0, used[0][1]))
     if not used:
         return [0.0] * len(DYES[0].fixed)
-    # two at a time: this is where development spends its time
-    pairs = list(zip(used[::2], used[1::2], strict=True))
-    (v, p), (w, q) = pairs[0]
-    total = [v * a + w * b for a, b in zip(p, q, strict=True)]
-    for (v, p), (w, q) in pairs[1:]:
+    # four, then two at a time: this is where development spends its time
+    if len(used) > 2:
+        (v, p), (w, q), (x, r), (y, s), *rest = used
+        total = [v * a + w * b + x * c + y * d for a, b, c, d in zip(p, q, r, s, strict=True)]
+    else:
+        (v, p), (w, q), *rest = used
+        total = [v * a + w * b for a, b in zip(p, q, strict=True)]
+    for (v, p), (w, q) in zip(rest[::2], rest[1::2], strict=True):
         total = [t + v * a + w * b for t, a, b in zip(total, p, q, strict=True)]
     return total

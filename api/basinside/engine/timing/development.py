@@ -52,29 +52,49 @@ class Development:
         self._used = [i for i, amount in enumerate(bowl.amounts) if amount]
         self._on_hair: dict[tuple[float, float], Spectrum] = {}
         self._rinsed: dict[tuple[float, float], Spectrum] = {}
+        self._met: dict[int, tuple[Head, tuple[float, ...], Strands | None]] = {}
         self._on_top: dict[float, list[tuple[float, float]]] = {}
 
     def looks(self, head: Head, minute: float) -> Looks:
         """Return the three looks of a head after `minute` minutes."""
-        clock_min = minute * head.rate
-        strands = head.strands(self._lift(head, clock_min))
-        on_hair = self._on_hair_ks(head.porosity, clock_min)
-        dyed = with_dye(strands, on_hair, self._uptakes(head))
-        wet = mixed(
-            [(share, wet_reflectance(ks, WET_AT_BASIN, self.bunched)) for share, ks in dyed]
-        )
+        wet = self._wet(head, minute)
         return Looks(
             on_head=lab_of(through_layer(wet, self._layer(minute))),
             wiped=lab_of(wet),
             if_rinsed=self.if_rinsed(head, minute),
         )
 
+    def wiped(self, head: Head, minute: float) -> LabTuple:
+        """Return only the wet look of a head wiped clean after `minute` minutes."""
+        return lab_of(self._wet(head, minute))
+
+    def _wet(self, head: Head, minute: float) -> Spectrum:
+        clock_min = minute * head.rate
+        strands = head.strands(self._lift(head, clock_min))
+        on_hair = self._on_hair_ks(head.porosity, clock_min)
+        dyed = with_dye(strands, on_hair, self._uptakes(head))
+        return mixed(
+            [(share, wet_reflectance(ks, WET_AT_BASIN, self.bunched)) for share, ks in dyed]
+        )
+
     def if_rinsed(self, head: Head, minute: float) -> LabTuple:
         """Return only the dry look of a head rinsed after `minute` minutes."""
         clock_min = minute * head.rate
-        strands = head.strands(self._lift(head, clock_min))
-        left = self.rinsed_ks(head.porosity, clock_min)
-        return dry_dyed_lab(strands, left, self._uptakes(head))
+        known = self._met.get(id(head))
+        _, uptakes, strands = known or self._meet(head)
+        if strands is None:
+            strands = head.strands(self._lift(head, clock_min))
+        return dry_dyed_lab(strands, self.rinsed_ks(head.porosity, clock_min), uptakes)
+
+    def _meet(self, head: Head) -> tuple[Head, tuple[float, ...], Strands | None]:
+        """Keep what no minute changes: a head's uptakes, and its strands where nothing lifts.
+
+        By identity, since comparing heads takes longer; keeping the head keeps that its own.
+        """
+        lifts = self._lift(head, 1.0) > 0
+        met = head, self._uptakes(head), None if lifts else head.strands()
+        self._met[id(head)] = met
+        return met
 
     def dry_doubt(self, heads: Heads, minute: float) -> float:
         """Return how far off the model may be about the dry look, CIEDE2000 on each axis."""
@@ -141,7 +161,10 @@ class Development:
 
     def _left_by(self, key: tuple[float, float]) -> Spectrum:
         of_class, amounts = self.bowl.product_class, self.bowl.amounts
-        return spectrum_of([(amounts[i], rinsed_row(i, of_class, *key)) for i in self._used])
+        porosity, clock_min = key
+        return spectrum_of(
+            [(amounts[i], rinsed_row(i, of_class, porosity, clock_min)) for i in self._used]
+        )
 
     def _on_hair_ks(self, porosity: float, clock_min: float) -> Spectrum:
         key = (porosity, clock_min)
