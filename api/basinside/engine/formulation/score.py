@@ -1,8 +1,7 @@
 """What a mix is worth on a head that is not known exactly."""
 
 from collections.abc import Sequence
-from copy import copy
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from functools import cached_property
 
 from ...contract.formulations import Coverage
@@ -72,8 +71,8 @@ class Standing:
 
     def with_a_minute_of_its_own(self) -> "Standing":
         """Return the same mix, to be settled apart. What is known of it is known there too."""
-        other = copy(self)
-        other.landings = {}
+        other = replace(self, landings={})
+        vars(other).update({**vars(self), "landings": other.landings})
         return other
 
     @cached_property
