@@ -2221,7 +2221,9 @@ export interface components {
              * @description For `held`: how the visit stood on the phone that started each zone, as `/api/services` gives it; empty for all else.
              * @default []
              */
-            starts?: Record<string, never>[];
+            starts?: {
+                [key: string]: unknown;
+            }[];
             /**
              * @description What stands in a row that was set aside, or in a field that is not of its type, its first 2000 characters; empty for all else.
              * @default
@@ -2507,7 +2509,9 @@ export interface components {
              * @description The fields that are written, with their values.
              * @default {}
              */
-            fields?: Record<string, never>;
+            fields?: {
+                [key: string]: unknown;
+            };
             /**
              * @description For each field the writes that its author saw.
              * @default {}
@@ -2519,7 +2523,9 @@ export interface components {
              * @description For each safety field the word that its author saw.
              * @default {}
              */
-            from?: Record<string, never>;
+            from?: {
+                [key: string]: unknown;
+            };
             /**
              * @description Of a deletion: every write that its author saw.
              * @default []
@@ -3156,14 +3162,18 @@ export interface components {
             /** @description False while the writing that made the record has not come. */
             complete: boolean;
             /** @description Each field with the value that is shown. */
-            values: Record<string, never>;
+            values: {
+                [key: string]: unknown;
+            };
             /** @description The fields that two people wrote apart. */
             apart: string[];
             /**
              * @description Of a service: how the visit stood when each zone began, the first zone first. Nothing that came later changes these.
              * @default []
              */
-            starts?: Record<string, never>[];
+            starts?: {
+                [key: string]: unknown;
+            }[];
         };
         /**
          * Reading

@@ -291,11 +291,14 @@ def _schemas() -> Json:
 
 
 def _say_items(value: Any) -> None:
-    """Say of each list of fixed length what an item is: generators stop at `items: false`.
+    """Say what is in a list of fixed length, and that an object by names may hold any.
 
-    The bounds of each place stay in `prefixItems`, and the length forbids more items.
+    Generators stop at `items: false`. The bounds of each place stay in `prefixItems`, and the
+    length forbids more items. An object of which nothing is said they take for an empty one.
     """
     match value:
+        case {"type": "object"} if not value.keys() & {"properties", "additionalProperties"}:
+            value["additionalProperties"] = True
         case {"prefixItems": [first, *_] as items, "items": False}:
             value["items"] = {key: first[key] for key in ("type", "$ref") if key in first}
             for bound, widest in (("minimum", min), ("maximum", max)):
