@@ -20,6 +20,6 @@ describe("after a failure", () => {
     expect(backoff_ms({ failures: 9, shown: false }, 0)).toBe(1000);
     expect(backoff_ms({ failures: 9, shown: false }, 0.5)).toBe(150_000);
     expect(backoff_ms({ failures: 9, shown: true, lost_ms: 60_000 }, 0)).toBe(1000);
-    expect(backoff_ms({ failures: 9, shown: true, lost_ms: 60_000 }, 0.5)).toBe(2500);
+    expect(backoff_ms({ failures: 9, shown: true, lost_ms: 60_000 }, 0.5)).toBe(1500);
   });
 });

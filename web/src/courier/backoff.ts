@@ -3,10 +3,20 @@
 /** While the page is shown, an exchange is due at least this often. */
 export const WHILE_SHOWN_MS = 60_000;
 const LEAST_BACKOFF_MS = 2000;
-/** After the contact is lost, a page that is shown finds the desk within `SOON_MS` of its return. */
+/**
+ * For so long after the contact is lost, a page that is shown finds the desk within `SOON_MS` of its
+ * return. Two devices are then equal within 5 s: both must find it, and each takes in the other's.
+ */
 const SOON_FOR_MS = 2 * 60_000;
-const SOON_MS = 5000;
+const SOON_MS = 3000;
+/** Meanwhile a desk that takes the call and says nothing is given up after this long. */
+const SILENT_MS = 4000;
 const MOST_BACKOFF_MS = 5 * 60_000;
+
+/** Returns how long a lost desk may take to say that it is there; undefined for as long as any. */
+export function silent_ms(lost_ms: number): number | undefined {
+  return lost_ms <= SOON_FOR_MS ? SILENT_MS : undefined;
+}
 
 export interface Away {
   /** How many exchanges failed in a row. */

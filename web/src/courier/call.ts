@@ -44,11 +44,13 @@ export interface Asked {
   packed_file?: Uint8Array<ArrayBuffer>;
   /** For a long answer that is read as it comes. */
   signal?: AbortSignal;
+  /** How long the whole answer may take, where that is not the longest of all. */
+  within_ms?: number | undefined;
 }
 
 /** Returns the answer to a call, parsed. Throws `Trouble`. */
 export async function call<Answer>(path: string, asked: Asked = {}): Promise<Answer> {
-  const response = await reach(path, asked, AbortSignal.timeout(LONGEST_CALL_MS));
+  const response = await reach(path, asked, AbortSignal.timeout(asked.within_ms ?? LONGEST_CALL_MS));
   try {
     return (await response.json()) as Answer;
   } catch (cause) {
@@ -118,9 +120,14 @@ function no_answer(cause: unknown): Trouble {
   return trouble;
 }
 
+/** Throws `Trouble` where the server is not there, or is silent for `within_ms`. */
+export async function find_server(within_ms?: number): Promise<void> {
+  await call("/api/health", { within_ms });
+}
+
 /** Returns whether the server is there at all. */
 export async function server_is_well(): Promise<boolean> {
-  return call("/api/health").then(
+  return find_server().then(
     () => true,
     () => false,
   );

@@ -13,6 +13,7 @@ export function lead(work: (stop: AbortSignal) => Promise<void>): void {
   let leading: AbortController | null = null;
   const yield_to_another = (): void => leading?.abort();
   let asking = false;
+  let shown_meanwhile = false;
 
   const begin = async (): Promise<void> => {
     const mine = new AbortController();
@@ -39,6 +40,11 @@ export function lead(work: (stop: AbortSignal) => Promise<void>): void {
     } finally {
       asking = false;
     }
+    // It was hidden and shown again before its last exchange had ended.
+    if (shown_meanwhile) {
+      shown_meanwhile = false;
+      look();
+    }
   };
   const look = (): void => {
     if (leading || document.hidden) return;
@@ -47,6 +53,7 @@ export function lead(work: (stop: AbortSignal) => Promise<void>): void {
   };
   document.addEventListener("visibilitychange", () => {
     if (document.hidden) yield_to_another();
+    else if (asking) shown_meanwhile = true;
     else look();
   });
   setInterval(look, BEAT_MS);

@@ -6,8 +6,8 @@ import { at_now } from "../device/when";
 import { with_database } from "../outbox/database";
 import { sweep_if_due } from "../outbox/sweep";
 import { written } from "../records/read";
-import { backoff_ms, WHILE_SHOWN_MS } from "./backoff";
-import { Trouble } from "./call";
+import { backoff_ms, silent_ms, WHILE_SHOWN_MS } from "./backoff";
+import { find_server, Trouble } from "./call";
 import { exchange } from "./exchange";
 import { lead } from "./lead";
 import { follow } from "./live";
@@ -61,7 +61,8 @@ async function exchange_while_leading(stop: AbortSignal): Promise<void> {
     const woken = new Promise<void>((resolve) => {
       wake = resolve;
     });
-    const { trouble, handed_back } = await try_to_exchange();
+    const tried_at_ms = performance.now();
+    const { trouble, handed_back } = await try_to_exchange(lost_at_ms);
     failures = trouble ? failures + 1 : 0;
     // A clock that a person moves does not count.
     lost_at_ms = trouble?.code === "no_answer" ? (lost_at_ms ?? performance.now()) : undefined;
@@ -90,14 +91,20 @@ async function exchange_while_leading(stop: AbortSignal): Promise<void> {
     const lost_ms = lost_at_ms && performance.now() - lost_at_ms;
     const shown = document.visibilityState === "visible";
     const away_ms = trouble?.needs.retry_after_ms ?? backoff_ms({ failures, shown, lost_ms });
-    const wait_ms = trouble ? away_ms : calm_ms;
+    // From try to try: what a silent desk cost is part of the wait.
+    const cost_ms = lost_ms ? performance.now() - tried_at_ms : 0;
+    const wait_ms = trouble ? Math.max(0, away_ms - cost_ms) : calm_ms;
     await first_of(woken, wait_ms, stop);
   }
   await streaming;
 }
 
-async function try_to_exchange(): Promise<{ trouble?: Trouble | undefined; handed_back: number }> {
+/** A lost desk is first asked whether it is there, which takes it one short answer. */
+async function try_to_exchange(
+  lost_at_ms: number | undefined,
+): Promise<{ trouble?: Trouble | undefined; handed_back: number }> {
   try {
+    if (lost_at_ms !== undefined) await find_server(silent_ms(performance.now() - lost_at_ms));
     return await one_after_another();
   } catch (why) {
     if (why instanceof Trouble) return { trouble: why, handed_back: 0 };

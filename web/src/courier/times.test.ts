@@ -68,6 +68,7 @@ const times = (path: string) => asked.filter((one) => one === path).length;
 const LIVE = "/api/sync/live";
 const PULL = "/api/sync/pull";
 const PUSH = "/api/sync/push";
+const HEALTH = "/api/health";
 
 async function started(): Promise<void> {
   const { start } = await import("./run");
@@ -130,13 +131,16 @@ describe("the exchange", () => {
 });
 
 describe("a desk that", () => {
-  /** Passes this long in seconds, and returns how many seconds lie between the pulls in it. */
-  async function between_pulls(seconds: number): Promise<number[]> {
+  /** Counts the tries: a desk that was lost is first asked whether it is there. */
+  const tries = () => times(PULL) + times(HEALTH);
+
+  /** Passes this long in seconds, and returns how many seconds lie between the tries in it. */
+  async function between_tries(seconds: number): Promise<number[]> {
     const gaps_s: number[] = [];
     for (let second = 0, last = -1; second < seconds; second += 1) {
-      const before = times(PULL);
+      const before = tries();
       await pass(1000);
-      if (times(PULL) === before) continue;
+      if (tries() === before) continue;
       if (last >= 0) gaps_s.push(second - last);
       last = second;
     }
@@ -147,14 +151,37 @@ describe("a desk that", () => {
     vi.spyOn(Math, "random").mockReturnValue(1);
   });
 
-  test("does not answer is asked every five seconds for two minutes, then every minute", async () => {
+  test("does not answer is asked every 3 s at least for two minutes, then every minute", async () => {
     await started();
     instead = () => {
       throw new TypeError("Failed to fetch");
     };
-    const gaps_s = await between_pulls(310);
-    // The 26th failure comes 121 s after the first.
-    expect(gaps_s).toEqual([2, 4, ...Array(23).fill(5), 60, 60, 60]);
+    const gaps_s = await between_tries(310);
+    // The 42nd failure comes 122 s after the first.
+    expect(gaps_s).toEqual([2, ...Array(40).fill(3), 60, 60, 60]);
+  });
+
+  test("takes the call and says nothing is given up after four seconds, and asked again", async () => {
+    await started();
+    const limits_s: number[] = [];
+    vi.spyOn(AbortSignal, "timeout").mockImplementation((ms) => {
+      const ending = new AbortController();
+      limits_s.push(ms / 1000);
+      setTimeout(() => ending.abort(new DOMException("late", "TimeoutError")), ms);
+      return ending.signal;
+    });
+    const silent = (address: string, { signal }: RequestInit = {}) => {
+      asked.push(address.replace(/[?].*/, ""));
+      return new Promise<Response>((_, fail) => {
+        signal?.addEventListener("abort", () => fail(signal.reason));
+      });
+    };
+    vi.stubGlobal("fetch", silent);
+    const gaps_s = await between_tries(80);
+    // The first pull did not know that the desk is lost, and has a call's whole time.
+    expect(limits_s.slice(0, 4)).toEqual([30, 4, 4, 4]);
+    // Four seconds, and the second that this test's clock passes before the next try.
+    expect(gaps_s).toEqual([32, ...Array(9).fill(5)]);
   });
 
   test.each(["click", "online"])("does not answer is asked at once at %s", async (event) => {
@@ -162,11 +189,11 @@ describe("a desk that", () => {
     instead = () => {
       throw new TypeError("Failed to fetch");
     };
-    await between_pulls(130);
-    const before = times(PULL);
+    await between_tries(130);
+    const before = tries();
     on_event.get(event)?.();
     await settled();
-    expect(times(PULL)).toBe(before + 1);
+    expect(tries()).toBe(before + 1);
   });
 
   test("answers is not asked again for a tap, whether it takes or refuses", async () => {
@@ -184,7 +211,7 @@ describe("a desk that", () => {
   test("answers, and refuses, is asked ever less often", async () => {
     await started();
     instead = (path) => (path === PULL ? problem(500, "") : undefined);
-    expect(await between_pulls(130)).toEqual([2, 4, 8, 16, 32, 60]);
+    expect(await between_tries(130)).toEqual([2, 4, 8, 16, 32, 60]);
   });
 });
 
@@ -202,6 +229,29 @@ describe("the window that leads", () => {
     expect(beats()).toBe(1);
     await pass(1);
     expect(beats()).toBe(2);
+  });
+
+  test("leads again at once when it was hidden and shown before its last exchange ended", async () => {
+    const { lead } = await import("./lead");
+    let begun = 0;
+    let end: () => void = () => undefined;
+    lead(() => {
+      begun += 1;
+      return new Promise((done) => {
+        end = done;
+      });
+    });
+    await settled();
+    page.hidden = true;
+    on_shown();
+    page.hidden = false;
+    on_shown();
+    await settled();
+    expect(begun).toBe(1);
+    end();
+    await settled();
+    expect(begun).toBe(2);
+    end();
   });
 
   test("is asked for again every five seconds by a window that may not lead", async () => {
