@@ -4,7 +4,7 @@ Two Chromiums on this machine, each with a profile of its own and paired with on
 each round the server is killed, a note is written on each side, and after a drawn time of 3 to 60 s
 the server starts again on its address. Measured from its word that it is ready to the moment both
 browsers hold both notes and none waits. Nobody taps meanwhile. The aim is 5 s, in every round.
-`ROUNDS=4` makes fewer.
+`ROUNDS=4` makes fewer, `AWAY=15` keeps the server away for 15 s at most.
 """
 
 import json

@@ -21,7 +21,7 @@ class Parameters(NamedTuple):
 
 async def refuse_unknown_at_once(request: Request[Any, Any, Any]) -> None:
     """Refuse on the calls that are for everybody; the others first ask who it is."""
-    if _path_of(request) not in _known(request).paired:
+    if request.scope.get("query_string") and _path_of(request) not in _known(request).paired:
         refuse_unknown(request)
 
 
