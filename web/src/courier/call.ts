@@ -50,7 +50,11 @@ export interface Asked {
 
 /** Returns the answer to a call, parsed. Throws `Trouble`. */
 export async function call<Answer>(path: string, asked: Asked = {}): Promise<Answer> {
-  const response = await reach(path, asked, AbortSignal.timeout(asked.within_ms ?? LONGEST_CALL_MS));
+  const response = await reach(
+    path,
+    asked,
+    AbortSignal.timeout(asked.within_ms ?? LONGEST_CALL_MS),
+  );
   try {
     return (await response.json()) as Answer;
   } catch (cause) {
