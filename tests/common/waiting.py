@@ -5,6 +5,14 @@ import time
 from browser import PATIENCE_MS
 
 EVERY_S = 0.1
+# What was set by then is drawn in the first frame, and laid out before the second.
+TWO_FRAMES = """() => new Promise((done) =>
+    requestAnimationFrame(() => requestAnimationFrame(() => done())))"""
+
+
+def drawn(page):
+    """Waits until the page has drawn what it knows, for a look at what must not be there yet."""
+    page.evaluate(TWO_FRAMES)
 
 
 def once(read, holds):

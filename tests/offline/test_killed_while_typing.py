@@ -11,7 +11,7 @@ import re
 import pytest
 from cleared import LEAST_CAUTION, clear
 from drawing import LONG
-from more_forms import IN_NUMBERS, OF_A_SALON, OF_EACH_MORE
+from more_forms import IN_NUMBERS, OF_A_SALON, OF_A_TRIED_MIX, OF_EACH_MORE
 from playwright.sync_api import expect
 from rare_forms import AFTER, OF_EACH, PICKED, one_planned, rare_words, visit_day
 from test_service import Service
@@ -168,7 +168,8 @@ OF_A_SERVICE = (
 )
 RUNS = {"salon": OF_THE_SALON, "service": OF_A_SERVICE}
 if LONG:
-    RUNS |= {"each": OF_EACH, "more": OF_EACH_MORE, "paired": OF_A_SALON}
+    RUNS |= {"each": OF_EACH, "more": OF_EACH_MORE}
+    RUNS |= {"tried": OF_A_TRIED_MIX, "paired": OF_A_SALON}
 
 
 @pytest.mark.parametrize(("before", "forms"), RUNS.values(), ids=RUNS)

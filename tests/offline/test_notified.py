@@ -9,7 +9,7 @@ from browser import NOTIFYING
 from playwright.sync_api import expect
 from test_service import Service
 from visit import Visit
-from waiting import once
+from waiting import drawn, once
 
 CLIENT = "Wren Aldous"
 
@@ -51,6 +51,7 @@ def ringing(phone, server):
         service.button("+1 min")
         # On record before the next: a minute further, another moment would ring in its place.
         expect(minute).not_to_have_text(before)
+        drawn(page)
         if page.locator(".ringing").count() > 0:
             break
     expect(page.locator(".ringing")).to_be_visible()

@@ -185,9 +185,11 @@ def at_a_salon(service, server):
 OF_EACH_MORE = (
     one_of_each_more,
     [
-        *(started_for, wish_reading, look_under_a_lightener, milder_answer),
+        *(wish_reading, look_under_a_lightener, milder_answer),
         *(version_on_the_leaflet, reader_of_the_skin, reader_on_paper, words_with_a_photo),
     ],
 )
+# Alone: another visit in between lays its own entries out.
+OF_A_TRIED_MIX = (lambda _service, _server: {}, [started_for])
 OF_A_SALON = (at_a_salon, [closing, why_the_milder])
 IN_NUMBERS = (wish_reading, look_under_a_lightener)

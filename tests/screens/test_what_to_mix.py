@@ -7,11 +7,15 @@ import pytest
 from playwright.sync_api import expect
 from test_service import TAP_TWICE, Service
 from visit import PHONE
+from waiting import once
 
 LINES = """cards => cards.map(card => [...card.querySelectorAll(".way-text > *")].reduce(
     (lines, part) => lines + Math.round(
         part.getBoundingClientRect().height / parseFloat(getComputedStyle(part).lineHeight)
     ), 0))"""
+
+# What each row of the comparison says of the one mix and of the other.
+PAIRS = "rows => rows.map(row => [...row.querySelectorAll('td')].map(cell => cell.innerText))"
 
 
 def asked(shown):
@@ -43,6 +47,7 @@ def to_its_mix(shown, tone="beige"):
 
 def all_ways(shown):
     """The other ways, those in the fold with them."""
+    expect(shown.page.locator(".ways-more > summary").first).to_be_visible()
     for summary in shown.page.locator(".ways-more > summary").all():
         summary.click()
     return shown.page.locator(".way-text")
@@ -51,25 +56,25 @@ def all_ways(shown):
 def test_each_mix_names_its_class_and_the_thing_to_choose_it_by(visit):
     shown = visit().to_the_mix("pearl")
     expect(shown.mixes.first).to_contain_text(re.compile("Acid demi, \\w+"))
-    named = [way.split("\n")[0] for way in all_ways(shown).all_inner_texts()]
+    ways = all_ways(shown)
+    expect(ways.filter(has_text="Lasts longest · permanent")).to_be_visible()
+    named = [way.split("\n")[0] for way in ways.all_inner_texts()]
     assert len(named) >= 3
     assert len(set(named)) == len(named)
-    assert "Lasts longest · permanent" in named
     assert all(" · " in words for words in named)
-    assert "white" not in shown.page.locator(".mix-found").inner_text()
+    expect(shown.page.locator(".mix-found")).not_to_contain_text("white")
 
 
 def test_the_answer_and_three_other_ways_are_in_sight_on_a_phone(visit):
     shown = visit(PHONE).to_the_mix("pearl")
     expect(shown.mixes.nth(3)).to_be_attached()
-    bar = shown.button("Mix this").bounding_box()
+    # The bar stands under what scrolls and hides nothing of it. A page scrolls by whole pixels.
     for place in range(4):
-        mix = shown.mixes.nth(place).bounding_box()
-        assert mix["y"] >= 0
-        assert mix["y"] + mix["height"] <= bar["y"]
+        expect(shown.mixes.nth(place)).to_be_in_viewport(ratio=0.99)
     # A permanent opens lifted hair for nothing: it is one more tap away.
     expect(shown.page.get_by_text("Permanent: 1 mix")).to_be_attached()
-    assert max(shown.page.locator(".way").evaluate_all(LINES)) <= 3
+    ways = shown.page.locator(".way")
+    once(lambda: ways.evaluate_all(LINES), lambda lines: lines and max(lines) <= 3)
 
 
 def test_a_mix_says_of_white_hair_and_why_tells_of_a_stronger_developer(visit):
@@ -136,10 +141,10 @@ def test_two_mixes_are_compared_under_the_wish_by_what_differs(visit):
     expect(page.locator(".compare-seen")).to_contain_text("difference")
     rows = page.locator(".compare-table tbody tr")
     expect(rows.filter(has_text="class")).to_contain_text("acid demi")
-    for row in rows.all():
-        said, other = row.locator("td").all_inner_texts()
+    for said, other in rows.evaluate_all(PAIRS):
         assert said != other
     names = page.locator(".compare-table thead th").all_inner_texts()
+    assert len(names) == 2
     takes = page.get_by_role("button", name=re.compile("^Take "))
     line = names[1].split("\n")[0]
     assert takes.nth(1).inner_text() == f"Take {line}"

@@ -15,8 +15,10 @@ import pytest
 from browser import PATIENCE_MS
 from browsers import new_service, to_the_client, to_the_notes, write_notes
 from playwright.sync_api import expect
+from waiting import once
 
 CANARY = "quillfeather"
+KEPT_SIMPLY = "JSON.stringify(localStorage)"
 # Text in a browser's files is either; the first is also what the desk's files hold.
 WRITTEN = [CANARY.encode(encoding) for encoding in ("utf-8", "utf-16-le", "utf-16-be")]
 # A half-typed note lies here. It is let go at once, but no page can have this log tidied.
@@ -136,7 +138,7 @@ def test_called_off_they_are_shown_as_before(asked, server):
 
 def test_erased_they_are_shown_nowhere(erased):
     is_hidden(*erased)
-    assert erased[1].page.evaluate("JSON.stringify(localStorage)").count(CANARY) == 0
+    once(lambda: erased[1].page.evaluate(KEPT_SIMPLY), lambda kept: CANARY not in kept)
 
 
 def is_hidden(phone, desk, _, client):

@@ -14,6 +14,7 @@ from phone import Phone
 from playwright.sync_api import expect
 from test_service import Service
 from visit import Visit
+from waiting import drawn
 
 from basinside.service.records.instants import instant_text
 
@@ -52,6 +53,7 @@ def move_on_until_it_rings(window, words):
     """Moves the clock on until it rings with these words, and a minute further for the desk."""
     for _ in range(60):
         move_on(window)
+        drawn(window.page)
         if rings(window).filter(has_text=words).count() > 0:
             break
     expect(rings(window)).to_contain_text(words)
