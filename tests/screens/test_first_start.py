@@ -60,6 +60,8 @@ def test_the_first_start_asks_for_the_country_once_and_settings_can_change_it(pa
     expect(page.get_by_role("button", name="New service")).to_have_count(0)
     expect(page.get_by_role("button", name="Work out a mix")).to_be_visible()
     expect(page.get_by_role("button", name="Help")).to_be_visible()
+    # Whether it works without a signal does not wait for the country.
+    expect(page.locator(".signal-line")).to_contain_text("signal")
     page.reload()
     expect(asked(page)).to_be_visible()
     assert profile(page) is None

@@ -9,7 +9,7 @@ import { standing_of } from "./standing";
 const HOUR_MS = 3_600_000;
 /** How long after its planned time a rinsed service still belongs to the day that follows. */
 const OVER_MIDNIGHT_H = 12;
-/** And one that is over: the evening's visits stay in sight while the night's go on. */
+/** And for how long after its last rinse one that is over: the evening is still today at night. */
 const OVER_H = 4;
 /** How many days back a service that never began is looked for. */
 const DAYS_BACK = 14;
@@ -43,7 +43,7 @@ export function still_on(today: string, now_ms: number): readonly Service[] {
     const since_h = (now_ms - Date.parse(service.planned_at ?? "")) / HOUR_MS;
     if (since_h >= OVER_MIDNIGHT_H) return false;
     const standing = standing_of(service, now_ms);
-    return standing === "rinsed" || (standing === "done" && since_h < OVER_H);
+    return standing === "rinsed" || (standing === "done" && now_ms - last_ms(service) < OVER_H * HOUR_MS);
   };
   return all("service")
     .value.filter(
@@ -53,6 +53,19 @@ export function still_on(today: string, now_ms: number): readonly Service[] {
         (on_head.has(service.id) || is_late(service)),
     )
     .sort(by_time);
+}
+
+/** Returns when the last zone of a service was rinsed, in ms; its planned time if none was. */
+function last_ms({ id, planned_at }: Service): number {
+  const rinsed = all("zone").value.flatMap(({ service, rinsed_at }) =>
+    service === id && rinsed_at ? [Date.parse(rinsed_at)] : [],
+  );
+  return Math.max(Date.parse(planned_at ?? ""), ...rinsed);
+}
+
+/** Returns what the list of today shows: what is left of the evening before, and today's own. */
+export function listed_on(today: string, now_ms: number): readonly Service[] {
+  return [...still_on(today, now_ms), ...services_on(today)];
 }
 
 /** Returns the services of the last two weeks that never began and of which nobody said why. */

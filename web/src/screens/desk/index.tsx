@@ -1,10 +1,11 @@
 // The desk: the running services, and what needs a look. The same records as on any phone, more at
 // once.
 import { useLayoutEffect } from "preact/hooks";
+import { date_words, day_of } from "../../device/when";
 import { ClockLine } from "../../parts/clock";
 import { time_of_day } from "../../parts/words";
 import { address_of } from "../../place";
-import { services_on } from "../../salon/service/day";
+import { listed_on } from "../../salon/service/day";
 import { progress_words } from "../../salon/service/progress";
 import { now_ms, running } from "../../salon/service/running";
 import { client_name } from "../../salon/service/services";
@@ -29,7 +30,7 @@ export function Floor({ day }: { day: string }) {
     addEventListener("keydown", to_search);
     return () => removeEventListener("keydown", to_search);
   }, []);
-  const services = services_on(day);
+  const services = listed_on(day, Date.now());
   return (
     <section class="stack desk" aria-labelledby="floor-heading">
       <h2 id="floor-heading">Floor</h2>
@@ -63,7 +64,11 @@ export function Floor({ day }: { day: string }) {
                 <a href={address_of("service", service.id)}>{client_name(service) || "no name"}</a>
               </td>
               <td>{who_words(service.person ?? service.by)}</td>
-              <td>{progress_words(service)}</td>
+              <td>
+                {day_of(Date.parse(service.planned_at ?? "")) < day &&
+                  `since ${date_words(service.planned_at ?? "")} · `}
+                {progress_words(service)}
+              </td>
             </tr>
           ))}
         </tbody>

@@ -2,14 +2,16 @@
 import { useEffect, useRef } from "preact/hooks";
 import { day_in_words, day_words, days_on, is_day } from "../../device/when";
 import { address_of, go } from "../../place";
-import { services_on } from "../../salon/service/day";
+import { listed_on, services_on } from "../../salon/service/day";
 import { today } from "./today";
 
 const WEEK = [0, 1, 2, 3, 4, 5, 6];
 
 /** Returns the heading between its arrows; `day` is the one shown, "YYYY-MM-DD". */
 export function DayHead({ day }: { day: string }) {
-  const count = services_on(day).length;
+  // As many as the list under it shows: after midnight the evening's are on it.
+  const of_day = day === today.value ? listed_on(day, Date.now()) : services_on(day);
+  const count = of_day.length;
   const head = useRef<HTMLDivElement>(null);
   // Another day is looked at from its top, wherever on the page it was chosen.
   useEffect(() => head.current?.scrollIntoView({ block: "nearest" }), [day]);

@@ -123,6 +123,7 @@ export function Today({ id }: { id: string }) {
     return (
       <section class="stack today" aria-label="Basinside">
         <Home onNew={add} />
+        <SignalLine />
       </section>
     );
   }
