@@ -185,6 +185,12 @@ def test_a_wide_screen_shows_the_day_in_columns_and_each_place_has_a_drawing(in_
 
 # How many left edges the parts of a place have: in one column they all begin at one.
 LEFT_EDGES = "all => new Set(all.map((part) => Math.round(part.getBoundingClientRect().left))).size"
+# In how many rows things stand: what begins under the end of another is in the next.
+TOP_ROWS = """all => {
+  const boxes = all.map((one) => one.getBoundingClientRect());
+  const end = Math.min(...boxes.map((box) => box.bottom));
+  return boxes.some((box) => box.top >= end) ? 2 : 1;
+}"""
 # Whether the words of the strip's bracket are whole: in sight, with nothing over them.
 BRACKET_IN_SIGHT = """() => [...document.querySelectorAll(".strip-bracket text")].every((words) => {
   const { left, right, top, bottom } = words.getBoundingClientRect();
@@ -205,6 +211,11 @@ def test_a_wide_screen_uses_its_width_and_each_list_has_its_act_in_the_bar(in_th
     expect(page.locator("#strip .strip-ground")).to_be_visible()
     beside = page.locator("#strip > .stack > :is(.order, .strip-ground)")
     once(lambda: beside.evaluate_all(LEFT_EDGES), lambda count: count == 2)
+    # What came of one that is over is beside its lines, and the places stay in one row over it.
+    page.goto(f"{shown.address}/#/{links['service that is over']}")
+    expect(page.locator("#result.fold-open")).to_be_visible()
+    once(lambda: page.locator("main .fold").evaluate_all(LEFT_EDGES), lambda count: count == 2)
+    once(lambda: page.locator(".top > *").evaluate_all(TOP_ROWS), lambda rows: rows == 1)
     page.goto(f"{shown.address}/#/formulas")
     page.locator(".bar").get_by_role("button", name="Work out a mix").click()
     Visit(page, shown.address).to_the_strip()

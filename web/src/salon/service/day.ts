@@ -43,7 +43,9 @@ export function still_on(today: string, now_ms: number): readonly Service[] {
     const since_h = (now_ms - Date.parse(service.planned_at ?? "")) / HOUR_MS;
     if (since_h >= OVER_MIDNIGHT_H) return false;
     const standing = standing_of(service, now_ms);
-    return standing === "rinsed" || (standing === "done" && now_ms - last_ms(service) < OVER_H * HOUR_MS);
+    return (
+      standing === "rinsed" || (standing === "done" && now_ms - last_ms(service) < OVER_H * HOUR_MS)
+    );
   };
   return all("service")
     .value.filter(

@@ -43,32 +43,36 @@ export function FormulaPage({ id }: { id: string }) {
     <section class="stack formula" aria-labelledby="formula-heading">
       <a href={address_of("formulas")}>Back to the formulas</a>
       <h2 id="formula-heading">{formula.name || "no name"}</h2>
-      <div class={other ? "formula-pair" : ""}>
-        <OneFormula formula={formula} />
-        {other && <OneFormula formula={other} />}
+      <div class="formula-body">
+        <div class={other ? "formula-pair" : ""}>
+          <OneFormula formula={formula} />
+          {other && <OneFormula formula={other} />}
+        </div>
+        <div class="stack">
+          <CautionLine />
+          <Again formula={formula} />
+          <button
+            type="button"
+            aria-pressed={beside.value === id}
+            onClick={() => {
+              beside.value = other || beside.value === id ? "" : id;
+            }}
+          >
+            {other || beside.value === id ? "Stop comparing" : "Compare"}
+          </button>
+          {beside.value === id && <p>Now open the other formula.</p>}
+          <Name formula={formula} />
+          <button
+            type="button"
+            onClick={async () => {
+              await remove("formula", id);
+              go("formulas");
+            }}
+          >
+            Delete this formula
+          </button>
+        </div>
       </div>
-      <CautionLine />
-      <Again formula={formula} />
-      <button
-        type="button"
-        aria-pressed={beside.value === id}
-        onClick={() => {
-          beside.value = other || beside.value === id ? "" : id;
-        }}
-      >
-        {other || beside.value === id ? "Stop comparing" : "Compare"}
-      </button>
-      {beside.value === id && <p>Now open the other formula.</p>}
-      <Name formula={formula} />
-      <button
-        type="button"
-        onClick={async () => {
-          await remove("formula", id);
-          go("formulas");
-        }}
-      >
-        Delete this formula
-      </button>
     </section>
   );
 }
