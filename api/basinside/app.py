@@ -30,6 +30,7 @@ from .service.http.recheck import keep_looking_again
 from .service.http.record_search import search_records
 from .service.http.rescue import offer_records, rescue_records
 from .service.http.safety import safety_rules
+from .service.http.spared import spare_what_is_held
 from .service.http.sync import pull_changes, push_operations, take_snapshot
 from .service.store.salon import DATABASE_FILE, Salon
 from .service.store.shelf import read_shelf, seed_if_new
@@ -85,6 +86,7 @@ def create_app(data_folder: Path, web_folder: Path = WEB_FOLDER) -> Litestar:
         exception_handlers={Exception: on_any_error},
         before_request=refuse_unknown_at_once,
         before_send=[add_headers],
+        middleware=[spare_what_is_held],
         request_max_body_size=BODY_LIMIT_BYTES,
         lifespan=[_open_desk],
         state=State(

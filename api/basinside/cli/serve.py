@@ -25,6 +25,7 @@ from ..service.store.shelf import check_writable
 from ..service.store.unready import Unready
 from .certificates import now_utc
 from .listening import address_of, listen
+from .log import write_log
 from .secured import Secured, secured
 
 _MADE_BEFORE_A_LOOK = 20_000
@@ -68,6 +69,7 @@ def serve(settings: Settings, *, tls: bool = False) -> int:
             f"Without TLS, HOST must be this machine, such as 127.0.0.1; got {settings.host}."
             " For phones, run `basinside serve --tls`, or leave HOST out."
         )
+    write_log()
     check_writable(settings.data_folder)
     listening = listen(settings.host, settings.port)
     with listening, serving_alone(settings.data_folder) as say_where:
@@ -80,6 +82,7 @@ def serve(settings: Settings, *, tls: bool = False) -> int:
         app.state.desk.address_for_phones = safely.address if safely else ""
         configuration = uvicorn.Config(
             app,
+            log_config=None,
             log_level="warning",
             access_log=False,
             server_header=False,

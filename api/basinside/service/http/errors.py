@@ -1,6 +1,7 @@
 """The one exception handler: every error leaves as problem details (RFC 9457)."""
 
 import logging
+import secrets
 import traceback
 from http import HTTPStatus
 from typing import Any
@@ -40,8 +41,8 @@ def on_any_error(request: Request[Any, Any, Any], error: Exception) -> Response[
         is_file = request.url.path == "/api/sync/import"
         return refused(file_too_large() if is_file else too_large())
     if not isinstance(error, HTTPException):
-        _log_own_fault(request, error)
-        return sent(refusal(500, "The server failed. Its log says where."))
+        fault = _log_own_fault(request, error)
+        return sent(refusal(500, f"The server failed. Its log says where, under {fault}."))
     headers = dict(error.headers or {})
     if "allow" in headers:  # the framework gives a set, in any order
         headers["allow"] = ", ".join(sorted(headers["allow"].split(", ")))
@@ -90,9 +91,14 @@ def _sentence(
     return error.detail
 
 
-def _log_own_fault(request: Request[Any, Any, Any], error: Exception) -> None:
-    """Log where it broke, and none of the values: an error's own text may hold a client's words."""
+def _log_own_fault(request: Request[Any, Any, Any], error: Exception) -> str:
+    """Log where it broke; return the id under which the log has it.
+
+    It logs none of the values: an error's own text may hold a client's words.
+    """
+    fault = secrets.token_hex(4)
     where = "".join(traceback.format_tb(error.__traceback__))
     # Shown as Python writes a text, so that a path with line breaks in it forges no line.
     path = repr(request.url.path[:_LONGEST_PATH_SHOWN])
-    _log.error("%s %s: %s\n%s", request.method, path, type(error).__name__, where)
+    _log.error("%s: %s %s: %s\n%s", fault, request.method, path, type(error).__name__, where)
+    return fault

@@ -8,6 +8,8 @@ from anyio import to_thread
 from litestar import HttpMethod, Request, Response, route
 from litestar.exceptions import MethodNotAllowedException, NotFoundException
 
+from .spared import accepts
+
 # Named here, since each system has a table of its own. The framework adds the character set to
 # text.
 _MEDIA_TYPES = {
@@ -60,7 +62,9 @@ async def pages(request: Request[Any, Any, Any]) -> Response[bytes]:
     if _opens_the_page(request, wanted):
         wanted = _INDEX
     built: Path = request.app.state.web_folder
-    found = await to_thread.run_sync(_find, built, wanted, _accepts_brotli(request))
+    found = await to_thread.run_sync(
+        _find, built, wanted, accepts(request.headers.get("accept-encoding", ""), "br")
+    )
     if found is None and wanted == _INDEX:
         raise NotFoundException(detail="The page is not built yet. Run `make run` to build it.")
     if found is None:
@@ -115,12 +119,3 @@ def _find(built: Path, wanted: str, brotli: bool) -> _File | None:
         formatdate(stat.st_mtime, usegmt=True),
         _KEPT_FOR_GOOD if hashed else _ASKED_EACH_TIME,
     )
-
-
-def _accepts_brotli(request: Request[Any, Any, Any]) -> bool:
-    """Return whether the client takes brotli; a weight of 0 says that it does not."""
-    for coding in request.headers.get("accept-encoding", "").split(","):
-        name, _, weight = coding.replace(" ", "").partition(";q=")
-        if name.lower() == "br":
-            return not weight or weight.strip("0.") != ""
-    return False
