@@ -162,7 +162,8 @@ def test_every_call_answers_its_examples_alike_in_both_places(worker, served):
         if path.removeprefix("/api/") in door.QUESTIONS
     ]
     assert {name for name, _ in asked} >= {
-        *("mixes", "schedules", "judgements", "mends", "lightenings", "labels", "reaches")
+        *("mixes", "schedules", "judgements", "mends", "lightenings", "labels", "reaches"),
+        *("calibrations", "swatch_plans"),
     }
     for name, body in asked:
         status, known = on_server(served, name, body)

@@ -105,6 +105,11 @@ DYE: list[Edit] = [
         "    brick: DyeAmount = 0.0\n",
     ),
     (
+        "api/basinside/contract/products.py",
+        "    blue_violet_direct: _DyeSd = 0.0\n",
+        "    brick: _DyeSd = 0.0\n",
+    ),
+    (
         "api/basinside/engine/products/dyes.py",
         '    _dye("red", (512, 45), (512, 45), (2.5, 4.0), in_words=True),\n',
         '    _dye("brick", (504, 45), (504, 45), (2.5, 4.0)),\n',

@@ -21,6 +21,8 @@ CALCULATIONS = [
     "/api/lightenings",
     "/api/labels",
     "/api/reaches",
+    "/api/calibrations",
+    "/api/swatch_plans",
 ]
 UNKNOWN = ["/nope", "/api", "/api/nope", "/docs/nope", "/assets/nope.js", "/a%00b", "/api/health/x"]
 SAFE_HEADERS = {

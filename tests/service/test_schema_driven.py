@@ -98,6 +98,14 @@ def narrowed(document):
     del shapes["Reading"]["properties"]["lab"], shapes["Sure"]["properties"]["correlations"]
     shapes["Limits"]["properties"] |= {"total_g": {"enum": [20, 60]}, "step_g": {"enum": [5, 10]}}
     del shapes["Wish"]["properties"]["lab"], shapes["Hair"]["properties"]["reading"]
+    del shapes["Known"]["properties"]["correlations"], shapes["Reading"]["properties"]["sd"]
+    dried = {"minute": 10, "where": "dried", "source": "instrument", "lab": [70, 2, 12]}
+    read = {"reading": {"lab": [80, 1, 20], "state": "dry"}}
+    shapes["Swatch"]["properties"] |= {
+        "after": {"enum": [dried, dried | {"minute": 0, "sd": 2}]},
+        "hair": {"enum": [read, {"level": 9}, read | {"level": 9.5, "white_share": 0.3}]},
+        "of": {"const": "head"},
+    }
     shapes["Window"] = {
         "enum": [{"earliest": at, "best": at + 3, "latest": at + 8} for at in (2, 5, 20)]
     }
@@ -148,6 +156,8 @@ CALCULATIONS = [
     ("/api/judgements", CASES_NARROWED),
     ("/api/lightenings", CASES_OF_THE_LIKE),
     ("/api/schedules", CASES_NARROWED),
+    ("/api/calibrations", CASES_OF_THE_LIKE),
+    ("/api/swatch_plans", CASES_OF_THE_LIKE),
 ]
 
 

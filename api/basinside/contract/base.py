@@ -54,3 +54,13 @@ Lab = Annotated[
     ],
     Meta(description="CIELAB [L*, a*, b*], D65 and the 10 degree observer.", examples=[[72, 2, 9]]),
 ]
+ReadingSd = Annotated[
+    float,
+    Meta(
+        gt=0,
+        le=20,
+        description="How far off a measured colour may be: one standard deviation on each CIELAB"
+        " axis. When absent, what its source is usually worth.",
+        examples=[0.5],
+    ),
+]

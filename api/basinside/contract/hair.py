@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from typing import Annotated, Literal
 
-from msgspec import Meta, field
+from msgspec import UNSET, Meta, UnsetType, field
 
-from .base import Lab, Level, Name, Shape, Share
+from .base import Lab, Level, Name, ReadingSd, Shape, Share
 from .mixes import Mix
 
 Sd = Annotated[float, Meta(ge=0, le=2, description="One standard deviation.")]
@@ -50,6 +50,7 @@ class HairReading(Shape):
 
     lab: Lab
     state: Literal["dry", "damp", "wet"]
+    sd: ReadingSd | UnsetType = UNSET
 
 
 class OtherHair(Shape):

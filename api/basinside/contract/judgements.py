@@ -4,7 +4,7 @@ from typing import Annotated, Literal
 
 from msgspec import UNSET, Meta, UnsetType
 
-from .base import DeltaE, Lab, Minute, Shape, Share
+from .base import DeltaE, Lab, Minute, ReadingSd, Shape, Share
 from .colours import Colour
 from .hair import Hair
 from .mixes import Mix
@@ -48,6 +48,7 @@ class Reading(Shape):
     ]
     lab: Lab | None = None
     words: ReadingWord | None = None
+    sd: ReadingSd | None = None
 
 
 class JudgementRequest(Shape):

@@ -47,6 +47,53 @@ class Dyes(Shape):
     blue_direct: DyeAmount = 0.0
 
 
+_DyeSd = Annotated[float, Meta(ge=0, le=5, description="One standard deviation of a dye's K/S.")]
+
+
+class DyesSd(Shape):
+    """How sure each dye of a product is: one standard deviation, in K/S; 0 when known exactly."""
+
+    yellow: _DyeSd = 0.0
+    orange: _DyeSd = 0.0
+    red: _DyeSd = 0.0
+    violet: _DyeSd = 0.0
+    blue: _DyeSd = 0.0
+    blue_green: _DyeSd = 0.0
+    blue_violet_direct: _DyeSd = 0.0
+    orange_direct: _DyeSd = 0.0
+    red_direct: _DyeSd = 0.0
+    violet_direct: _DyeSd = 0.0
+    blue_direct: _DyeSd = 0.0
+
+
+class Known(Shape):
+    """How well painted swatches have made a product known. A calibration writes it.
+
+    Ranges and chances then go by this, and no longer by what a label may be off.
+    """
+
+    dyes_sd: DyesSd
+    rate_sd: Annotated[
+        float,
+        Meta(ge=0, le=1, description="One standard deviation of the logarithm of `rate`."),
+    ]
+    swatches: Annotated[
+        int, Meta(ge=0, le=200, description="How many swatches with this product went in.")
+    ]
+    correlations: (
+        Annotated[
+            list[Annotated[float, Meta(ge=-1, le=1)]],
+            Meta(
+                max_length=66,
+                description="How these hang together: the correlations of all that have a"
+                " deviation over 0, the dyes in their order and then the rate, row by row, each"
+                " with those before it. None when absent.",
+            ),
+        ]
+        | UnsetType
+    ) = UNSET
+
+
 class MinuteSpan(Shape):
     """The maker's own development time for toning lightened hair, from the leaflet."""
 
@@ -100,6 +147,18 @@ class Product(Shape, rename={"class_": "class"}):
         | None
     ) = None
     dyes: Dyes | None = None
+    rate: (
+        Annotated[
+            float,
+            Meta(
+                ge=0.2,
+                le=5,
+                description="How fast the line develops, 1 when absent. Painted swatches tell.",
+            ),
+        ]
+        | UnsetType
+    ) = UNSET
+    known: Known | UnsetType = UNSET
     consistency: Consistency | None = None
     may_mix_with: Annotated[
         list[Line],

@@ -23,6 +23,7 @@ from ..contract.reaches import ReachesRequest
 from ..contract.safety import SafetyReviewRequest
 from ..contract.schedules import ScheduleRequest
 from ..contract.service_reviews import ServiceReviewRequest
+from ..contract.swatches import CalibrationRequest, SwatchPlanRequest
 from ..contract.weighing import MixRequest
 from .formulation.formulate import formulate
 from .formulation.lighten import lighten
@@ -34,6 +35,8 @@ from .refusal import Faulty, Unfit
 from .safety.from_records.asking import review_service
 from .safety.in_words import rules_in_words
 from .safety.review import review
+from .swatches.calibrate import calibrate
+from .swatches.plan_swatches import plan_swatches
 from .timing.predict import predict
 from .timing.tell_labels import tell_labels
 from .timing.zones.schedule import schedule
@@ -101,6 +104,8 @@ QUESTIONS: dict[str, _Question] = {
     "lightenings": _question(LighteningRequest, lighten),
     "reaches": _question(ReachesRequest, tell_reaches),
     "labels": _question(LabelsRequest, tell_labels),
+    "calibrations": _question(CalibrationRequest, calibrate),
+    "swatch_plans": _question(SwatchPlanRequest, plan_swatches),
 }
 
 # What is told without being asked anything: the same for all, whatever body comes with it.

@@ -2,6 +2,8 @@
 
 from collections.abc import Sequence
 
+from msgspec import UNSET
+
 from ..contract.hair import Hair
 from ..contract.mixes import Mix
 from ..contract.products import Product
@@ -9,6 +11,7 @@ from ..contract.wishes import Wish
 from .hair.unsure import contradicts_itself
 from .products.classes import CLASSES
 from .products.developer import common_percents, usual_ratio
+from .products.known import known_contradicts_itself
 from .products.tones import CLEAR, PRODUCT_TONES, WISH_TONES, unknown_words
 from .refusal import Faults
 
@@ -44,6 +47,12 @@ def shelf_of(products: Sequence[Product], faults: Faults) -> Shelf:
             )
         _check_product_tone(product, f"{at}/tone", faults)
         _check_product_developer(product, at, faults)
+        if product.known is not UNSET and known_contradicts_itself(product.known):
+            faults.add(
+                f"{at}/known/correlations",
+                "No product could be unsure in this way: the correlations are too many or too few,"
+                " or contradict one another. Send `known` as a calibration gave it, or not at all.",
+            )
     return shelf
 
 

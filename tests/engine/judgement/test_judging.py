@@ -15,13 +15,13 @@ from basinside.engine.hair.head import head_of
 from basinside.engine.hair.unsure import moved, spread_of
 from basinside.engine.judgement.belief import described_as, updated
 from basinside.engine.judgement.evidence import (
-    SOURCE_SD,
     WORD_FROM,
     WORD_SD,
     Sighting,
     look_of,
     towards,
 )
+from basinside.engine.timing.doubt import SOURCE_SD
 from basinside.service.http.document import examples
 
 REQUEST = next(iter(examples.JUDGEMENTS.values()))

@@ -244,6 +244,46 @@ export interface paths {
         patch?: never;
         trace?: never;
     };
+    "/api/calibrations": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /**
+         * What painted swatches tell of products
+         * @description You painted swatches, dried them and read them. What is really in these products? The answer has each product with its dyes, the speed of its line, and how sure both are, for every other calculation. Each swatch stands beside what it should have shown, with a word about the odd ones, which hardly count. A client's dried result may be among them: it tells most of her head, and a little of the product. Send all swatches each time.
+         */
+        post: operations["calibrate"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
+    "/api/swatch_plans": {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        get?: never;
+        put?: never;
+        /**
+         * Which swatches to paint
+         * @description Which swatches would teach most of these products, on swatch hair of these levels? Each has its hair, mix and minutes, what it should show, and how well the products will be known once it is read. Eight of one product are twenty minutes' work.
+         */
+        post: operations["planSwatches"];
+        delete?: never;
+        options?: never;
+        head?: never;
+        patch?: never;
+        trace?: never;
+    };
     "/api/products": {
         parameters: {
             query?: never;
@@ -920,6 +960,35 @@ export interface components {
             total_g?: number | null;
         };
         /**
+         * CalibrationReply
+         * @description The products as the swatches make them known, and how well each swatch fits.
+         *
+         *     `products` are all that were sent, in their order: those in a swatch with new `dyes`, `rate` and
+         *     `known`, and the rest of such a line with its `rate`. They go as they are into every other call.
+         */
+        CalibrationReply: {
+            products: components["schemas"]["Product"][];
+            /** @description In the order of the swatches. */
+            fits: components["schemas"]["SwatchFit"][];
+            /** @description Up to three that would teach most, for the products in the swatches. */
+            next_swatches: components["schemas"]["SwatchToPaint"][];
+            /** @description Which files of the engine answered. Other files may answer otherwise. */
+            engine_version: string;
+        };
+        /**
+         * CalibrationRequest
+         * @description What do these swatches say about these products?
+         *
+         *     Send all swatches each time. What a product was `known` by before is left out, so that no
+         *     swatch counts twice. `dyes` without `known` are where the search starts in place of the words.
+         */
+        CalibrationRequest: {
+            /** @description Every product spoken of. */
+            products: components["schemas"]["Product"][];
+            /** @description At most 40 products with dye may be in them. */
+            swatches: components["schemas"]["Swatch"][];
+        };
+        /**
          * Change
          * @description A record as it is now.
          *
@@ -1210,6 +1279,67 @@ export interface components {
             violet_direct?: number;
             /**
              * @description K/S at the dye's peak, on hair of porosity 0.5, fully taken up.
+             * @default 0
+             */
+            blue_direct?: number;
+        };
+        /**
+         * DyesSd
+         * @description How sure each dye of a product is: one standard deviation, in K/S; 0 when known exactly.
+         */
+        DyesSd: {
+            /**
+             * @description One standard deviation of a dye's K/S.
+             * @default 0
+             */
+            yellow?: number;
+            /**
+             * @description One standard deviation of a dye's K/S.
+             * @default 0
+             */
+            orange?: number;
+            /**
+             * @description One standard deviation of a dye's K/S.
+             * @default 0
+             */
+            red?: number;
+            /**
+             * @description One standard deviation of a dye's K/S.
+             * @default 0
+             */
+            violet?: number;
+            /**
+             * @description One standard deviation of a dye's K/S.
+             * @default 0
+             */
+            blue?: number;
+            /**
+             * @description One standard deviation of a dye's K/S.
+             * @default 0
+             */
+            blue_green?: number;
+            /**
+             * @description One standard deviation of a dye's K/S.
+             * @default 0
+             */
+            blue_violet_direct?: number;
+            /**
+             * @description One standard deviation of a dye's K/S.
+             * @default 0
+             */
+            orange_direct?: number;
+            /**
+             * @description One standard deviation of a dye's K/S.
+             * @default 0
+             */
+            red_direct?: number;
+            /**
+             * @description One standard deviation of a dye's K/S.
+             * @default 0
+             */
+            violet_direct?: number;
+            /**
+             * @description One standard deviation of a dye's K/S.
              * @default 0
              */
             blue_direct?: number;
@@ -1585,6 +1715,11 @@ export interface components {
              * @enum {unknown}
              */
             state: "damp" | "dry" | "wet";
+            /**
+             * @description How far off a measured colour may be: one standard deviation on each CIELAB axis. When absent, what its source is usually worth.
+             * @example 0.5
+             */
+            sd?: number;
         };
         /**
          * Health
@@ -1731,6 +1866,21 @@ export interface components {
              *     }
              */
             look?: components["schemas"]["Look"];
+        };
+        /**
+         * Known
+         * @description How well painted swatches have made a product known. A calibration writes it.
+         *
+         *     Ranges and chances then go by this, and no longer by what a label may be off.
+         */
+        Known: {
+            dyes_sd: components["schemas"]["DyesSd"];
+            /** @description One standard deviation of the logarithm of `rate`. */
+            rate_sd: number;
+            /** @description How many swatches with this product went in. */
+            swatches: number;
+            /** @description How these hang together: the correlations of all that have a deviation over 0, the dyes in their order and then the rate, row by row, each with those before it. None when absent. */
+            correlations?: number[];
         };
         /**
          * KnownDevice
@@ -2895,6 +3045,9 @@ export interface components {
             promised_on?: ("lifted" | "white") | null;
             /** @default null */
             dyes?: components["schemas"]["Dyes"] | null;
+            /** @description How fast the line develops, 1 when absent. Painted swatches tell. */
+            rate?: number;
+            known?: components["schemas"]["Known"];
             /**
              * @description How thick it is; null: not known.
              * @default null
@@ -3205,6 +3358,8 @@ export interface components {
              * @default null
              */
             words?: ("as_shown" | "darker" | "greener" | "greyer" | "lighter" | "more_violet" | "patchy" | "pinker" | "yellower") | null;
+            /** @default null */
+            sd?: number | null;
         };
         /**
          * Records
@@ -4060,6 +4215,18 @@ export interface components {
             max: number;
         };
         /**
+         * Split
+         * @description How a client's result was shared out between her head and the product.
+         */
+        Split: {
+            /** @description How far this moved the product's colour. */
+            product_delta_e: number;
+            /** @description How far it moved the head's own. */
+            head_delta_e: number;
+            /** @description The head as it now seems, before this mix. */
+            hair: components["schemas"]["Hair"];
+        };
+        /**
          * StandingWrite
          * @description One write of one field that no later author has seen; `eff` orders it.
          */
@@ -4244,6 +4411,114 @@ export interface components {
              * @example st9vb
              */
             instead_of?: string;
+        };
+        /**
+         * Swatch
+         * @description Hair that was painted, rinsed, dried and read.
+         */
+        Swatch: {
+            /**
+             * @description 1 to 64 of a-z A-Z 0-9 _ -
+             * @example w1
+             */
+            id: string;
+            /** @description The hair before. A piece of swatch hair has the `reading` of its bare end and no `sure` of its own. Then its level may be off by 0.15, its warmth by 12 % and its porosity by 0.05, and it takes dye as usual. All other hair is as unsure as its `sure` says, as a client's head is: its result moves the head a lot and the product a little. */
+            hair: components["schemas"]["Hair"];
+            mix: components["schemas"]["Mix"];
+            /** @description A reading `dried`, with its Lab; `minute` is when it was rinsed. */
+            after: components["schemas"]["Reading"];
+            /**
+             * @description The picture or the instrument that `after` was read with. Readings of one group share an error, which is found from hair of known colour in it: a swatch rinsed at minute 0, whose `hair` has its colour as a `reading`.
+             * @example photo1
+             */
+            group?: string;
+            /**
+             * @description What the hair is. When absent, `hair` tells, as described there.
+             * @enum {unknown}
+             */
+            of?: "head" | "swatch_hair";
+        };
+        /**
+         * SwatchFit
+         * @description One swatch beside what the products, as now known, would make of it.
+         */
+        SwatchFit: {
+            /**
+             * @description 1 to 64 of a-z A-Z 0-9 _ -
+             * @example w1
+             */
+            id: string;
+            predicted: components["schemas"]["LabelColour"];
+            /** @description From the reading, its group's error taken out. */
+            delta_e: number;
+            /** @description The same, had this swatch not been used: an honest test. */
+            delta_e_left_out: number;
+            /** @description How much it counts: near 1 as expected, near 0 as good as left out. */
+            weight: number;
+            /** @description Whether it hardly fits the others or the label. */
+            odd: boolean;
+            /** @description What is odd, and what to look at; or that it fits. */
+            words: string;
+            /** @description For the hair of a head only, not for swatch hair. */
+            split?: components["schemas"]["Split"];
+        };
+        /**
+         * SwatchPlanReply
+         * @description The swatches to paint; the first teaches most, the next most after it.
+         */
+        SwatchPlanReply: {
+            swatches: components["schemas"]["SwatchToPaint"][];
+            /** @description How far off such predictions are now, on average, as expected. */
+            expected_delta_e: number;
+            /** @description Which files of the engine answered. Other files may answer otherwise. */
+            engine_version: string;
+        };
+        /**
+         * SwatchPlanRequest
+         * @description Which swatches of these products would teach most?
+         */
+        SwatchPlanRequest: {
+            /** @description Those to learn, and the clears of their lines. At most 40 with dye. */
+            products: components["schemas"]["Product"][];
+            /** @description The levels of the swatch hair at hand. */
+            levels: number[];
+            /** @description How many swatches to plan. */
+            count: number;
+            /**
+             * @description Those painted and read so far.
+             * @default []
+             */
+            swatches?: components["schemas"]["Swatch"][];
+        };
+        /**
+         * SwatchToPaint
+         * @description One swatch to paint.
+         */
+        SwatchToPaint: {
+            /**
+             * @description 1 to 64 of a-z A-Z 0-9 _ -
+             * @example st9vb
+             */
+            product: string;
+            /**
+             * @description Depth: 1 black to 10 palest blonde, 10.5 paler still. Real numbers allowed.
+             * @example 10
+             */
+            level: number;
+            /** @description Whole minutes since the clock started. */
+            minutes: number;
+            /** @description Share of the colour by weight; the rest is clear of its line. */
+            strength: number;
+            /** @description The hair to paint; natural under level 7. */
+            hair: components["schemas"]["Hair"];
+            /** @description As weighed: 12 g of colour, clear included. */
+            mix: components["schemas"]["Mix"];
+            /** @description What it should dry to, as now known. */
+            predicted: components["schemas"]["LabelColour"];
+            /** @description How far off predictions of these products would be on such hair, on average, once this swatch and those before it are read. */
+            expected_delta_e: number;
+            /** @description The same in one sentence. */
+            words: string;
         };
         /**
          * SyncProblem
@@ -4987,6 +5262,66 @@ export interface operations {
                 };
                 content: {
                     "application/json": components["schemas"]["LabelsReply"];
+                };
+            };
+            400: components["responses"]["400"];
+            404: components["responses"]["404"];
+            405: components["responses"]["405"];
+            413: components["responses"]["413"];
+            422: components["responses"]["422"];
+            503: components["responses"]["503"];
+        };
+    };
+    calibrate: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["CalibrationRequest"];
+            };
+        };
+        responses: {
+            /** @description The answer. */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["CalibrationReply"];
+                };
+            };
+            400: components["responses"]["400"];
+            404: components["responses"]["404"];
+            405: components["responses"]["405"];
+            413: components["responses"]["413"];
+            422: components["responses"]["422"];
+            503: components["responses"]["503"];
+        };
+    };
+    planSwatches: {
+        parameters: {
+            query?: never;
+            header?: never;
+            path?: never;
+            cookie?: never;
+        };
+        requestBody: {
+            content: {
+                "application/json": components["schemas"]["SwatchPlanRequest"];
+            };
+        };
+        responses: {
+            /** @description The answer. */
+            200: {
+                headers: {
+                    [name: string]: unknown;
+                };
+                content: {
+                    "application/json": components["schemas"]["SwatchPlanReply"];
                 };
             };
             400: components["responses"]["400"];

@@ -6,6 +6,8 @@
 import { signal } from "@preact/signals";
 import { NoAnswer, read_reply, send } from "../api/client";
 import type {
+  CalibrationReply,
+  CalibrationRequest,
   FormulationReply,
   FormulationRequest,
   JudgementReply,
@@ -26,6 +28,8 @@ import type {
   ScheduleReply,
   ScheduleRequest,
   ServiceReviewRequest,
+  SwatchPlanReply,
+  SwatchPlanRequest,
 } from "../api/shapes";
 import { ask_device, DeviceFailed, hurry, is_coming, is_free, prepare, until_free } from "./device";
 
@@ -40,6 +44,8 @@ interface Calculations {
   labels: { request: LabelsRequest; reply: LabelsReply };
   lightenings: { request: LighteningRequest; reply: LighteningReply };
   reaches: { request: ReachesRequest; reply: ReachesReply };
+  calibrations: { request: CalibrationRequest; reply: CalibrationReply };
+  swatch_plans: { request: SwatchPlanRequest; reply: SwatchPlanReply };
 }
 
 export { Refused } from "../api/client";

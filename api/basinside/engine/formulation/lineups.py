@@ -7,6 +7,7 @@ is a set of parts of equal weight; clear fills what is left.
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import cached_property
 from itertools import combinations
 
 from ...contract.formulations import Limits
@@ -27,6 +28,7 @@ from ..timing.coverage import (
     must_cover,
     natural_share,
 )
+from ..timing.learnt import rate_of
 from ..timing.promise import dyes_of
 
 _LIGHTER_LABEL = 0.75  # levels above the wish, on natural hair
@@ -92,6 +94,11 @@ class LineUp:
         """Return the bowl of a mix with its developer."""
         parts = self.parts_of(portions)
         return fill(parts, self.developer_of(parts))
+
+    @cached_property
+    def rate(self) -> float:
+        """Return how fast the members' dye develops; lines of several speeds by their mean."""
+        return rate_of([(p, 1.0) for p in self.members], [sum(dyes) for dyes in self.dyes])
 
     def mix_of(self, portions: Portions, minute: int) -> Mix:
         """Return the mix as weighed."""

@@ -84,8 +84,8 @@ class Projection:
         self.minute = minute
         self._residual = residual
         row = CLASSES[line_up.product_class]
-        clock_min = minute * head.rate
-        lift = levels_lifted(row, line_up.peroxide_percent, clock_min, head.lifted)
+        lift = levels_lifted(row, line_up.peroxide_percent, minute * head.rate, head.lifted)
+        clock_min = minute * head.rate * line_up.rate
         self._on_all_bands = head.strands(lift)
         self._strands = [(share, ks[_BANDS]) for share, ks in self._on_all_bands]
         uptake, *white = strand_uptakes(row, head, line_up.peroxide_percent)

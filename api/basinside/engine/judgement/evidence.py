@@ -1,7 +1,6 @@
 """What a reading says of a head: a measured colour, or a word that compares with the strip.
 
-How far off each kind of reading may be, and how large a difference a word needs, are
-assumptions with no published source.
+How large a difference a word needs is an assumption with no published source.
 """
 
 from collections.abc import Callable, Sequence
@@ -17,10 +16,9 @@ from ..colour.outcome import moments
 from ..hair.head import Head, Heads
 from ..hair.unsure import lower_root
 from ..timing.development import Development
-from ..timing.doubt import wet_doubt
+from ..timing.doubt import reading_sd, wet_doubt
 from .belief import Belief, Evidence, slope_of
 
-SOURCE_SD = {"instrument": 0.5, "photo": 4.0, "eye": 4.0}  # CIELAB, on each axis
 # CIEDE2000: the least difference a word is said for, how far a judging eye is off, and how
 # near colours are of which "as shown" is said.
 WORD_FROM = 2.0
@@ -93,7 +91,7 @@ class Sighting:
         """
         reading, shown = self.reading, self.shown
         if reading.lab is not None:
-            return _near(development, reading, reading.lab, self._sd(SOURCE_SD[reading.source]))
+            return _near(development, reading, reading.lab, self._sd(reading_sd(reading)))
         if reading.words in (None, "patchy"):
             return None
         if reading.words == "as_shown":
@@ -112,7 +110,7 @@ class Sighting:
         reading, shown = self.reading, self.shown
         labs = [look_of(development, head, reading) for head in possible]
         if reading.lab is not None:
-            return _tail(reading.lab, labs, self._sd(SOURCE_SD[reading.source]))
+            return _tail(reading.lab, labs, self._sd(reading_sd(reading)))
         if reading.words in (None, "patchy"):
             return 1.0
         if reading.words == "as_shown":

@@ -128,3 +128,5 @@ def _check_reading(reading: Reading, at: str, faults: Faults) -> None:
             f"{at}/source",
             f"A word comes from the eye; got {reading.source}. Send its Lab, or say source eye.",
         )
+    elif reading.words is not None and reading.sd is not None:
+        faults.add(f"{at}/sd", "How far off a reading may be goes with its Lab. Leave it out here.")

@@ -9,6 +9,7 @@ from ..products.classes import CLASSES, CONSISTENCIES, Lying
 from ..products.developer import common_percents, dilution, usual_grams
 from ..products.dyes import DyeAmounts
 from .doubt import by_label
+from .learnt import Learnt, learnt_of, rate_of
 from .promise import dyes_of
 
 Parts = Sequence[tuple[Product, float]]  # product, grams
@@ -25,6 +26,8 @@ class Bowl:
     maker: MinuteSpan | None
     full_min: int
     by_label: float = 0.0  # how much of one label's doubt is in it (see `doubt`)
+    rate: float = 1.0  # how fast its dye develops
+    learnt: Learnt | None = None  # what swatches have made known of it
 
 
 def shared_minutes(products: Sequence[Product]) -> MinuteSpan | None:
@@ -42,6 +45,12 @@ def usual_developer(parts: Parts) -> Developer | None:
     return Developer(percent=common_percents([p for p, _ in parts])[0], grams=grams)
 
 
+def thinned_by(parts: Parts, developer: Developer | None) -> float:
+    """Return how much stronger (> 1) or weaker the developer makes a bowl than is usual."""
+    colour_g = sum(grams for _, grams in parts)
+    return dilution(colour_g, usual_grams(parts), developer.grams if developer else 0.0)
+
+
 def blend(parts: Parts, developer: Developer | None) -> DyeAmounts:
     """Return the dye amounts of a bowl: by weight of colour, thinned by more developer.
 
@@ -49,7 +58,7 @@ def blend(parts: Parts, developer: Developer | None) -> DyeAmounts:
     (1 + r0) / (1 + r).
     """
     colour_g = sum(grams for _, grams in parts)
-    strength = dilution(colour_g, usual_grams(parts), developer.grams if developer else 0.0)
+    strength = thinned_by(parts, developer)
     vectors = [dyes_of(product) for product, _ in parts]
     return tuple(
         strength
@@ -64,6 +73,7 @@ def fill(parts: Parts, developer: Developer | None) -> Bowl:
     products = [product for product, _ in parts]
     colour_g = sum(grams for _, grams in parts)
     row = CLASSES[products[0].class_]
+    dye_of = [sum(dyes_of(product)) for product in products]
     lyings = [(CONSISTENCIES[p.consistency or row.consistency], g / colour_g) for p, g in parts]
     return Bowl(
         product_class=products[0].class_,
@@ -75,7 +85,9 @@ def fill(parts: Parts, developer: Developer | None) -> Bowl:
         ),
         maker=shared_minutes(products),
         full_min=min(p.window.max for p in products),
-        by_label=by_label(parts, [sum(dyes_of(p)) for p in products]),
+        by_label=by_label(parts, dye_of),
+        rate=rate_of(parts, dye_of),
+        learnt=learnt_of(parts, dye_of, thinned_by(parts, developer)),
     )
 
 

@@ -26,8 +26,9 @@ from ..hair.head import Head, Heads
 from ..products.classes import CLASSES, levels_lifted
 from ..products.dyes import DYES, spectrum_of
 from .bowl import Bowl, bowl_of
-from .doubt import by_depth, dry_doubt, of_the_ladder
+from .doubt import by_depth, dry_doubt, left_by_swatches, of_the_ladder
 from .kinetics import Fractions, in_hair, on_top, rinsed_row, strand_uptakes
+from .learnt import unsure_by
 
 _BARE_CREAM_KS = 0.004  # assumption: the product itself is nearly white
 _LAYER_GAIN = 0.5  # assumption
@@ -69,9 +70,8 @@ class Development:
         return lab_of(self._wet(head, minute))
 
     def _wet(self, head: Head, minute: float) -> Spectrum:
-        clock_min = minute * head.rate
-        strands = head.strands(self._lift(head, clock_min))
-        on_hair = self._on_hair_ks(head.porosity, clock_min)
+        strands = head.strands(self._lift(head, minute * head.rate))
+        on_hair = self._on_hair_ks(head.porosity, self.dye_clock_min(head, minute))
         dyed = with_dye(strands, on_hair, self._uptakes(head))
         return mixed(
             [(share, wet_reflectance(ks, WET_AT_BASIN, self.bunched)) for share, ks in dyed]
@@ -79,12 +79,12 @@ class Development:
 
     def if_rinsed(self, head: Head, minute: float) -> LabTuple:
         """Return only the dry look of a head rinsed after `minute` minutes."""
-        clock_min = minute * head.rate
         known = self._met.get(id(head))
         _, uptakes, strands = known or self._meet(head)
         if strands is None:
-            strands = head.strands(self._lift(head, clock_min))
-        return dry_dyed_lab(strands, self.rinsed_ks(head.porosity, clock_min), uptakes)
+            strands = head.strands(self._lift(head, minute * head.rate))
+        left = self.rinsed_ks(head.porosity, self.dye_clock_min(head, minute))
+        return dry_dyed_lab(strands, left, uptakes)
 
     def _meet(self, head: Head) -> tuple[Head, tuple[float, ...], Strands | None]:
         """Keep what no minute changes: a head's uptakes, and its strands where nothing lifts.
@@ -99,14 +99,24 @@ class Development:
     def dry_doubt(self, heads: Heads, minute: float) -> float:
         """Return how far off the model may be about the dry look, CIEDE2000 on each axis."""
         head = heads.centre
-        clock_min, uptakes = minute * head.rate, self._uptakes(head)
+        clock_min, uptakes = self.dye_clock_min(head, minute), self._uptakes(head)
         taken = uptakes[0] * self._dye_left(head.porosity, clock_min)
         dye = self.rinsed_ks(head.porosity, clock_min)
         # no simulated head lifts otherwise than the model says: a lift cut short is no surer one
         lift = self._lift(head, max(minute, self.bowl.full_min) * head.rate)
         depth = by_depth(head.strands(lift), head.white_share, dye, uptakes)
         ladder = of_the_ladder(head.level + head.gained_levels + lift, head.white_share)
-        return dry_doubt(taken, heads.seen, depth, ladder)
+        if (learnt := self.bowl.learnt) is None:
+            return dry_doubt(taken, heads.seen, depth, ladder)
+        depth *= left_by_swatches(learnt.share)
+        strands = head.strands(self._lift(head, minute * head.rate))
+        of, amounts = self.bowl.product_class, self.bowl.amounts
+        unsure = unsure_by(learnt, of, amounts, strands, uptakes, (head.porosity, clock_min))
+        return hypot(dry_doubt(taken, heads.seen, depth, ladder), unsure)
+
+    def dye_clock_min(self, head: Head, minute: float) -> float:
+        """Return the minutes on the dye's clock: the head's own, at the speed of the line."""
+        return minute * head.rate * self.bowl.rate
 
     def _dye_left(self, porosity: float, clock_min: float) -> float:
         """Return the dye a unit of uptake leaves once rinsed, K/S at the peaks."""
@@ -119,9 +129,9 @@ class Development:
 
     def rinsed_strands(self, head: Head, minute: float) -> Strands:
         """Return (share, K/S) of the pigmented and, if any, the white strands once rinsed."""
-        clock_min = minute * head.rate
-        strands = head.strands(self._lift(head, clock_min))
-        return with_dye(strands, self.rinsed_ks(head.porosity, clock_min), self._uptakes(head))
+        strands = head.strands(self._lift(head, minute * head.rate))
+        left = self.rinsed_ks(head.porosity, self.dye_clock_min(head, minute))
+        return with_dye(strands, left, self._uptakes(head))
 
     def read_as_lifted(self, head: Head, minute: float) -> float:
         """Return how far a head is to be read as lifted hair after `minute` minutes, 0–1.
@@ -134,7 +144,7 @@ class Development:
 
     def worn(self, head: Head, minute: float) -> Head:
         """Return the head once this bowl was rinsed off it after `minute` minutes."""
-        clock_min = minute * head.rate
+        clock_min = self.dye_clock_min(head, minute)
         left = self.rinsed_ks(head.porosity, clock_min)
         total = self._dye_left(head.porosity, clock_min)
         uptake, *white = self._uptakes(head)
@@ -142,7 +152,7 @@ class Development:
             head,
             dye_ks=_added(head.dye_ks, left, uptake),
             dye_total=head.dye_total + uptake * total,
-            gained_levels=head.gained_levels + self._lift(head, clock_min),
+            gained_levels=head.gained_levels + self._lift(head, minute * head.rate),
         )
         if not white:
             return worn
@@ -188,7 +198,7 @@ class Development:
         if minute not in self._on_top:
             lying = self.bowl.lying
             gain = _LAYER_GAIN * lying.dose / lying.scattering_power
-            ks = [_BARE_CREAM_KS + gain * d for d in self._dyed(on_top(minute))]
+            ks = [_BARE_CREAM_KS + gain * d for d in self._dyed(on_top(minute * self.bowl.rate))]
             self._on_top[minute] = layer_terms(ks, lying.scattering_power)
         return self._on_top[minute]
 

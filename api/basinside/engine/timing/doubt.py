@@ -8,6 +8,9 @@ ranges, before and after a look (tests/engine/judgement/test_other_physics.py).
 from collections.abc import Sequence
 from math import hypot, log, sqrt
 
+from msgspec import UNSET
+
+from ...contract.judgements import Reading
 from ...contract.products import Product
 from ..colour.difference import delta_e_2000
 from ..colour.lab import LabTuple
@@ -28,7 +31,15 @@ _SEEN = slice(6, 29)  # 440 to 660 nm
 # No measured hair fixes the ladder from level 7 up. Two lightness units are a fair guess of its
 # error; hair, wish and label share it, so a small part of it shows in a miss.
 _LADDER, _LADDER_FROM, _LADDER_TO = 0.3, 6.5, 7.5
+# How far off a reading may be, one deviation on each CIELAB axis; a photo has one grey card in it.
+SOURCE_SD = {"instrument": 0.5, "photo": 4.0, "eye": 4.0}
+_LEFT_AFTER_SWATCHES = 0.1  # of what dye adds: swatches are read where the model is off, too
 _LEFT_AFTER_A_LOOK = 0.7  # the look was at the same mix, so it tells of the model as well
+
+
+def left_by_swatches(learnt_share: float) -> float:
+    """Return what is left of the model's error about dye once swatches told of so much of it."""
+    return 1.0 - learnt_share * (1.0 - _LEFT_AFTER_SWATCHES)
 
 
 def dry_doubt(
@@ -100,6 +111,11 @@ def wet_doubt(bare: LabTuple, dyed: LabTuple, seen: bool = False) -> float:
     return _LEFT_AFTER_A_LOOK * doubt if seen else doubt
 
 
+def reading_sd(reading: Reading) -> float:
+    """Return how far off a measured colour may be on each CIELAB axis, one deviation."""
+    return SOURCE_SD[reading.source] if reading.sd is None else reading.sd
+
+
 def by_label(parts: Sequence[tuple[Product, float]], dye_of: Sequence[float]) -> float:
     """Return how much of one label's doubt a bowl has, 0–1: 1 for one tube known by its label.
 
@@ -110,5 +126,9 @@ def by_label(parts: Sequence[tuple[Product, float]], dye_of: Sequence[float]) ->
     total = sum(dye)
     if total <= 0:
         return 0.0
-    unknown = (d / total for (p, _), d in zip(parts, dye, strict=True) if p.dyes is None)
+    unknown = (
+        d / total
+        for (p, _), d in zip(parts, dye, strict=True)
+        if p.dyes is None and p.known is UNSET
+    )
     return sqrt(sum(share * share for share in unknown))

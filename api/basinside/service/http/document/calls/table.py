@@ -12,6 +12,12 @@ from .....contract.reaches import ReachesReply, ReachesRequest
 from .....contract.safety import SafetyReviewReply, SafetyReviewRequest, SafetyRules
 from .....contract.schedules import ScheduleReply, ScheduleRequest
 from .....contract.service_reviews import ServiceReviewRequest
+from .....contract.swatches import (
+    CalibrationReply,
+    CalibrationRequest,
+    SwatchPlanReply,
+    SwatchPlanRequest,
+)
 from .....contract.weighing import MixReply, MixRequest
 from .. import examples
 from .call import Call
@@ -193,6 +199,34 @@ CALLS = (
         LabelsRequest,
         LabelsReply,
         examples.LABELS,
+    ),
+    Call(
+        "post",
+        "/api/calibrations",
+        "calibrate",
+        "Calculations",
+        "What painted swatches tell of products",
+        "You painted swatches, dried them and read them. What is really in these products? The"
+        " answer has each product with its dyes, the speed of its line, and how sure both are, for"
+        " every other calculation. Each swatch stands beside what it should have shown, with a"
+        " word about the odd ones, which hardly count. A client's dried result may be among them:"
+        " it tells most of her head, and a little of the product. Send all swatches each time.",
+        CalibrationRequest,
+        CalibrationReply,
+        examples.CALIBRATIONS,
+    ),
+    Call(
+        "post",
+        "/api/swatch_plans",
+        "planSwatches",
+        "Calculations",
+        "Which swatches to paint",
+        "Which swatches would teach most of these products, on swatch hair of these levels? Each"
+        " has its hair, mix and minutes, what it should show, and how well the products will be"
+        " known once it is read. Eight of one product are twenty minutes' work.",
+        SwatchPlanRequest,
+        SwatchPlanReply,
+        examples.SWATCH_PLANS,
     ),
     Call(
         "get",
