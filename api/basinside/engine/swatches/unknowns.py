@@ -17,7 +17,7 @@ _LOG_RATE_RIM = log(5.0)  # the contract's bounds: 0.2 to 5
 
 @dataclass(frozen=True)
 class Unknowns:
-    """Where each unknown stands in the row, what it is believed to be, and how sure that is."""
+    """The place of each unknown in the row, its value before any swatch, and its deviation."""
 
     priors: dict[str, Prior]
     line_of: dict[str, str]
