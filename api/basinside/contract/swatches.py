@@ -132,11 +132,11 @@ class SwatchToPaint(Shape):
 class CalibrationReply(Shape):
     """The products as the swatches make them known, and how well each swatch fits.
 
-    `products` are all that were sent, in their order: those in a swatch with new `dyes`, `rate` and
-    `known`, and the rest of such a line with its `rate`. They go as they are into every other call.
+    Of `products`, those in a swatch come with new `dyes`, `rate` and `known`. The rest of such a
+    line come with its `rate`. They go as they are into every other call.
     """
 
-    products: list[Product]
+    products: Annotated[list[Product], Meta(description="All that were sent, in their order.")]
     fits: Annotated[list[SwatchFit], Meta(description="In the order of the swatches.")]
     next_swatches: Annotated[
         list[SwatchToPaint],
@@ -166,7 +166,9 @@ class SwatchPlanRequest(Shape):
 class SwatchPlanReply(Shape):
     """The swatches to paint; the first teaches most, the next most after it."""
 
-    swatches: list[SwatchToPaint]
+    swatches: Annotated[
+        list[SwatchToPaint], Meta(description="In the order in which they teach most.")
+    ]
     expected_delta_e: Annotated[
         DeltaE, Meta(description="How far off such predictions are now, on average, as expected.")
     ]

@@ -963,10 +963,11 @@ export interface components {
          * CalibrationReply
          * @description The products as the swatches make them known, and how well each swatch fits.
          *
-         *     `products` are all that were sent, in their order: those in a swatch with new `dyes`, `rate` and
-         *     `known`, and the rest of such a line with its `rate`. They go as they are into every other call.
+         *     Of `products`, those in a swatch come with new `dyes`, `rate` and `known`. The rest of such a
+         *     line come with its `rate`. They go as they are into every other call.
          */
         CalibrationReply: {
+            /** @description All that were sent, in their order. */
             products: components["schemas"]["Product"][];
             /** @description In the order of the swatches. */
             fits: components["schemas"]["SwatchFit"][];
@@ -4467,6 +4468,7 @@ export interface components {
          * @description The swatches to paint; the first teaches most, the next most after it.
          */
         SwatchPlanReply: {
+            /** @description In the order in which they teach most. */
             swatches: components["schemas"]["SwatchToPaint"][];
             /** @description How far off such predictions are now, on average, as expected. */
             expected_delta_e: number;
