@@ -94,6 +94,9 @@ def test_a_test_is_put_on_waits_and_is_read_with_a_name(visit):
     expect(page.locator(".test-standing")).to_have_text("no reaction, read by Ana")
     expect(page.get_by_text("does not rule a reaction out")).to_be_visible()
     assert kept(service, "read_by") == ["Ana"]
+    # The reading leads on, to the visit that it was for.
+    service.tap(page.get_by_role("link", name="Go to the visit"))
+    expect(page.get_by_role("radio", name="pearl", exact=True)).to_be_visible()
 
 
 def test_a_spot_that_reacted_leads_to_the_record_and_not_to_another_line(visit):
