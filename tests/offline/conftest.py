@@ -3,14 +3,19 @@
 import contextlib
 import hashlib
 import json
-import os
 import re
 import shutil
-import signal
 from pathlib import Path
 
 import pytest
-from browser import BUILT, PHONE, copy_profile, need_the_built_page, open_profile
+from browser import (
+    BUILT,
+    PHONE,
+    copy_profile,
+    kill_browser_of,
+    need_the_built_page,
+    open_profile,
+)
 from once import made_once
 from playwright.sync_api import Error, expect
 from running import Server
@@ -37,11 +42,7 @@ class Phone:
 
     def kill(self):
         """Ends the browser with all its processes at once, as a phone that runs out of power."""
-        named = f"--user-data-dir={self._profile}"
-        for process in Path("/proc").glob("[0-9]*"):
-            with contextlib.suppress(OSError):
-                if named in (process / "cmdline").read_text().split("\0"):
-                    os.kill(int(process.name), signal.SIGKILL)
+        kill_browser_of(self._profile)
         with contextlib.suppress(Error):
             self._context.close()
         self._context = None

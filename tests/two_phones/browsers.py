@@ -3,10 +3,10 @@
 import json
 import re
 import time
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 
-from browser import NOTIFYING, PATIENCE_MS, open_profile
-from playwright.sync_api import expect
+from browser import NOTIFYING, PATIENCE_MS, kill_browser_of, open_profile
+from playwright.sync_api import Error, expect
 from running import Server
 
 # The worker takes the page once all of it is in its cache.
@@ -123,6 +123,13 @@ class Window:
     def texts(self):
         """The notes on the page, the latest first."""
         return self.page.locator(".note-text").all_text_contents()
+
+    def kill(self):
+        """Ends the browser as a phone that runs out of power."""
+        kill_browser_of(self.profile)
+        with suppress(Error):
+            self._context.close()
+        self._context = None
 
     def close(self):
         if self._context:
