@@ -95,15 +95,10 @@ def _spoilt(rng: random.Random, value: Any) -> Any:
     return rng.choice(_JUNK)
 
 
-def may_be_wrong(kind: str, field: str) -> bool:
-    """Return whether there is a value that the field may not hold: a setting may hold anything."""
-    return (kind, field) != ("setting", "value")
-
-
 def drawn_faults(seed: int) -> tuple[str, str, Any]:
     """Return a kind, a field of it by its name in an operation, and a wrong value."""
     rng = random.Random(seed)
-    kind, field = rng.choice([each for each in FIELDS if may_be_wrong(*each)])
+    kind, field = rng.choice(FIELDS)
     if KINDS[kind].fields[field] == "each":
         field = f"{field}.of"
     return kind, field, wrong_value(rng, kind, field)

@@ -70,7 +70,7 @@ FITTING = [
     ("reading", "minute", 0, -1),
     ("reaction", "signs", ["itch", "a word of a newer app"], "itch"),
     ("note", "photo", "0" * 64, "0" * 63),
-    ("setting", "value", {"anything": [1, None]}, None),
+    ("setting", "value", {"months": 3, "by": "Ana"}, {"months": [3]}),
     ("alert_test", "result", "a word of a newer app", "x" * 65),
 ]
 

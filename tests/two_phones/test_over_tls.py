@@ -143,12 +143,19 @@ def test_a_code_that_the_desks_own_page_shows_lets_a_phone_in(
     expect(phones.get_by_role("row").filter(has_text="Bo’s phone")).to_be_visible()
     expect(picture).to_have_count(0)
 
+    # It gets another name, on its record and in the desk's own list.
+    phones.get_by_text("Rename a phone").click()
+    phones.get_by_label("Name of Bo’s phone").fill("Bo’s old phone")
+    phones.get_by_label("Name of Bo’s phone").blur()
+    expect(phones.get_by_label("Name of Bo’s old phone")).to_have_value("Bo’s old phone")
+    expect(phones.get_by_role("row").filter(has_text="Bo’s old phone")).to_be_visible()
+
     # And a phone that was lost is removed there, by keys: a finger would hold.
     phones.get_by_text("Remove a phone").click()
-    remove = phones.get_by_role("button", name=re.compile("to remove Bo’s phone$"))
+    remove = phones.get_by_role("button", name=re.compile("to remove Bo’s old phone$"))
     remove.press("Enter")
-    expect(remove).to_have_text("Press again to remove Bo’s phone")
+    expect(remove).to_have_text("Press again to remove Bo’s old phone")
     remove.press("Enter")
-    expect(phones.get_by_role("row").filter(has_text="Bo’s phone")).to_contain_text("removed")
-    expect(phones.get_by_role("status")).to_have_text("Bo’s phone is removed.")
+    expect(phones.get_by_role("row").filter(has_text="Bo’s old phone")).to_contain_text("removed")
+    expect(phones.get_by_role("status")).to_have_text("Bo’s old phone is removed.")
     expect(phones.get_by_role("row").filter(has_text="Ana’s phone")).to_be_visible()

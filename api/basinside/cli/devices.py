@@ -5,6 +5,7 @@ from ..service.records.instants import instant_text
 from ..service.store.rows import Device
 from ..service.store.salon import DATABASE_FILE, Salon
 from ..service.store.unready import Unready
+from ..service.sync.names import named_by_record
 from .serve import Settings
 
 
@@ -16,7 +17,7 @@ def list_devices(settings: Settings) -> int:
     salon = opened(settings)
     try:
         with salon.reading() as reading:
-            devices = reading.devices()
+            devices = named_by_record(reading, reading.devices())
     finally:
         salon.close()
     if not devices:
@@ -34,7 +35,7 @@ def revoke(settings: Settings, asked: str) -> int:
     salon = opened(settings)
     try:
         with salon.writing() as writing:
-            device = _meant(writing.devices(), asked)
+            device = _meant(named_by_record(writing, writing.devices()), asked)
             if not device.revoked_at:
                 writing.revoke(device.device_id, instant_text(now_ms()))
     finally:

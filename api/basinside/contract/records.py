@@ -4,8 +4,9 @@ Every field may be missing. In an operation `null` takes a value away. How a fie
 `service/records/fields.py`, which has the same fields; the pages' types are written from here.
 """
 
-from typing import Annotated, Any
+from typing import Annotated
 
+import msgspec
 from msgspec import UNSET, Meta, UnsetType
 
 from .base import Shape
@@ -16,6 +17,7 @@ from .mixes import Mix
 from .predictions import Window
 from .products import Consistency, Dyes, MadeFor, MinuteSpan, ProductClass
 from .record_parts import (
+    Answered,
     Answers,
     Called,
     Corrected,
@@ -28,6 +30,7 @@ from .record_parts import (
     Number,
     Percent,
     ProductsThen,
+    SaidOption,
     Share,
     Text,
     Word,
@@ -171,11 +174,30 @@ class PersonFields(Shape):
     role: Word | UnsetType = UNSET
 
 
+class SettingInParts(msgspec.Struct, frozen=True):
+    """A setting of several parts: an answer of a line, or the insurer's terms. It may hold more."""
+
+    value: Answered | UnsetType = UNSET
+    at: Moment | UnsetType = UNSET
+    by: Called | UnsetType = UNSET
+    asked: Text | UnsetType = UNSET
+    words: Text | UnsetType = UNSET
+    options: Annotated[list[SaidOption], Meta(max_length=50)] | UnsetType = UNSET
+    months: Number | UnsetType = UNSET
+    why: Text | UnsetType = UNSET
+    review_on: Word | UnsetType = UNSET
+
+
+SettingValue = (
+    Text | Number | bool | Annotated[list[Called | Number], Meta(max_length=200)] | SettingInParts
+)
+
+
 class SettingFields(Shape):
     """A setting of the salon. What it holds depends on its key."""
 
     key: Annotated[str, Meta(max_length=1000)] | UnsetType = UNSET
-    value: Any = UNSET
+    value: SettingValue | UnsetType | None = UNSET
 
 
 class DeviceFields(Shape):

@@ -169,6 +169,20 @@ export interface CardPatch {
   lab: [number, number, number];
 }
 
+/** A setting of several parts: an answer of a line, or the insurer's terms. It may hold more. */
+export interface SettingInParts {
+  value?: string | number | boolean | (string | PastSaid)[] | null;
+  at?: string;
+  by?: string;
+  asked?: string;
+  words?: string;
+  options?: SaidOption[];
+  months?: number;
+  why?: string;
+  review_on?: string;
+  [more: string]: unknown;
+}
+
 /** One thing that was done to this hair before, as it was said. It may hold more. */
 export interface PastSaid {
   what?: string;
@@ -609,7 +623,7 @@ export interface RecordFields {
   /** A setting of the salon. What it holds depends on its key. */
   setting: {
     key?: string;
-    value?: unknown;
+    value?: string | number | boolean | (string | number)[] | SettingInParts | null;
   };
   /** A phone of the salon. */
   device: {

@@ -28,7 +28,7 @@ async def keep_backing_up(desk: Desk) -> None:
             due = is_due(desk.backups, now_ms()) or await desk.read(holds_erased, desk.salon)
             if not due:
                 continue
-            desk.backups = await desk.read(back_up, desk.salon, now_ms())
+            desk.backups = await desk.back_up(back_up, desk.salon, now_ms())
         except Refused:  # damaged, or stopping: the health call keeps what it said
             continue
         except Exception as error:  # noqa: BLE001 - a fault here must not end the backups

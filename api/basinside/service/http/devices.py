@@ -11,6 +11,7 @@ from litestar import HttpMethod, Request, Response, delete, post, route
 from ...contract.devices import CodeAsked, CodeOffered, Devices, KnownDevice, Pairing
 from ..records.instants import instant_text
 from ..store.rows import Device
+from ..sync.names import named_by_record
 from ..sync.pairing import CODE_LIVES_MS, new_code
 from ..sync.refused import Refused
 from .asked import asking_device, body_of, decoded, replied
@@ -82,6 +83,8 @@ async def revoke_device(request: Request[Any, Any, Any]) -> Response[bytes]:
             if device and not device.revoked_at:
                 writing.revoke(named, instant_text(now_ms()))
                 device = writing.device(named)
+            if device:
+                (device,) = named_by_record(writing, [device])
         if not device:
             said = "The salon never paired such a device. `GET /api/devices` lists them."
             raise Refused(404, "device_unknown", said)
@@ -127,7 +130,7 @@ async def list_devices(request: Request[Any, Any, Any]) -> Response[bytes]:
 
     def listed() -> Devices:
         with desk.salon.reading() as reading:
-            return Devices([_known(device) for device in reading.devices()])
+            return Devices([_known(each) for each in named_by_record(reading, reading.devices())])
 
     return replied(await desk.read(listed))
 

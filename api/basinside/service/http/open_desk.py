@@ -55,6 +55,8 @@ class Desk:
         self._idle.set()
         self._writer = ThreadPoolExecutor(1, thread_name_prefix="salon-write")
         self._readers = ThreadPoolExecutor(_READERS, thread_name_prefix="salon-read")
+        # A backup of a large salon takes minutes.
+        self._backups = ThreadPoolExecutor(1, thread_name_prefix="salon-backup")
 
     async def write(
         self, work: Callable[_Asked, _Answered], *inputs: _Asked.args, **named: _Asked.kwargs
@@ -84,6 +86,16 @@ class Desk:
                 # No room, or held by another process: the rest is answered all the same.
                 return answer
             return await _in(self._readers, work, *inputs, **named)
+
+    async def back_up(
+        self, work: Callable[_Asked, _Answered], *inputs: _Asked.args, **named: _Asked.kwargs
+    ) -> _Answered:
+        """Return what the work returns; it keeps no call waiting.
+
+        Raises `Refused` (503) once the desk is closing.
+        """
+        with self._taken():
+            return await _in(self._backups, work, *inputs, **named)
 
     @contextmanager
     def _taken(self) -> Iterator[None]:
@@ -118,6 +130,7 @@ class Desk:
         # The caller may be gone, but the work in a thread runs on.
         await asyncio.to_thread(self._writer.shutdown)
         await asyncio.to_thread(self._readers.shutdown)
+        await asyncio.to_thread(self._backups.shutdown)
         self.salon.close()
 
 

@@ -21,6 +21,12 @@ const RemovePhone = later<{
   onRemoved: () => void;
 }>(() => import("./remove_phone").then((part) => part.RemovePhone), { after: true });
 
+const RenamePhone = later<{
+  devices: readonly KnownDevice[];
+  named: (device: KnownDevice) => string;
+  onRenamed: (device_id: string, name: string) => void;
+}>(() => import("./rename_phone").then((part) => part.RenamePhone), { after: true });
+
 const LetIn = later<{ offered: Signal<CodeOffered | string> }>(
   () => import("./let_in").then((part) => part.LetIn),
   { after: true },
@@ -78,6 +84,19 @@ export function Phones() {
         </tbody>
       </table>
       {is_at_the_desk && <LetIn offered={offered} />}
+      <details>
+        <summary>Rename a phone</summary>
+        <RenamePhone
+          devices={devices.value.filter(still_here)}
+          named={named}
+          onRenamed={(id, name) => {
+            // The list has it once the desk took the entry; until then this page says it.
+            devices.value = devices.value.map((each) =>
+              each.device_id === id ? { ...each, name } : each,
+            );
+          }}
+        />
+      </details>
       {is_at_the_desk && (
         <details>
           <summary>Remove a phone</summary>

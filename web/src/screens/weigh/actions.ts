@@ -25,9 +25,13 @@ const UNITS = ["g", "oz", "parts"] as const;
 
 const STOCK = "developers_in_stock";
 /** The developers that stand in this salon, in percent; undefined until somebody has said. */
-export const stock = computed(
-  () => one("setting", setting_id(STOCK)).value?.value as number[] | undefined,
-);
+export const stock = computed(() => {
+  const value = one("setting", setting_id(STOCK)).value?.value;
+  // Any program may have written it.
+  return Array.isArray(value) && value.every((each) => typeof each === "number")
+    ? (value as number[])
+    : undefined;
+});
 
 /** Says whether a developer is in stock. */
 export function toggle_stock(percent: number): void {
