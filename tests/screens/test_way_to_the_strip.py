@@ -3,6 +3,7 @@
 import pytest
 from drawing import in_turn
 from playwright.sync_api import expect
+from test_room_for_a_thumb import TOO_WIDE
 from visit import DESK, PHONE
 from waiting import once
 
@@ -165,11 +166,16 @@ OVER_AT_TWICE_THE_TEXT = """() => {
 
 
 @pytest.mark.parametrize("size", in_turn([PHONE, (320, 640), (844, 390), DESK]))
-def test_the_steps_of_the_minutes_stay_apart_in_letters_twice_as_large(visit, size):
+def test_the_plan_and_the_steps_of_its_minutes_have_room_in_letters_twice_as_large(visit, size):
     shown = visit(size).to_the_strip()
     acts = shown.page.evaluate(OVER_AT_TWICE_THE_TEXT)
     assert acts["count"] >= 4
     assert acts["over"] == []
+    assert shown.page.evaluate(TOO_WIDE) == []
+    if not shown.wide:
+        shown.fold("mix").click()
+    expect(shown.mixes.first).to_be_visible()
+    assert shown.page.evaluate(TOO_WIDE) == []
 
 
 def test_other_hair_under_the_same_mix_is_named_above_its_strips(visit):
