@@ -26,6 +26,7 @@ PLANTED = [
     ("device/a.ts", "records/b.ts", "device-imports-only-"),
     ("offline/a.ts", "records/b.ts", "offline-imports-only-"),
     ("api/a.ts", "records/b.ts", "api-imports-only-"),
+    ("photo_reading/a.ts", "records/b.ts", "photo_reading-imports-only-"),
     ("references/a.ts", "records/b.ts", "references-imports-only-"),
     ("place.ts", "records/b.ts", "place-imports-only-"),
     ("wide.ts", "records/b.ts", "wide-imports-only-"),
