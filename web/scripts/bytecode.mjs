@@ -11,12 +11,14 @@ const SITE_PACKAGES = "/lib/python3.14/site-packages";
 
 // Without docstrings, the types of functions and the columns of every expression, and the library
 // without its lines too: so bytecode weighs less than its source. What it takes to say a line of
-// the engine's own stays, and so do the types of fields, which shapes are read by.
+// the engine's own stays, and so do the types of fields, which shapes are read by. The document's
+// examples stay out as well.
 const COMPILE = `
 import ast, io, sys, zipfile
 from importlib._bootstrap_external import _code_to_hash_pyc
 from types import CodeType
 
+FOR_DOCUMENT = ("examples",)
 ANY_DAY = (1980, 1, 1, 0, 0, 0)  # the earliest a zip can say: equal content, equal bytes
 
 
@@ -33,6 +35,8 @@ def without_lines(code):
 def without_types(source):
     tree = ast.parse(source)
     for node in ast.walk(tree):
+        if isinstance(node, ast.Call) and getattr(node.func, "id", "") == "Meta":
+            node.keywords = [each for each in node.keywords if each.arg not in FOR_DOCUMENT]
         if not isinstance(node, (ast.FunctionDef, ast.AsyncFunctionDef)):
             continue
         if node.decorator_list:  # some read them: functools' register does
