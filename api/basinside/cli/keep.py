@@ -2,7 +2,9 @@
 
 import os
 import shutil
+import sqlite3
 import time
+from contextlib import suppress
 from pathlib import Path
 
 from ..service.http.open_desk import now_ms
@@ -57,8 +59,13 @@ def restore(settings: Settings, source: Path) -> int:
             os.fsync(file.fileno())
         if database.exists():
             aside = database.with_name(f"{DATABASE_FILE}.before-{time.strftime('%Y%m%d-%H%M%S')}")
-            opened(settings).close()  # moves the rest of the write-ahead log into the file
-            database.replace(aside)
+            # Moves the rest of the write-ahead log into the file, if the file can still be read.
+            with suppress(sqlite3.DatabaseError, Unready):
+                opened(settings).close()
+            for suffix in ("", "-wal", "-shm"):
+                old = database.with_name(DATABASE_FILE + suffix)
+                if old.exists():
+                    old.replace(aside.with_name(aside.name + suffix))
             print(
                 f"The old records are in {aside}. Delete them once you need them no more.",
                 flush=True,
