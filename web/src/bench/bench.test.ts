@@ -20,7 +20,7 @@ function simple_storage() {
 let storage: ReturnType<typeof simple_storage>;
 
 /** The page's own modules, loaded again, as a new start of the browser does. */
-async function open_page() {
+async function open_page(records_first = false) {
   vi.resetModules();
   vi.stubGlobal("sessionStorage", simple_storage());
   const [bench, entries, typed, drafts] = await Promise.all([
@@ -29,6 +29,7 @@ async function open_page() {
     import("../device/typed"),
     import("../outbox/drafts"),
   ]);
+  if (records_first) await (await import("../records/read")).open_records();
   bench.watch_bench();
   const opened = typed.open_typed();
   const type = (l: string) => {
@@ -82,6 +83,28 @@ test("an old start of the page lays nothing out over what the strict store bring
   expect(again.typed_here()).toBe("62.5");
   await again.written();
   expect((await open_page()).bench_zone.peek()).toBe("");
+});
+
+test("a record that is older than what was typed last is not laid out over it", async () => {
+  vi.resetModules();
+  const { create } = await import("../records/write");
+  const service = await create("service", { purpose: "client", state: "planned" });
+  const zone = await create("zone", { service, name: "all over" });
+  const page = await open_page();
+  const { open_records } = await import("../records/read");
+  await Promise.all([page.opened, open_records()]);
+  await page.lay_out(zone, "hair");
+  page.type("55.5");
+  await page.put_away();
+  const two_behind = storage.now();
+  page.type("56.5");
+  await page.put_away();
+  page.type("57.5");
+  await page.written();
+  storage.forget_since(two_behind);
+  const again = await open_page(true);
+  await again.opened;
+  expect(again.typed_here()).toBe("57.5");
 });
 
 test("a window that typed nothing does not put its try-out over another window's", async () => {

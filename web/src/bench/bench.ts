@@ -1,6 +1,6 @@
 // The entries on the bench: a zone of a service, or a try-out for no client. A change from one to
 // the other stores the entries where they belong and lays out the other's.
-import { batch, effect } from "@preact/signals";
+import { batch, effect, signal } from "@preact/signals";
 import { fitted, keep_strictly, kept_in_window, recall } from "../device/kept";
 import { typed_is_open } from "../device/typed";
 import type { Entered } from "../records/entered";
@@ -128,14 +128,24 @@ const SETTLED_MS = 800;
  */
 export function watch_bench(): void {
   let waiting: ReturnType<typeof setTimeout> | undefined;
+  // After a kill the simple storage may be two entries behind. A record laid out over those would
+  // count as newer than what was typed last, which the strict store still brings.
+  const is_whole = signal(false);
+  void Promise.resolve()
+    .then(typed_is_open)
+    .then(() => {
+      is_whole.value = true;
+    });
   effect(() => {
     entered();
     clearTimeout(waiting);
+    if (!is_whole.value) return;
     // A try-out is kept at once, since another window may lay a service over it.
     if (!bench_zone.value) void put_away();
     else waiting = setTimeout(() => void put_away(), SETTLED_MS);
   });
   effect(() => {
+    if (!is_whole.value) return;
     const now = JSON.stringify(entered());
     const came = one("zone", bench_zone.value).value?.entered;
     if (!came) return;
@@ -143,5 +153,7 @@ export function watch_bench(): void {
     if (JSON.stringify(said) === now) laid.value = now;
     else if (now === laid.peek()) batch(() => put_entries(said));
   });
-  addEventListener("pagehide", () => void put_away());
+  addEventListener("pagehide", () => {
+    if (is_whole.peek()) void put_away();
+  });
 }
