@@ -21,8 +21,8 @@ from _page import ROOT, missing, served
 
 sys.path.insert(0, str(ROOT / "tests" / "common"))
 
-from browser import PATIENCE_MS, PHONE, open_profile  # noqa: E402
-from playwright.sync_api import Page, expect, sync_playwright  # noqa: E402
+from browser import PATIENCE_MS, PHONE, open_profile
+from playwright.sync_api import Page, expect, sync_playwright
 
 LINKS = {"slow 4G": (1_638_400, 0.150), "64 kbit/s": (64_000, 0.400)}
 AIMS = {"slow 4G": "aim: 26 s", "64 kbit/s": "aim: it arrives"}
