@@ -23,6 +23,7 @@ const ROOMS = {
       "prediction",
       "salon",
       "bench",
+      "swatches",
       "shelf",
       "records",
       "device",
@@ -41,8 +42,10 @@ const ROOMS = {
     ],
   ],
   screens: [
-    ...["parts", "gate", "prediction", "salon", "bench", "shelf", "records", "device", "engine"],
+    ...["parts", "gate", "prediction", "salon", "bench", "swatches", "shelf", "records"],
     ...[
+      "device",
+      "engine",
       "references",
       "offline",
       "courier",
@@ -61,6 +64,7 @@ const ROOMS = {
   alarm: ["salon", "records", "device", "place", "wide"],
   salon: ["colour", "bench", "shelf", "records", "device", "engine", "api/shapes"],
   bench: ["shelf", "records", "device", "engine", "references", "api/shapes", "outbox/drafts"],
+  swatches: ["shelf", "records", "device", "engine", "api/shapes"],
   shelf: ["records", "device", "api"],
   courier: ["records", "outbox", "device", "api"],
   records: ["outbox", "api/shapes"],

@@ -25,6 +25,8 @@ const PLACES = [
   "record",
   // Files that another program gave to the app.
   "shared",
+  // The swatches of a line: planned, painted, read.
+  "swatches",
 ] as const;
 export type PlaceName = (typeof PLACES)[number];
 

@@ -64,6 +64,7 @@ const SettingsScreen = later(() =>
   import("./screens/settings").then((screen) => screen.SettingsScreen),
 );
 const LinePage = later(() => import("./screens/line").then((screen) => screen.LinePage));
+const SwatchBench = later(() => import("./screens/swatches").then((screen) => screen.SwatchBench));
 const Formulas = later<{ id: string }>(() =>
   import("./screens/formulas").then((screen) => screen.Formulas),
 );
@@ -148,6 +149,7 @@ const VIEWS: Partial<Record<PlaceName, View>> = {
   formula: { Body: FormulaPage },
   shelf: { Body: ShelfScreen, Step: ShelfStep },
   line: { Body: LinePage },
+  swatches: { Body: SwatchBench },
   service: { Body: ServiceBody, Step: ServiceStep },
   // On a wide screen, the floor with the notes beside it.
   desk: { Body: () => (wide.value ? <Floor id="" /> : <DeskNarrow id="" />), Beside: DeskBeside },
@@ -176,7 +178,9 @@ const MAIN_PLACES = (
 ).filter(([name]) => name in VIEWS);
 
 /** The places of which nothing goes by a country's rules: it is asked before the first visit. */
-const NEEDS_NO_COUNTRY = new Set<PlaceName>(["try", "shelf", "line", "formulas", "formula"]);
+const NEEDS_NO_COUNTRY = new Set<PlaceName>([
+  ...(["try", "shelf", "line", "swatches", "formulas", "formula"] as const),
+]);
 
 /** Returns the whole page. */
 export function Shell() {

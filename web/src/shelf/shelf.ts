@@ -5,6 +5,7 @@ import type { Mix, Product, Shelf } from "../api/shapes";
 import { kept } from "../device/kept";
 import { all, one } from "../records/read";
 import type { Entity } from "../records/shapes";
+import { learnt_of } from "./known";
 
 /** The invented shelf, as last fetched; kept, so that one is there before the network. */
 const demo_shelf = kept<{ products: Product[]; demo: boolean }>("shelf", {
@@ -30,6 +31,15 @@ export async function fetch_shelf(): Promise<void> {
 
 /** Returns a shade of a line as calculations take it; undefined while something is missing. */
 export function as_product(
+  line: Entity<"line"> | undefined,
+  shade: Entity<"product">,
+): Product | undefined {
+  const labelled = by_label(line, shade);
+  return labelled && { ...labelled, ...learnt_of(line, shade.id) };
+}
+
+/** Returns the same by its label alone, as if no swatch had been painted. */
+export function by_label(
   line: Entity<"line"> | undefined,
   shade: Entity<"product">,
 ): Product | undefined {

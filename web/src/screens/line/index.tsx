@@ -37,6 +37,9 @@ export function LinePage({ id }: { id: string }) {
       ) : (
         <>
           <NewShade line={line} />
+          <a class="line-swatches" href={address_of("swatches", id)}>
+            {line.calibration ? "Mixes go by your swatches" : "Learn these tubes from swatches"}
+          </a>
           <Shades line={line} shades={shades_of(id)} />
           <Legend line={line} />
         </>
