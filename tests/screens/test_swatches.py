@@ -45,7 +45,7 @@ class Bench(Shelf):
 
 
 def test_swatches_are_painted_read_and_mixed_by_and_the_label_is_one_tap_away(visit):
-    bench = Bench(visit(bypass_csp=True))
+    bench = Bench(visit(bypass_csp=True).open())
     pause_at(bench.page, OPENS_AT)
     bench.with_one_tube().to_the_bench().planned()
     page, first = bench.page, bench.rows.first
