@@ -71,6 +71,28 @@ export function most_minutes(mix: Mix, products: readonly Product[]): number {
   return Math.min(...most);
 }
 
+/** Returns a swatch's developer: as planned, else the leaflets' ratio at their lowest strength. */
+export function developer_of(
+  mix: Mix,
+  products: readonly Product[],
+): { percent: number; grams: number } {
+  if (mix.developer) return mix.developer;
+  const parts = mix.parts.flatMap(({ product, grams }) => {
+    const known = products.find(({ id }) => id === product);
+    return known ? [{ grams, ...known }] : [];
+  });
+  const allowed = parts
+    .map(({ developer_percent = [] }) => developer_percent)
+    .reduce(
+      (both, each) => both.filter((percent) => each.includes(percent)),
+      parts[0]?.developer_percent ?? [],
+    );
+  return {
+    percent: allowed.length > 0 ? Math.min(...allowed) : 0,
+    grams: parts.reduce((sum, { grams, mix_ratio = 0 }) => sum + grams * (mix_ratio ?? 0), 0),
+  };
+}
+
 /** Keeps a plan; its codes go on from the line's last one, so that no two labels are alike. */
 export async function keep_plan(
   line: Entity<"line">,

@@ -2,13 +2,14 @@
 import type { CalibrationReply, Product } from "../../api/shapes";
 import { lab_of } from "../../bench/requests";
 import { difference, hex_of_lab } from "../../colour";
+import { strength } from "../../device/settings";
 import { useTyped } from "../../device/typed";
 import { Choice } from "../../parts/choice";
 import { LabField } from "../../parts/number";
 import { level_words } from "../../parts/words";
-import { now_ms } from "../../salon/service/running";
 import { tube_words } from "../../shelf/shelf";
 import {
+  developer_of,
   keep_reading,
   minutes_on,
   most_minutes,
@@ -35,12 +36,13 @@ const NO_FAULTS = [undefined, undefined, undefined];
 interface PlannedRowProps {
   planned: Planned;
   products: readonly Product[];
+  now_ms: number;
   fit: Fit | undefined;
   is_next: boolean;
 }
 
 /** Returns the row. */
-export function PlannedRow({ planned, products, fit, is_next }: PlannedRowProps) {
+export function PlannedRow({ planned, products, now_ms, fit, is_next }: PlannedRowProps) {
   const { row, swatch } = planned;
   const { mix, hair, code } = row;
   const level = hair.level == null ? "measured" : level_words(hair.level);
@@ -61,11 +63,7 @@ export function PlannedRow({ planned, products, fit, is_next }: PlannedRowProps)
             </li>
           );
         })}
-        {mix.developer && (
-          <li>
-            {mix.developer.percent} % developer, {grams_words(mix.developer.grams)}
-          </li>
-        )}
+        <Developer mix={mix} products={products} />
       </ul>
       <Colours planned={planned} fit={fit} />
       {fit && <p class={fit.odd ? "fault" : "quiet"}>{fit.words}</p>}
@@ -75,8 +73,25 @@ export function PlannedRow({ planned, products, fit, is_next }: PlannedRowProps)
           <Reading planned={planned} />
         </details>
       ) : (
-        <ToDo planned={planned} products={products} />
+        <ToDo planned={planned} products={products} now_ms={now_ms} />
       )}
+    </li>
+  );
+}
+
+/** The developer to weigh; nothing for a mix without one. */
+function Developer({
+  mix,
+  products,
+}: {
+  mix: Planned["row"]["mix"];
+  products: readonly Product[];
+}) {
+  const { percent, grams } = developer_of(mix, products);
+  if (grams === 0) return null;
+  return (
+    <li>
+      Developer {strength(percent)}, {grams_words(grams)}
     </li>
   );
 }
@@ -125,7 +140,11 @@ function Third({ lab, words, far }: ThirdProps) {
 }
 
 /** The next act: paint, rinse, or read. */
-function ToDo({ planned, products }: { planned: Planned; products: readonly Product[] }) {
+function ToDo({
+  planned,
+  products,
+  now_ms,
+}: Pick<PlannedRowProps, "planned" | "products" | "now_ms">) {
   const { row, on_ms, rinsed_ms } = planned;
   if (on_ms === undefined) {
     return (
@@ -141,7 +160,7 @@ function ToDo({ planned, products }: { planned: Planned; products: readonly Prod
     );
   }
   if (rinsed_ms === undefined) {
-    const on = Math.floor((now_ms.value - on_ms) / 60_000);
+    const on = Math.max(0, Math.floor((now_ms - on_ms) / 60_000));
     const left = row.mix.minutes - on;
     return (
       <div class="swatch-acts">

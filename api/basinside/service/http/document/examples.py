@@ -20,8 +20,8 @@ _VIOLET_BLUE = {
     "developer_percent": [1.9],
     "window": {"min": 5, "max": 20},
 }
-_BEIGE = _VIOLET_BLUE | {"id": "st9b", "name": "9 beige", "tone": ["beige"]}
-_CLEAR = _VIOLET_BLUE | {"id": "st0", "name": "Clear", "level": 10, "tone": ["clear"]}
+BEIGE = _VIOLET_BLUE | {"id": "st9b", "name": "9 beige", "tone": ["beige"]}
+CLEAR = _VIOLET_BLUE | {"id": "st0", "name": "Clear", "level": 10, "tone": ["clear"]}
 _VIOLET_MASK = {
     "id": "qk9v",
     "name": "Violet mask",
@@ -39,13 +39,13 @@ FORMULATIONS: dict[str, Any] = {
     "A pearl blonde from three tubes": {
         "hair": {"level": 10, "porosity": 0.6},
         "wish": {"level": 10, "tone": ["pearl"], "tolerance": 5},
-        "products": [_VIOLET_BLUE, _BEIGE, _CLEAR],
+        "products": [_VIOLET_BLUE, BEIGE, CLEAR],
         "limits": {"total_g": 40, "step_g": 5, "count": 2},
     },
     "A wish lighter than the hair": {
         "hair": {"level": 8},
         "wish": {"level": 10, "tone": ["silver"]},
-        "products": [_VIOLET_BLUE, _CLEAR],
+        "products": [_VIOLET_BLUE, CLEAR],
         "limits": {"count": 1},
     },
 }
@@ -241,7 +241,7 @@ MENDS: dict[str, Any] = {
             "already_on": [{"parts": [{"product": "st9vb", "grams": 40}], "minutes": 10}],
         },
         "wish": {"level": 9.5, "tone": ["beige"]},
-        "products": [_VIOLET_BLUE, _BEIGE, _CLEAR],
+        "products": [_VIOLET_BLUE, BEIGE, CLEAR],
         "limits": {"total_g": 40, "count": 1},
     },
 }
@@ -280,7 +280,7 @@ _DEVELOPING: dict[str, Any] = {
         ],
         "minutes": 10,
     },
-    "products": [_BEIGE, _VIOLET_BLUE, _CLEAR, _VIOLET],
+    "products": [BEIGE, _VIOLET_BLUE, CLEAR, _VIOLET],
     "wish": {"level": 9.5, "tone": ["natural"]},
 }
 _WIPED_AT_7: dict[str, Any] = {"minute": 7, "where": "wiped"}
@@ -295,81 +295,14 @@ JUDGEMENTS: dict[str, Any] = {
 REACHES: dict[str, Any] = {
     "Three tones at two levels": {
         "hair": {"level": 9.5, "lifted": True},
-        "products": [_BEIGE, _VIOLET_BLUE, _CLEAR],
+        "products": [BEIGE, _VIOLET_BLUE, CLEAR],
         "levels": [9, 10],
         "tones": ["beige", "pearl", "copper"],
     }
 }
 
 LABELS: dict[str, Any] = {
-    "A toner, a corrector and a clear": {"products": [_BEIGE, _VIOLET_BLUE, _CLEAR]},
-}
-
-
-def _swatch(
-    named: str, bare: list[float], parts: list[tuple[str, float]], minute: int, dried: list[float]
-) -> dict[str, Any]:
-    """Return a piece of swatch hair, read bare and painted."""
-    return {
-        "id": named,
-        "hair": {"damp": 0, "reading": {"lab": bare, "state": "dry", "sd": 0.5}},
-        "mix": {
-            "parts": [{"product": product, "grams": grams} for product, grams in parts],
-            "minutes": minute,
-        },
-        "after": {"minute": minute, "where": "dried", "source": "instrument", "lab": dried},
-    }
-
-
-_PAINTED = [
-    _swatch("w1", [73.0, 3.1, 26.7], [("st9b", 12)], 20, [59.0, 2.0, 11.2]),
-    _swatch("w2", [81.0, 1.1, 18.9], [("st9b", 12)], 20, [62.0, 2.7, 2.1]),
-    _swatch("w3", [72.0, 3.4, 27.5], [("st9b", 12)], 8, [64.6, 3.9, 19.0]),
-    # as if another tube had been squeezed
-    _swatch("w4", [80.1, 1.3, 20.0], [("st9b", 6), ("st0", 6)], 12, [62.5, 9.5, 1.0]),
-]
-_IN_A_PHOTO = {"minute": 20, "where": "dried", "source": "photo", "sd": 1}
-CALIBRATIONS: dict[str, Any] = {
-    "Four swatches of one tube, the last of them odd": {
-        "products": [_BEIGE, _CLEAR],
-        "swatches": _PAINTED,
-    },
-    "A photo with a strand of known colour in it, and a client's result": {
-        "products": [_BEIGE, _CLEAR],
-        "swatches": [
-            _PAINTED[0] | {"after": _IN_A_PHOTO | {"lab": [62.1, 4.0, 8.8]}, "group": "photo1"},
-            _PAINTED[1] | {"after": _IN_A_PHOTO | {"lab": [64.7, 5.0, -0.4]}, "group": "photo1"},
-            _swatch("known", [73.0, 3.1, 26.7], [("st9b", 12)], 0, [76.0, 5.2, 24.3])
-            | {
-                "after": _IN_A_PHOTO | {"minute": 0, "lab": [76.0, 5.2, 24.3]},
-                "group": "photo1",
-            },
-            {
-                "id": "client",
-                "hair": {"level": 9.2, "porosity": 0.6},
-                "mix": {"parts": [{"product": "st9b", "grams": 30}], "minutes": 12},
-                "after": {
-                    "minute": 12,
-                    "where": "dried",
-                    "source": "instrument",
-                    "lab": [60.2, 2.8, 11.2],
-                },
-            },
-        ],
-    },
-}
-SWATCH_PLANS: dict[str, Any] = {
-    "The first four swatches of a tube": {
-        "products": [_BEIGE, _CLEAR],
-        "levels": [8, 9, 10],
-        "count": 4,
-    },
-    "One more, after two": {
-        "products": [_BEIGE, _CLEAR],
-        "levels": [9, 10],
-        "count": 1,
-        "swatches": _PAINTED[:2],
-    },
+    "A toner, a corrector and a clear": {"products": [BEIGE, _VIOLET_BLUE, CLEAR]},
 }
 
 MIXES: dict[str, Any] = {
@@ -379,13 +312,13 @@ MIXES: dict[str, Any] = {
             "developer": {"percent": 1.9, "grams": 36},
             "minutes": 10,
         },
-        "products": [_VIOLET_BLUE | {"price_per_100g": 9, "use_within_min": 30}, _CLEAR],
+        "products": [_VIOLET_BLUE | {"price_per_100g": 9, "use_within_min": 30}, CLEAR],
         "developers_in_stock": [0, 6],
         "hair": {"level": 10},
     },
     "One part to two, as much as hair to the chin needs": {
         "parts": [{"product": "st9vb", "grams": 1}, {"product": "st9b", "grams": 2}],
-        "products": [_VIOLET_BLUE, _BEIGE],
+        "products": [_VIOLET_BLUE, BEIGE],
         "hair_amount": {
             "length": "chin",
             "density": "fine",
@@ -423,7 +356,7 @@ SCHEDULES: dict[str, Any] = {
 CLEAR_ON_BLONDE: dict[str, Any] = {
     "hair": {"level": 10},
     "mix": {"parts": [{"product": "st0", "grams": 40}], "minutes": 20},
-    "products": [_CLEAR],
+    "products": [CLEAR],
     "minutes": [0, 20],
 }
 

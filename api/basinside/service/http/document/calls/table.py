@@ -19,7 +19,7 @@ from .....contract.swatches import (
     SwatchPlanRequest,
 )
 from .....contract.weighing import MixReply, MixRequest
-from .. import examples
+from .. import examples, swatch_examples
 from .call import Call
 from .export import EXPORT_CALLS
 from .records import RECORD_CALLS
@@ -213,7 +213,7 @@ CALLS = (
         " it tells most of her head, and a little of the product. Send all swatches each time.",
         CalibrationRequest,
         CalibrationReply,
-        examples.CALIBRATIONS,
+        swatch_examples.CALIBRATIONS,
     ),
     Call(
         "post",
@@ -226,7 +226,7 @@ CALLS = (
         " known once it is read. Eight of one product are twenty minutes' work.",
         SwatchPlanRequest,
         SwatchPlanReply,
-        examples.SWATCH_PLANS,
+        swatch_examples.SWATCH_PLANS,
     ),
     Call(
         "get",

@@ -10,7 +10,7 @@ from test_read_by_all import found_by_axe
 from test_shelf import Shelf
 from visit import pause_at
 
-OPENS_AT = "2026-11-25T10:00:00Z"
+OPENS_AT, PAINTED_AT = "2026-11-25T10:00:00Z", "2026-11-25T10:10:00Z"
 
 
 class Bench(Shelf):
@@ -45,15 +45,20 @@ class Bench(Shelf):
 
 
 def test_swatches_are_painted_read_and_mixed_by_and_the_label_is_one_tap_away(visit):
-    bench = Bench(visit(bypass_csp=True).open())
-    pause_at(bench.page, OPENS_AT)
-    bench.with_one_tube().to_the_bench().planned()
+    bench = Bench(visit(bypass_csp=True)).with_one_tube().to_the_bench().planned()
+    bench.page.clock.install(time=OPENS_AT)
+    bench.page.reload()
+    expect(bench.rows).to_have_count(4)
+    pause_at(bench.page, PAINTED_AT)
     page, first = bench.page, bench.rows.first
     bench.tap(first.get_by_role("button", name="Painted: start its clock"))
-    page.clock.run_for("03:00")
+    expect(first.get_by_role("timer")).to_contain_text("0 of")
+    page.clock.run_for("03:02")
     expect(first.get_by_role("timer")).to_contain_text(re.compile(r"^(3 of \d+ min|Rinse now)"))
     bench.tap(first.get_by_role("button", name="Rinsed"))
     expect(first.get_by_text("Rinsed after 3 min.")).to_be_visible()
+    # What looks for faults of the page waits by the page's clock.
+    page.clock.resume()
     bench.read(0)
     for at in (1, 2, 3):
         bench.tap(bench.rows.nth(at).get_by_text("Painted before"))
@@ -65,7 +70,7 @@ def test_swatches_are_painted_read_and_mixed_by_and_the_label_is_one_tap_away(vi
     page.reload()
     expect(page.get_by_text(re.compile("^Mixes go by 4 swatches, right to"))).to_be_visible()
     bench.tap(page.get_by_text("Go back", exact=True)).button("To the labels")
-    expect(page.get_by_text("Mixes go by the labels.")).to_be_visible()
+    expect(page.get_by_text("Mixes go by the labels.", exact=True)).to_be_visible()
 
 
 def test_half_a_reading_outlives_a_reload_and_half_a_bare_end_says_what_it_lacks(visit):
