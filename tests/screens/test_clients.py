@@ -7,6 +7,7 @@ from PIL import Image
 from playwright.sync_api import expect
 from test_service import OPENS_AT, Service
 from visit import pause_at
+from waiting import once
 
 
 def test_a_note_is_kept_with_its_photo_and_there_after_a_reload(visit):
@@ -47,6 +48,8 @@ def test_what_was_typed_of_a_note_is_there_after_a_reload(visit):
     service = Service(visit()).open().of_a_new_client()
     service.page.locator("summary", has_text="Notes").tap()
     service.page.get_by_label("Note").fill("Ends took")
+    # It is in the store a moment after the last key, and a reload may be quicker than that.
+    once(lambda: service.records("drafts"), lambda kept: any("Ends took" in one for one in kept))
     service.page.reload()
     service.page.locator("summary", has_text="Notes").tap()
     expect(service.page.get_by_label("Note")).to_have_value("Ends took")

@@ -49,12 +49,12 @@ test.each([
   expect(backoff_ms({ failures: 1, shown: true }, chance)).toBe(wait_ms);
 });
 
-// The second wait is 4 s, the third would be 8.
+// The second wait would be 4 s, the third 8.
 test.each([
-  [2, 0, 4000],
-  [3, 0, 5000],
-  [9, 119_999, 5000],
-  [9, 120_000, 5000],
+  [2, 0, 3000],
+  [3, 0, 3000],
+  [9, 119_999, 3000],
+  [9, 120_000, 3000],
   [9, 120_001, 60_000],
 ])(
   "after %i failures in %i ms without an answer, a page that is shown waits at most %i ms",
