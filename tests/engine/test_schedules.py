@@ -167,7 +167,7 @@ def test_no_order_on_any_minute_has_more_slack_or_a_smaller_miss(lot):
 
 
 def under_way(rng):
-    """Return drawn work once some of it is done, by a plan or by no plan."""
+    """Return drawn work of which some is done. Who did it followed a plan, or none."""
     body = drawn(rng)
     now = body["now_min"] = rng.randint(0, 8)
     hands = body["hands"]

@@ -1,4 +1,4 @@
-"""What is read is tagged and packed: a program that asks again is told in a few bytes."""
+"""The server tags and packs its answers. A program that asks again gets a few bytes."""
 
 import gzip
 import re

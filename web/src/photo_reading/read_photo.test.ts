@@ -1,4 +1,4 @@
-// Why a picture is refused: a plain drawn one is read, and each fault of it is named with its place.
+// A plain drawn picture is read. For each fault that it is given, the answer names fault and place.
 import { describe, expect, it } from "vitest";
 import { hex_of_lab, type Lab } from "../colour";
 import { fitted } from "./fit";
@@ -300,7 +300,7 @@ it("a region left out in turn misses as if fitted without it", () => {
     greys.filter((one) => one !== left_out),
     stray,
   ).read(left_out.seen);
-  // Only L* is off, and a unit of it is 0.95 to 1 ΔE00 about here; its own part is told apart.
+  // Only L* is off. One unit of L* makes 0.95 to 1 ΔE00 here. Its own part is counted apart.
   const expected = 3 * sd ** 2;
   const told = fitted(greys, stray).left_out[2] ?? 0;
   expect(told).toBeGreaterThan((left_out.lab[0] - lab[0]) ** 2 / (expected + 3 * left_out.sd ** 2));

@@ -70,7 +70,7 @@ class Standing:
     misses: dict[int, float] = field(default_factory=dict)
 
     def with_a_minute_of_its_own(self) -> "Standing":
-        """Return the same mix, to be settled apart. What is known of it is known there too."""
+        """Return a copy of the mix that is settled by itself and keeps what is known of it."""
         other = replace(self, landings={})
         vars(other).update({**vars(self), "landings": other.landings})
         return other

@@ -65,7 +65,7 @@ def columns_of(known: Known) -> list[Column]:
 def learnt_of(
     parts: Sequence[tuple[Product, float]], dye_of: Sequence[float], strength: float
 ) -> Learnt | None:
-    """Return what is known of a bowl by swatches; None where no part of it is.
+    """Return what swatches have shown of a bowl; None where they have shown nothing.
 
     `dye_of` is the dye in a gram of each part, `strength` how developer thins the bowl. Tubes are
     off independently.

@@ -3,7 +3,7 @@ import { IDBFactory } from "fake-indexeddb";
 import "fake-indexeddb/auto";
 import { beforeEach, expect, test, vi } from "vitest";
 
-/** The page's own modules, loaded anew on an empty phone with two visits, and a zone of each. */
+/** Loads the page's own modules on an empty phone. It gets two visits with a zone each. */
 async function open_page() {
   vi.resetModules();
   globalThis.indexedDB = new IDBFactory();
