@@ -16,7 +16,7 @@ SIZES = {
     "on its side, with a notch": ((844, 390), (0, 47, 21, 47)),
     "desk": ((1280, 800), (0, 0, 0, 0)),
     "wide desk": ((1920, 1080), (0, 0, 0, 0)),
-    # What a screen of 1280 by 1024 shows at 400 % zoom (WCAG 2.2, 1.4.10). Its text is large already.
+    # A screen of 1280 by 1024 at 400 % zoom (WCAG 2.2, 1.4.10). Its text is large already.
     ENLARGED: ((320, 256), (0, 0, 0, 0)),
 }
 TEXTS = (100, 200)
