@@ -8,7 +8,7 @@ from cleared import LEAST_CAUTION, answer, write_down_a_paper_test
 from phone import Phone
 from PIL import Image
 from playwright.sync_api import expect
-from rare_forms import unfolded
+from rare_forms import of_another_reader, unfolded
 from test_live_service import lightener_on
 
 TATTOO = "Ever had a temporary black tattoo?"
@@ -82,15 +82,6 @@ def reader_on_paper(page, address, ids):
         page.get_by_role("group", name="Which line").get_by_role("radio").first.tap()
         page.get_by_role("radio", name="done on paper").tap()
     return of_another_reader(page)
-
-
-def of_another_reader(page):
-    field = page.get_by_label("Read by, by name")
-    another = page.get_by_role("radio", name="another name", exact=True)
-    expect(field.or_(another).first).to_be_visible()
-    if not field.is_visible():
-        another.tap()
-    return field
 
 
 def words_with_a_photo(page, address, _ids):

@@ -69,6 +69,10 @@ def paper_hour(page, address, ids):
 
 def paper_reader(page, address, ids):
     paper_test(page, address, ids)
+    return of_another_reader(page)
+
+
+def of_another_reader(page):
     field = page.get_by_label("Read by, by name")
     another = page.get_by_role("radio", name="another name", exact=True)
     expect(field.or_(another).first).to_be_visible()

@@ -63,12 +63,17 @@ export function minutes_on({ row, on_ms, rinsed_ms }: Planned): number {
   return Math.round((rinsed_ms - on_ms) / A_MINUTE_MS);
 }
 
+/** Returns the products of a mix that are known here, each with its grams. */
+function tubes_in(mix: Mix, products: readonly Product[]): (Product & { grams: number })[] {
+  return mix.parts.flatMap(({ product, grams }) => {
+    const known = products.find(({ id }) => id === product);
+    return known ? [{ ...known, grams }] : [];
+  });
+}
+
 /** Returns the longest that the products of a mix may stay on, by their leaflets. */
 export function most_minutes(mix: Mix, products: readonly Product[]): number {
-  const most = mix.parts.flatMap(
-    ({ product }) => products.find(({ id }) => id === product)?.window?.max ?? [],
-  );
-  return Math.min(...most);
+  return Math.min(...tubes_in(mix, products).map(({ window }) => window.max));
 }
 
 /** Returns a swatch's developer: as planned, else the leaflets' ratio at their lowest strength. */
@@ -77,10 +82,7 @@ export function developer_of(
   products: readonly Product[],
 ): { percent: number; grams: number } {
   if (mix.developer) return mix.developer;
-  const parts = mix.parts.flatMap(({ product, grams }) => {
-    const known = products.find(({ id }) => id === product);
-    return known ? [{ grams, ...known }] : [];
-  });
+  const parts = tubes_in(mix, products);
   const allowed = parts
     .map(({ developer_percent = [] }) => developer_percent)
     .reduce(

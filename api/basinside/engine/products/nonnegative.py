@@ -88,7 +88,7 @@ def _dot_of_four(p: Sequence[float], q: Sequence[float]) -> float:
 def _least_squares(
     columns: Columns, target: Sequence[float], ridge: float, times: _Dot
 ) -> list[float]:
-    """Solve the normal equations by Gaussian elimination with row exchange."""
+    """Solve the normal equations."""
     if len(columns) == 1:
         return [times(columns[0], target) / (times(columns[0], columns[0]) + ridge)]
     size = len(columns)
@@ -97,6 +97,15 @@ def _least_squares(
         rows[i][i] = times(p, p) + ridge
         for j in range(i):
             rows[i][j] = rows[j][i] = times(columns[j], p)
+    return solved_rows(rows)
+
+
+def solved_rows(rows: list[list[float]]) -> list[float]:
+    """Return x with A·x = b, each row being one of A with its b; `rows` are used up.
+
+    Gaussian elimination with row exchange.
+    """
+    size = len(rows)
     for i in range(size):
         pivot = max(range(i, size), key=lambda r: abs(rows[r][i]))
         rows[i], rows[pivot] = rows[pivot], rows[i]

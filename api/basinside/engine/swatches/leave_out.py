@@ -8,8 +8,9 @@ from dataclasses import dataclass
 from math import sqrt
 
 from ..colour.spectrum import dot
+from ..products.nonnegative import solved_rows
 from .fit import Fit, Seen
-from .matrices import Rows, forward, root_of
+from .matrices import forward, root_of
 
 # Squared deviations on three axes that 1 in 200 exceeds: chi square's table.
 _HARDLY = 12.84
@@ -40,8 +41,10 @@ def left_out(fit: Fit, seen: Seen) -> LeftOut:
     weight = _STUDENT_AT_NOTHING * seen.weight
     # (1 − w·G)⁻¹ is (1 + w·G₋), G₋ being what the others leave unsure of it
     rest = [[float(i == j) - weight * taught[i][j] for j in range(3)] for i in range(3)]
-    miss = _solve3(rest, seen.miss)
-    unsure = [_solve3(rest, list(column)) for column in zip(*taught, strict=True)]
+    miss, *unsure = (
+        solved_rows([[*row, value] for row, value in zip(rest, column, strict=True)])
+        for column in (seen.miss, *zip(*taught, strict=True))
+    )
     expected = [
         [float(i == j) + (unsure[j][i] + unsure[i][j]) / 2 for j in range(3)] for i in range(3)
     ]
@@ -53,19 +56,3 @@ def left_out(fit: Fit, seen: Seen) -> LeftOut:
         moved=sqrt(dot(by, by)),
         odd=dot(deviations, deviations) > _HARDLY,
     )
-
-
-def _solve3(matrix: Rows, vector: list[float]) -> list[float]:
-    """Return x with A·x the vector, by Gauss with row exchange."""
-    rows = [[*line, value] for line, value in zip(matrix, vector, strict=True)]
-    size = len(rows)
-    for i in range(size):
-        pivot = max(range(i, size), key=lambda r: abs(rows[r][i]))
-        rows[i], rows[pivot] = rows[pivot], rows[i]
-        for r in range(i + 1, size):
-            factor = rows[r][i] / rows[i][i]
-            rows[r] = [a - factor * b for a, b in zip(rows[r], rows[i], strict=True)]
-    x = [0.0] * size
-    for i in reversed(range(size)):
-        x[i] = (rows[i][size] - sum(rows[i][j] * x[j] for j in range(i + 1, size))) / rows[i][i]
-    return x

@@ -1,6 +1,6 @@
 // The swatch bench of a line: plan the swatches, paint them, read them, and put what they taught in
 // force.
-import { useEffect, useState } from "preact/hooks";
+import { useEffect } from "preact/hooks";
 import { Absent } from "../../parts/absent";
 import { address_of } from "../../place";
 import { one, records_ready } from "../../records/read";
@@ -12,18 +12,6 @@ import { PlannedRow } from "./row";
 import { Taught } from "./taught";
 import "./style.css";
 
-/** Returns the wall clock in milliseconds, drawn anew each second while a swatch is on. */
-function useSeconds(a_swatch_is_on: boolean): number {
-  const [now_ms, tick] = useState(Date.now());
-  useEffect(() => {
-    if (!a_swatch_is_on) return;
-    tick(Date.now());
-    const clock = setInterval(() => tick(Date.now()), 1000);
-    return () => clearInterval(clock);
-  }, [a_swatch_is_on]);
-  return now_ms;
-}
-
 /** Returns the bench. */
 export function SwatchBench({ id }: { id: string }) {
   const line = one("line", id).value;
@@ -33,12 +21,9 @@ export function SwatchBench({ id }: { id: string }) {
     if (question) fitting.put(question);
     else fitting.drop();
   }, [asked]);
-  const planned = line ? planned_swatches(id) : [];
-  const is_on = ({ on_ms, rinsed_ms }: (typeof planned)[number]) =>
-    on_ms !== undefined && rinsed_ms === undefined;
-  const now_ms = useSeconds(planned.some(is_on));
   if (!records_ready.value) return <p class="quiet">Opening your records…</p>;
   if (!line) return <Absent what="line" href={address_of("shelf")} way="Go to the shelf" />;
+  const planned = planned_swatches(id);
   const products = labelled(line);
   const { state, ...rest } = fitting.asked.value;
   const reply = state === "answered" && "answer" in rest ? rest.answer.reply : undefined;
@@ -59,7 +44,6 @@ export function SwatchBench({ id }: { id: string }) {
                   key={`${each.plan.id} ${each.row.code}`}
                   planned={each}
                   products={products}
-                  now_ms={now_ms}
                   fit={reply?.fits.find((fit) => fit.id === each.swatch?.id)}
                   is_next={each === first_left}
                 />

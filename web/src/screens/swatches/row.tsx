@@ -1,4 +1,5 @@
 // One swatch of the plan: what to weigh, its clock, its reading, and how well it fits.
+import { useEffect, useState } from "preact/hooks";
 import type { CalibrationReply, Product } from "../../api/shapes";
 import { lab_of } from "../../bench/requests";
 import { difference, hex_of_lab } from "../../colour";
@@ -36,13 +37,12 @@ const NO_FAULTS = [undefined, undefined, undefined];
 interface PlannedRowProps {
   planned: Planned;
   products: readonly Product[];
-  now_ms: number;
   fit: Fit | undefined;
   is_next: boolean;
 }
 
 /** Returns the row. */
-export function PlannedRow({ planned, products, now_ms, fit, is_next }: PlannedRowProps) {
+export function PlannedRow({ planned, products, fit, is_next }: PlannedRowProps) {
   const { row, swatch } = planned;
   const { mix, hair, code } = row;
   const level = hair.level == null ? "measured" : level_words(hair.level);
@@ -73,7 +73,7 @@ export function PlannedRow({ planned, products, now_ms, fit, is_next }: PlannedR
           <Reading planned={planned} />
         </details>
       ) : (
-        <ToDo planned={planned} products={products} now_ms={now_ms} />
+        <ToDo planned={planned} products={products} />
       )}
     </li>
   );
@@ -140,11 +140,7 @@ function Third({ lab, words, far }: ThirdProps) {
 }
 
 /** The next act: paint, rinse, or read. */
-function ToDo({
-  planned,
-  products,
-  now_ms,
-}: Pick<PlannedRowProps, "planned" | "products" | "now_ms">) {
+function ToDo({ planned, products }: Pick<PlannedRowProps, "planned" | "products">) {
   const { row, on_ms, rinsed_ms } = planned;
   if (on_ms === undefined) {
     return (
@@ -160,13 +156,9 @@ function ToDo({
     );
   }
   if (rinsed_ms === undefined) {
-    const on = Math.max(0, Math.floor((now_ms - on_ms) / 60_000));
-    const left = row.mix.minutes - on;
     return (
       <div class="swatch-acts">
-        <p class="swatch-clock" role="timer">
-          {left > 0 ? `${on} of ${row.mix.minutes} min` : `Rinse now: ${on} min`}
-        </p>
+        <MinutesOn on_ms={on_ms} minutes={row.mix.minutes} />
         <button type="button" onClick={() => void rinse(planned)}>
           Rinsed
         </button>
@@ -193,6 +185,21 @@ function ToDo({
       <p>Rinsed after {minutes} min. Dry it before you read it.</p>
       <Reading planned={planned} />
     </>
+  );
+}
+
+/** How long it has been on; drawn anew each second, and nothing else with it. */
+function MinutesOn({ on_ms, minutes }: { on_ms: number; minutes: number }) {
+  const [now_ms, tick] = useState(Date.now());
+  useEffect(() => {
+    const clock = setInterval(() => tick(Date.now()), 1000);
+    return () => clearInterval(clock);
+  }, []);
+  const on = Math.max(0, Math.floor((now_ms - on_ms) / 60_000));
+  return (
+    <p class="swatch-clock" role="timer">
+      {on < minutes ? `${on} of ${minutes} min` : `Rinse now: ${on} min`}
+    </p>
   );
 }
 
